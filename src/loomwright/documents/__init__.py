@@ -1,0 +1,1 @@
+"""What people write: vehicles, kits, the shop, evidence and jobs; loading them and resolving one car."""

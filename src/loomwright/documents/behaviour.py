@@ -1,0 +1,161 @@
+"""How a circuit behaves: one template per way a vehicle wires something, each with a few numbers.
+
+A template says what feeds the path (its `source`) and what hangs on its ends (its loads); the path itself carries
+wires, fuses and switches. `network.vehicle_side` turns each template into elements, so this file holds data only.
+Numbers are typical values of the trade unless a document gives the measured one; their stated spread is that of the
+templates' table in `network.spreads`.
+"""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from loomwright.documents.basis import Amps, Ohms, Part, Slug, Volts
+
+__all__ = [
+    "STIMULI",
+    "AirbagWire",
+    "BatteryFeed",
+    "Behaviour",
+    "Condition1",
+    "DataWire",
+    "FeedLoad",
+    "GroundSwitch",
+    "GroundWire",
+    "InputWire",
+    "KeyPosition",
+    "KeyedFeed",
+    "PulseWire",
+    "RelayTrigger",
+    "SensorWire",
+    "Stimulus",
+    "SwitchedFeed",
+]
+
+KeyPosition = Literal["off", "acc", "run", "crank"]
+Stimulus = Literal[
+    "brake pressed", "hood open", "driver door open", "passenger door open", "hatch open", "lamps on", "hazards on",
+    "horn pressed", "lock pressed", "unlock pressed", "in park", "parking brake set", "key in lock", "engine running",
+    "blower on", "wipers on", "awake", "wait lamp lit", "window pressed", "retained accessory",
+]  # fmt: skip
+# What holds when nobody touches anything: the selector stands in park and the modules are awake.
+STIMULI: dict[str, bool] = {
+    **dict.fromkeys(Stimulus.__args__, False),
+    "in park": True,
+    "awake": True,
+}
+Condition1 = Annotated[
+    str,
+    Field(
+        pattern="^(not )?(" + "|".join(STIMULI) + ")$",
+        description="One of the stimuli, with 'not' before it where the switch opens: " + ", ".join(STIMULI) + ".",
+    ),
+]
+LoadKind = Literal["resistive", "lamp", "motor", "coil", "electronic"]
+
+
+class FeedLoad(Part):
+    """What hangs on one more end of a circuit."""
+
+    load_a: Amps = Field(description="Current the load takes at 12 V [A].")
+    load: LoadKind = "resistive"
+
+
+class _Fed(Part):
+    load_a: Amps = Field(0.5, description="Current the load takes at 12 V [A].")
+    load: LoadKind = Field("resistive", description="What kind of load it is; a lamp draws far more while cold.")
+    loads: dict[Slug, FeedLoad] = Field(default_factory=dict, description="Further ends of the path and their loads.")
+
+
+class BatteryFeed(_Fed):
+    """Live at all times; the path should show the fuse."""
+
+    template: Literal["battery feed"]
+
+
+class KeyedFeed(_Fed):
+    """Switched by the ignition switch, which takes its current from another circuit."""
+
+    template: Literal["keyed feed"]
+    fed_by: Slug = Field(description="The circuit whose load end feeds this contact of the ignition switch.")
+    live: tuple[Literal["acc", "run", "crank"], ...] = Field(description="Key positions in which it is live.")
+    starter: bool = Field(False, description="True where the load is the starter solenoid or relay.")
+
+
+class SwitchedFeed(_Fed):
+    """A fused feed whose switch stands in the path (lamps, pedal, heaters)."""
+
+    template: Literal["switched feed"]
+    fed_by: Slug | None = Field(None, description="The circuit that feeds it; the battery where it is left out.")
+
+
+class GroundWire(_Fed):
+    """The negative side of some load; rests near battery negative."""
+
+    template: Literal["ground wire"]
+
+
+class GroundSwitch(Part):
+    """A wire that a module holds up and a switch pulls to ground: a negative trigger."""
+
+    template: Literal["ground switch"]
+    pull_up_ohm: Ohms = Field(2200.0, description="Resistor in the module that holds the wire up [ohm].")
+    pull_up_v: Volts | None = Field(None, description="What it is held up to [V]; battery voltage where left out.")
+    works_in: tuple[KeyPosition, ...] = Field(("off", "acc", "run", "crank"), description="Key positions with pull-up.")
+
+
+class RelayTrigger(Part):
+    """The coil end of a factory relay: grounding the wire operates it (horn, wipers)."""
+
+    template: Literal["relay trigger"]
+    coil_ohm: Ohms = Field(90.0, description="Coil resistance at 20 degC [ohm].")
+    fuse_a: Amps = Field(15.0, description="Fuse that feeds coil and contact [A].")
+    load_a: Amps = Field(6.0, description="Current the relay's load takes at 12 V [A].")
+    load: LoadKind = "resistive"
+
+
+class InputWire(Part):
+    """An input of a module that is held down and raised to battery by a switch in the path."""
+
+    template: Literal["input wire"]
+    fed_by: Slug | None = Field(None, description="The circuit that feeds it; the battery where it is left out.")
+    pull_down_ohm: Ohms = Field(10_000.0, description="Resistor in the module that holds the wire down [ohm].")
+
+
+class DataWire(Part):
+    """A wire on which modules talk; it is never tapped with a lamp."""
+
+    template: Literal["data wire"]
+    bus: Literal["pulse-width", "two-wire high", "two-wire low", "single-wire", "one-wire serial", "k-line"]
+    source_ohm: Ohms = Field(1000.0, description="Resistance behind which a meter sees the bus [ohm].")
+
+
+class PulseWire(Part):
+    """A train of pulses while something turns: engine speed, road speed, injectors."""
+
+    template: Literal["pulse wire"]
+    pulses_per_rev: float = Field(2.0, gt=0, le=60, description="Pulses per turn of the engine.")
+    duty: float = Field(0.5, gt=0, lt=1, description="Share of the time the wire is high.")
+    source_ohm: Ohms = Field(4700.0, description="Pull-up in the engine computer [ohm].")
+
+
+class SensorWire(Part):
+    """A signal of the factory's own: a steady voltage behind a resistance."""
+
+    template: Literal["sensor wire"]
+    rest_v: Volts = Field(2.5, description="Voltage a meter shows with the ignition on [V].")
+    source_ohm: Ohms = Field(3000.0, description="Resistance behind it [ohm].")
+    live: tuple[KeyPosition, ...] = Field(("run", "crank"), description="Key positions in which it shows its voltage.")
+
+
+class AirbagWire(Part):
+    """A restraint wire: never measured, never touched, never part of a solved state."""
+
+    template: Literal["airbag wire"]
+
+
+Behaviour = Annotated[
+    BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire | GroundSwitch | RelayTrigger | InputWire | DataWire
+    | PulseWire | SensorWire | AirbagWire,
+    Field(discriminator="template"),
+]  # fmt: skip

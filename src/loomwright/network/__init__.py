@@ -1,0 +1,1 @@
+"""From an installation to its circuit: states, solutions, bounds, the proof and the readings."""

@@ -1,0 +1,1 @@
+"""What the papers say: guide, order check and sheets as blocks, made from results."""

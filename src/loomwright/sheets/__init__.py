@@ -1,0 +1,1 @@
+"""What the papers look like: blocks to drawings, printed pages and self-contained web pages; computes nothing."""
