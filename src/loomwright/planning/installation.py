@@ -1,0 +1,144 @@
+"""What planning hands on: routes, joints, parts and leads of one kit in one car."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from loomwright.documents.car import Car
+from loomwright.documents.functions import FunctionName
+from loomwright.documents.kit import Kit
+
+__all__ = ["How",
+    "Installation",
+    "Joint",
+    "PartUse",
+    "Refusal",
+    "Rejected",
+    "Route",
+    "Unserved",
+    "UnusedLead",
+]
+
+How = Literal["T tapped", "T interrupted", "tap", "bus", "setting", "added part", "none"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rejected:
+    """An alternative that was not taken and the fact that decided against it."""
+
+    how: How
+    what: str  # the pin, lead, setting or part it would have used, in words
+    fact: str  # one sentence
+    minutes: float | None = None  # its cost where it was possible but dearer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartUse:
+    """One interface part in a route.
+
+    `pattern` fixes how it is wired between the kit conductor and the vehicle wire:
+    'relay inverts' (the kit output pulls the coil to ground, the contact puts out battery from `fed_from`),
+    'relay boosts' (the same for a load over the output's rating), 'relay grounds' (a positive output feeds the coil,
+    the contact grounds the vehicle wire), 'diode' (in series, band towards the vehicle for a positive output),
+    'resistor' (in series).
+    """
+
+    id: str  # 'p:<function>/<part>'
+    part: str  # id of the kit's InterfacePart
+    pattern: Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor"]
+    fed_from: str | None  # terminal id of the power input that feeds a relay contact
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """One place where the kit meets the car."""
+
+    id: str  # 'j:<function>/<pin>' , stable under edits
+    function: FunctionName
+    kind: Literal["T tapped", "T interrupted", "tap", "ground point", "plug", "added part"]
+    terminal: str  # controller terminal id
+    label: str  # printed on the kit lead or conductor
+    colour: str
+    stripe: str | None
+    area_mm2: float
+    length_m: float
+    circuit: str | None  # vehicle circuit id; None at a ground point or an added part
+    pin: str | None  # 'plug/pin'
+    branch: str | None  # T or plug branch id
+    lead: str | None
+    place: str | None  # vehicle place id
+    part: PartUse | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Route:
+    """How one function is served, and why so."""
+
+    task: str  # 'ignition' or 'ignition:ign-2' where the car has several circuits of the function
+    function: FunctionName
+    how: How
+    required: bool
+    joints: tuple[Joint, ...]
+    setting: tuple[str, str] | None  # (setting id, value) where a setting serves it
+    minutes: float
+    penalty: float
+    why: str
+    rejected: tuple[Rejected, ...]
+    pinned: str | None = None  # the builder's reason
+    gated: str | None = None  # what must be proven before use ('hood pin fitted and tested')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unserved:
+    """A function nothing serves and the single fact that would change that."""
+
+    task: str
+    function: FunctionName
+    required: bool
+    why: str
+    would_fit_if: str
+    rejected: tuple[Rejected, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnusedLead:
+    """A lead or conductor this car does not need, and how to leave it."""
+
+    label: str
+    colour: str
+    stripe: str | None
+    where: str  # 'loose lead' or the branch's label
+    terminal: str
+    clash: str | None  # a vehicle wire it could be taken for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Installation:
+    """One kit in one car: the routes chosen, what they use and what is left over."""
+
+    id: str  # hash of the inputs
+    car: Car
+    kit: Kit
+    settings: tuple[tuple[str, str], ...]  # every setting and its value
+    routes: tuple[Route, ...]
+    unserved: tuple[Unserved, ...]
+    unused_leads: tuple[UnusedLead, ...]
+    minutes: float
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """All joints in the order of the routes."""
+        return tuple(j for r in self.routes for j in r.joints)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """This kit must not be fitted to this car; it cannot be clicked away."""
+
+    car: Car
+    kit: Kit
+    code: str
+    reason: str
+    caution: str
+    would_fit_if: str
+    unserved: tuple[Unserved, ...] = ()
