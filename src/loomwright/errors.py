@@ -59,7 +59,7 @@ class LoomwrightError(Exception):
 class DocumentError(LoomwrightError):
     """One or more documents are wrong; all their faults are raised together, one line each.
 
-    Scenarios: a key that does not exist, a circuit through a pin that its plug does not have, a colour that was left out.
+    Scenarios: a key that does not exist, a circuit through a pin that its plug does not have, a missing colour.
     """
 
     def __init__(self, messages: Iterable[Message]) -> None:

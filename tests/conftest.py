@@ -1,0 +1,63 @@
+"""What all tests share: outside programs that may be missing, and the list of what was not run for want of them."""
+
+import ctypes.util
+import os
+import shutil
+from collections.abc import Callable
+from typing import NoReturn
+
+import pytest
+
+_MISSING = "missing outside program"
+
+
+@pytest.fixture
+def needs_program(request: pytest.FixtureRequest) -> Callable[[str], str]:
+    """Give a function that returns the path of a program, or ends the test where the machine has none.
+
+    An environment variable with the program's name in capitals (``CHROMIUM=/opt/chromium``) goes before the PATH.
+    With ``CI`` set a missing program is a failure; else the test is skipped and listed at the end of the run.
+    """
+
+    def path_of(name: str) -> str:
+        path = os.environ.get(name.upper()) or shutil.which(name)
+        if path is None:
+            _end_without(request.node, name)
+        return path
+
+    return path_of
+
+
+@pytest.fixture
+def needs_library(request: pytest.FixtureRequest) -> Callable[[str], str]:
+    """Give a function like that of `needs_program`, for a shared library (``"ngspice"`` for libngspice)."""
+
+    def file_of(name: str) -> str:
+        file = ctypes.util.find_library(name)
+        if file is None:
+            _end_without(request.node, f"lib{name}")
+        return file
+
+    return file_of
+
+
+def _end_without(node: pytest.Item, name: str) -> NoReturn:
+    # A property of the report, since reports are all that comes back from the processes that run tests in parallel.
+    node.user_properties.append((_MISSING, name))
+    reason = f"needs {name}, which this machine does not have"
+    if os.environ.get("CI"):
+        pytest.fail(reason, pytrace=False)
+    pytest.skip(reason)
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """List the tests that were not run because an outside program is missing."""
+    absent: dict[str, list[str]] = {}
+    for report in terminalreporter.getreports("skipped"):
+        for key, name in report.user_properties:
+            if key == _MISSING:
+                absent.setdefault(str(name), []).append(report.nodeid)
+    for name in sorted(absent):
+        terminalreporter.section(f"not run, because missing: {name}")
+        for nodeid in sorted(absent[name]):
+            terminalreporter.line(nodeid)
