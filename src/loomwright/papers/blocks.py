@@ -8,20 +8,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from loomwright.papers.drawings import Drawing, FaceDrawing
+from loomwright.papers.quantity import Quantity
+
 __all__ = [
     "Block", "Bullets", "Caution", "Face", "Heading", "Paper", "Paragraph", "Picture", "Quantity", "ReadingField",
     "Run", "Step", "StepNeeds", "Table", "Text", "Verdict",
 ]  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Quantity:
-    """A number with its unit and where it came from."""
-
-    value: float
-    unit: str
-    trace: str  # e.g. 'reading:j:brake/bcm-a/7@bare/off+brake pressed' or 'document:vehicles/x.yaml:41'
-    digits: int = 1
 
 
 Run = str | Quantity
@@ -71,20 +64,16 @@ class Face:
 
     plug: str  # plug id of the car
     title: str
-    seen_side: Literal["wire", "mating"]
-    seen_turn: Literal[0, 90, 180, 270]
-    target: str | None
-    avoid: tuple[str, ...]
-    svg: str  # as seen
-    svg_other: str  # from the other side, for the turn button
+    drawing: FaceDrawing  # as the person sees it; `drawing.turned` is the other side, for the turn button
     words: str  # what the picture shows, for the ear
+    words_turned: str = ""  # the same for the other side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """A drawing with its caption; `words` says the same to somebody who cannot see it."""
 
-    svg: str
+    drawing: Drawing
     caption: str
     words: str
     wide: bool = False
@@ -104,7 +93,7 @@ class Verdict:
 class ReadingField:
     """A place to note a reading, what it should be, and what other readings mean.
 
-    `below_battery` and the verdict limits are volts; where `relative` is true they count down from the battery as the
+    The limits of the verdicts are in the tool's unit; where `relative` is true they are volts below the battery as the
     buyer just measured it.
     """
 
@@ -148,6 +137,7 @@ class Step:
     count: str | None = None
     neighbours: str | None = None
     face: Face | None = None
+    picture: Picture | None = None  # where it is in the car
     readings: tuple[ReadingField, ...] = ()
     unproven: str | None = None
     may_stop: bool = False
