@@ -1,0 +1,269 @@
+"""The elimination pattern of one topology: in which order nodes go, and what fills in.
+
+Found once for each set of node pairs and kept, because thousands of operating points share it. The order is the greedy
+minimum fill order; it is then sorted by level, so that all nodes of one level (no two of them adjacent) may be
+eliminated at once or one after the other with the same sequence of additions, hence with the same bits.
+
+Rows. All lane data of an elimination live in one array whose rows are laid out here: for each node, in elimination
+order, one row for each branch to a later neighbour, then the row of its conductance to the reference, then the row of
+its injected current. One more row stays zero and pads ragged index tables.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+import numpy.typing as npt
+
+__all__ = ["Level", "Pattern", "Step", "find_pattern"]
+
+_Index = npt.NDArray[np.intp]
+_Target = slice | _Index
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Step:
+    """How one node is eliminated.
+
+    Parameters
+    ----------
+    first, neighbours
+        The node's rows are ``first .. first + neighbours`` for its branches, then its conductance, then its injection.
+    later
+        Positions of its neighbours in the elimination order.
+    updates
+        For each neighbour, the rows that its elimination adds to (as many as follow that neighbour in the block).
+    inverse
+        Rows of the inverse between each two neighbours, for the resistances to the reference.
+    """
+
+    first: int
+    neighbours: int
+    later: _Index
+    updates: tuple[_Target, ...]
+    inverse: _Index
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Level:
+    """All nodes of one level at once: the same sums as their steps, gathered into index tables.
+
+    Parameters
+    ----------
+    nodes
+        Positions, ascending.
+    sums
+        For each node its conductance row and its branch rows, padded with the zero row.
+    block, owner
+        Every row of these nodes, and which of the nodes (counted within the level) it belongs to.
+    passes
+        Additions ``rows[target] += rows[factor] * shares[share]``, cut into passes in which no target stands twice.
+    branches, later
+        For each node its branch rows and the positions at their far ends, both padded.
+    injections
+        The injection row of each node.
+    """
+
+    nodes: _Index
+    sums: _Index
+    block: _Index
+    owner: _Index
+    passes: tuple[tuple[_Index, _Index, _Index], ...]
+    branches: _Index
+    later: _Index
+    injections: _Index
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Pattern:
+    """The order, rows and steps of one topology.
+
+    Parameters
+    ----------
+    nodes
+        Number of nodes without the reference.
+    position
+        Place of each node in the elimination order.
+    rows
+        Number of rows without the zero row.
+    to_reference, injection
+        Row of each node's conductance to the reference and of its injected current.
+    edges
+        Row of each branch that exists or fills in, by its two node numbers, the smaller one first.
+    steps, levels
+        The elimination node by node, for wide batches, and level by level, for narrow ones.
+    """
+
+    nodes: int
+    position: _Index
+    rows: int
+    to_reference: _Index
+    injection: _Index
+    edges: dict[tuple[int, int], int]
+    steps: tuple[Step, ...]
+    levels: tuple[Level, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rows:
+    """Row numbers by position: first row of a block, later neighbours, branch rows, conductance rows, the zero row."""
+
+    first: list[int]
+    after: list[list[int]]
+    branch: dict[tuple[int, int], int]
+    conductance: list[int]
+    zero: int
+
+    def targets(self, at: int, index: int) -> list[int]:
+        """Rows that eliminating `at` adds to by way of its neighbour number `index`."""
+        one = self.after[at][index]
+        ahead = [self.branch[one, other] for other in self.after[at][index + 1 :]]
+        return [*ahead, self.conductance[one], self.conductance[one] + 1]
+
+
+@lru_cache(maxsize=128)
+def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
+    """Find the elimination pattern of a network.
+
+    Parameters
+    ----------
+    nodes
+        Number of nodes, the reference not counted.
+    pairs
+        Node pairs joined by at least one branch, the smaller number first; the reference does not appear.
+
+    Notes
+    -----
+    Minimum fill is the usual greedy rule for sparse symmetric elimination (the pairwise check of the neighbours of each
+    remaining node); ties go to the smaller degree, then to the smaller number, so that the pattern is reproducible.
+    """
+    order, later = _minimum_fill(nodes, pairs)
+    level = [0] * nodes
+    for node in order:
+        for other in later[node]:
+            level[other] = max(level[other], level[node] + 1)
+    place = {node: at for at, node in enumerate(order)}
+    order.sort(key=lambda node: (level[node], place[node]))
+    position = [0] * nodes
+    for at, node in enumerate(order):
+        position[node] = at
+
+    first: list[int] = []
+    after: list[list[int]] = []
+    branch: dict[tuple[int, int], int] = {}
+    edges: dict[tuple[int, int], int] = {}
+    rows = 0
+    for at, node in enumerate(order):
+        ahead = sorted(position[other] for other in later[node])
+        first.append(rows)
+        after.append(ahead)
+        for offset, other in enumerate(ahead):
+            branch[at, other] = rows + offset
+            edges[min(node, order[other]), max(node, order[other])] = rows + offset
+        rows += len(ahead) + 2
+    conductance = [first[at] + len(after[at]) for at in range(nodes)]
+    table = _Rows(first=first, after=after, branch=branch, conductance=conductance, zero=rows)
+    members: dict[int, list[int]] = {}
+    for at, node in enumerate(order):
+        members.setdefault(level[node], []).append(at)
+    return Pattern(
+        nodes=nodes,
+        position=np.array(position, dtype=np.intp),
+        rows=rows,
+        to_reference=np.array([conductance[position[node]] for node in range(nodes)], dtype=np.intp),
+        injection=np.array([conductance[position[node]] + 1 for node in range(nodes)], dtype=np.intp),
+        edges=edges,
+        steps=tuple(_step(at, table) for at in range(nodes)),
+        levels=tuple(_level(members[number], table) for number in sorted(members)),
+    )
+
+
+def _minimum_fill(nodes: int, pairs: frozenset[tuple[int, int]]) -> tuple[list[int], list[set[int]]]:
+    near: list[set[int]] = [set() for _ in range(nodes)]
+    for one, other in pairs:
+        near[one].add(other)
+        near[other].add(one)
+
+    def cost(node: int) -> tuple[int, int, int]:
+        around = near[node]
+        missing = sum(len(around - near[other]) - 1 for other in around)
+        return missing, len(around), node
+
+    left = set(range(nodes))
+    costs = {node: cost(node) for node in left}
+    order: list[int] = []
+    later: list[set[int]] = [set() for _ in range(nodes)]
+    while left:
+        node = min(left, key=costs.__getitem__)
+        left.remove(node)
+        around = near[node]
+        order.append(node)
+        later[node] = set(around)
+        touched = set(around)
+        for other in around:
+            near[other].discard(node)
+        for one, other in combinations(around, 2):
+            if other not in near[one]:
+                # A new branch changes the count of everybody who sees both of its ends.
+                touched |= near[one] & near[other]
+                near[one].add(other)
+                near[other].add(one)
+        for other in touched & left:
+            costs[other] = cost(other)
+    return order, later
+
+
+def _step(at: int, table: _Rows) -> Step:
+    ahead = table.after[at]
+    updates: list[_Target] = []
+    for index in range(len(ahead)):
+        rows = table.targets(at, index)
+        whole = rows[-1] - rows[0] + 1 == len(rows)
+        updates.append(slice(rows[0], rows[-1] + 1) if whole else np.array(rows, dtype=np.intp))
+    inverse = [
+        [table.conductance[one] if one == other else table.branch[min(one, other), max(one, other)] for other in ahead]
+        for one in ahead
+    ]
+    return Step(
+        first=table.first[at],
+        neighbours=len(ahead),
+        later=np.array(ahead, dtype=np.intp),
+        updates=tuple(updates),
+        inverse=np.array(inverse, dtype=np.intp).reshape(len(ahead), len(ahead)),
+    )
+
+
+def _level(nodes: list[int], table: _Rows) -> Level:
+    first, after, conductance = table.first, table.after, table.conductance
+    width = max(len(after[at]) for at in nodes)
+    padding = {at: width - len(after[at]) for at in nodes}
+    sums = [[conductance[at], *range(first[at], conductance[at]), *[table.zero] * padding[at]] for at in nodes]
+    later = [[*after[at], *[len(first)] * padding[at]] for at in nodes]
+    block = [row for at in nodes for row in range(first[at], conductance[at] + 2)]
+    owner = [index for index, at in enumerate(nodes) for _ in range(first[at], conductance[at] + 2)]
+    passes: list[tuple[list[int], list[int], list[int]]] = []
+    times: dict[int, int] = {}
+    for at in nodes:
+        for index in range(len(after[at])):
+            for offset, target in enumerate(table.targets(at, index)):
+                turn = times.get(target, 0)
+                times[target] = turn + 1
+                if turn == len(passes):
+                    passes.append(([], [], []))
+                passes[turn][0].append(target)
+                passes[turn][1].append(first[at] + index)
+                passes[turn][2].append(first[at] + index + 1 + offset)
+    return Level(
+        nodes=np.array(nodes, dtype=np.intp),
+        sums=np.array(sums, dtype=np.intp),
+        block=np.array(block, dtype=np.intp),
+        owner=np.array(owner, dtype=np.intp),
+        passes=tuple(
+            (np.array(target, dtype=np.intp), np.array(factor, dtype=np.intp), np.array(share, dtype=np.intp))
+            for target, factor, share in passes
+        ),
+        branches=np.array([row[1:] for row in sums], dtype=np.intp).reshape(len(nodes), width),
+        later=np.array(later, dtype=np.intp).reshape(len(nodes), width),
+        injections=np.array([conductance[at] + 1 for at in nodes], dtype=np.intp),
+    )

@@ -1,0 +1,149 @@
+"""From branches to the rows of an elimination.
+
+Branches whose conductance can change during a search (those with more than one segment, and contacts) are kept apart
+from the rest: the rest is stamped once for each batch of lanes. Every sum is taken in passes in which no row is hit
+twice, in a fixed order, so that a lane's bits do not depend on its neighbours.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+
+from loomwright.network.branches import Branches, FloatArray
+from loomwright.network.pattern import Pattern, find_pattern
+
+__all__ = ["LEAK_S", "Layout", "add_rows", "lay_out", "new_rows"]
+
+LEAK_S = 1e-9
+"""Conductance assumed from every node to the reference, so that a node cut off by a fault still has a voltage [S]."""
+
+_Index = npt.NDArray[np.intp]
+_Passes = tuple[tuple[_Index, _Index], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Layout:
+    """Where the branches of one network go.
+
+    Parameters
+    ----------
+    branches
+        The network itself.
+    pattern
+        Elimination pattern of the topology.
+    fixed, varying
+        Branch indices whose conductance is constant through a solve, and the others.
+    contact, relay, makes
+        For each contact its position within `varying`, its latch, and whether it closes when that pulls in.
+    coils, coil_varying
+        Each latch's coil and its position within `varying`, -1 where it is a fixed branch.
+    """
+
+    branches: Branches
+    pattern: Pattern
+    fixed: _Index
+    varying: _Index
+    contact: _Index
+    relay: _Index
+    makes: npt.NDArray[np.bool_]
+    coils: _Index
+    coil_varying: _Index
+
+
+@lru_cache(maxsize=64)
+def lay_out(branches: Branches) -> Layout:
+    """Find the pattern of a network and sort its branches; kept for each `Branches` object."""
+    a, b = branches.a, branches.b
+    joined = (a >= 0) & (b >= 0)
+    low, high = np.minimum(a, b)[joined].tolist(), np.maximum(a, b)[joined].tolist()
+    contacts = [
+        (branch, number, makes)
+        for number, latch in enumerate(branches.latches)
+        for makes, members in ((True, latch.makes), (False, latch.breaks))
+        for branch in members
+    ]
+    varies = np.asarray(np.isfinite(branches.breaks).any(axis=1))
+    varies[[branch for branch, _, _ in contacts]] = True
+    varying = np.flatnonzero(varies)
+    place = {int(branch): at for at, branch in enumerate(varying)}
+    return Layout(
+        branches=branches,
+        pattern=find_pattern(branches.nodes, frozenset(zip(low, high, strict=True))),
+        fixed=np.flatnonzero(~varies),
+        varying=varying,
+        contact=np.array([place[branch] for branch, _, _ in contacts], dtype=np.intp),
+        relay=np.array([number for _, number, _ in contacts], dtype=np.intp),
+        makes=np.array([makes for _, _, makes in contacts], dtype=np.bool_),
+        coils=np.array([latch.coil for latch in branches.latches], dtype=np.intp),
+        coil_varying=np.array([place.get(latch.coil, -1) for latch in branches.latches], dtype=np.intp),
+    )
+
+
+def new_rows(pattern: Pattern, lanes: int, leak: float) -> FloatArray:
+    """Rows of a network that has only its leaks, shape (rows + 1, lanes)."""
+    rows = np.zeros((pattern.rows + 1, lanes))
+    rows[pattern.to_reference] = leak
+    return rows
+
+
+def add_rows(layout: Layout, rows: FloatArray, members: _Index, conductance: FloatArray, injection: FloatArray) -> None:
+    """Add branches to the rows of an elimination.
+
+    Parameters
+    ----------
+    layout
+        Layout of the network.
+    rows
+        Changed in place.
+    members
+        Branch indices.
+    conductance, injection
+        For each member its conductance and the current it carries from ``a`` to ``b`` at equal voltages, shape
+        (members, lanes) [S, A].
+    """
+    if not members.size:
+        return
+    live = injection.any(axis=1)
+    conductances, leaving, entering = _passes(layout, members.tobytes(), live.tobytes())
+    for target, source in conductances:
+        rows[target] += conductance[source]
+    for target, source in leaving:
+        rows[target] -= injection[source]
+    for target, source in entering:
+        rows[target] += injection[source]
+
+
+@lru_cache(maxsize=256)
+def _passes(layout: Layout, members: bytes, live: bytes) -> tuple[_Passes, _Passes, _Passes]:
+    """Cut the additions of some branches into passes; sources without any injected current are left out."""
+    pattern, branches = layout.pattern, layout.branches
+    index = np.frombuffer(members, dtype=np.intp)
+    carries = np.frombuffer(live, dtype=np.bool_)
+    conductances, leaving, entering = [], [], []
+    for source, branch in enumerate(index):
+        a, b = int(branches.a[branch]), int(branches.b[branch])
+        if a >= 0 and b >= 0:
+            conductances.append((pattern.edges[min(a, b), max(a, b)], source))
+        else:
+            conductances.append((int(pattern.to_reference[max(a, b)]), source))
+        if carries[source] and a >= 0:
+            leaving.append((int(pattern.injection[a]), source))
+        if carries[source] and b >= 0:
+            entering.append((int(pattern.injection[b]), source))
+    return _cut(conductances), _cut(leaving), _cut(entering)
+
+
+def _cut(additions: Sequence[tuple[int, int]]) -> _Passes:
+    passes: list[tuple[list[int], list[int]]] = []
+    times: dict[int, int] = {}
+    for target, source in additions:
+        turn = times.get(target, 0)
+        times[target] = turn + 1
+        if turn == len(passes):
+            passes.append(([], []))
+        passes[turn][0].append(target)
+        passes[turn][1].append(source)
+    return tuple((np.array(target, dtype=np.intp), np.array(source, dtype=np.intp)) for target, source in passes)
