@@ -1,0 +1,151 @@
+"""English sentences for finding a pin: how to hold the plug, how to count, what sits beside it, what to keep off.
+
+The facts come from `loomwright.documents.faces`; here they are only put into words.
+"""
+
+from loomwright.documents.faces import Count, Direction, Edge, Side
+from loomwright.documents.landmarks import Landmark, Neglect, Sight
+from loomwright.documents.miscounts import Miscount
+
+__all__ = ["caption_words", "count_words", "landmark_words", "look_words", "ordinal", "slip_words"]
+
+_LATCH: dict[Edge, str] = {
+    "top": "latch up",
+    "bottom": "latch down",
+    "left": "latch on the left",
+    "right": "latch on the right",
+}
+_WHERE: dict[Direction, str] = {
+    "left": "on its left",
+    "right": "on its right",
+    "above": "above it",
+    "below": "below it",
+}
+_TOWARDS: dict[Direction, str] = {"left": "to the left", "right": "to the right", "above": "up", "below": "down"}
+_FIRST = ("first", "second", "third")
+
+
+def ordinal(number: int) -> str:
+    """Return 1st, 2nd, 3rd, 4th, 11th, 21st and so on."""
+    tail = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{tail}"
+
+
+def look_words(side: Side, latch: Edge) -> str:
+    """Return how to look at the plug, e.g. 'Look at the side the wires go in, latch up.'."""
+    if side == "wire":
+        return f"Look at the side the wires go in, {_LATCH[latch]}."
+    return f"Look into the open end, where the metal contacts show, {_LATCH[latch]}."
+
+
+def caption_words(side: Side, latch: Edge) -> str:
+    """Return the line under a drawing, e.g. 'Seen from the wire side, latch up'."""
+    return f"Seen from the {'wire' if side == 'wire' else 'mating'} side, {_LATCH[latch]}"
+
+
+def count_words(count: Count) -> str:
+    """Return how to hold the plug and how to count to the pin, for somebody who has never done it."""
+    return f"{look_words(count.side, count.latch)} {_line_words(count)}{_place_words(count)}"
+
+
+def _line_words(count: Count) -> str:
+    """Return the line to count in, ending so that the place can follow."""
+    if count.lines == 1:
+        return f"There is one {count.line}: "
+    name = f"{count.line_from.capitalize()} {count.line}"
+    if count.line_number > 1:
+        name = f"{ordinal(count.line_number).capitalize()} {count.line} from the {count.line_from}"
+    if count.latch_line == 1:
+        name += ", next to the latch"
+    elif count.latch_line == count.lines:
+        name += ", away from the latch"
+    return f"{name}: "
+
+
+def _place_words(count: Count) -> str:
+    if count.places == 1:
+        return "it is the only place there."
+    end = count.place_from.upper()
+    if count.place == 1:
+        return f"it is the first place at the {end} end."
+    rule = "empty places count"
+    if count.gaps:
+        rule += "; solid plastic without a hole does not"
+    return f"count from the {end} end; it is the {ordinal(count.place)} place of {count.places} ({rule})."
+
+
+def _beside(sight: Sight, line: str) -> str:
+    """Return what sits in a place, with the article that says whether there are more of them."""
+    if sight.colour is None:
+        return "an empty place"
+    if sight.alike_in_plug == 1:
+        return f"the {sight.colour}"
+    if sight.alike_in_line == 1:
+        return f"a {sight.colour}" if sight.colour[0] not in "aeiou" else f"an {sight.colour}"
+    nth = _FIRST[sight.nth - 1] if sight.nth <= len(_FIRST) else ordinal(sight.nth)
+    return f"the {nth} of the {sight.alike_in_line} {sight.colour} wires of this {line}"
+
+
+def landmark_words(landmark: Landmark) -> str:
+    """Return what the pin sits between, how sure that is, and which pin to keep off."""
+    parts = [f"The wire is {landmark.colour}." if landmark.colour else "There is no wire in this place yet."]
+    parts.append(_between(landmark))
+    if not landmark.only_here:
+        parts.append("Another place in this plug has the same two beside it, so count as well.")
+        if landmark.anchor is not None:
+            away = landmark.anchor.places_away
+            places = "1 place" if away == 1 else f"{away} places"
+            # The anchor lies on its side of the target, so the way from it to the target is the opposite one.
+            way = _TOWARDS[_OPPOSITE[landmark.anchor.where]]
+            parts.append(f"From the {landmark.anchor.colour}, the only one in this plug, go {places} {way}.")
+    if landmark.avoid is not None:
+        parts.append(_avoid_words(landmark.avoid))
+    others = [pin for pin in landmark.look_alikes if landmark.avoid is None or pin != landmark.avoid.pin]
+    if others:
+        if len(others) == 1:
+            subject = f"The wire at pin {others[0]} looks"
+        else:
+            subject = f"The wires at pins {', '.join(others[:-1])} and {others[-1]} look"
+        parts.append(f"{subject} much the same: go by the place, not by colour alone.")
+    return " ".join(parts)
+
+
+_OPPOSITE: dict[Direction, Direction] = {"left": "right", "right": "left", "above": "below", "below": "above"}
+
+
+def _between(landmark: Landmark) -> str:
+    before, after, line = landmark.before, landmark.after, landmark.line
+    if before is None and after is None:
+        return f"It has no neighbour in its {line}."
+    if before is not None and after is not None:
+        if before.colour is None and after.colour is None:
+            return f"The places {_WHERE[before.where]} and {_WHERE[after.where]} are empty."
+        first, second = _beside(before, line), _beside(after, line)
+        return f"It sits between {first}, {_WHERE[before.where]}, and {second}, {_WHERE[after.where]}."
+    sight = after if before is None else before
+    if sight is None:
+        return ""
+    end = {"right": "left", "left": "right", "below": "top", "above": "bottom"}[sight.where]
+    return f"It is the last place at the {end} end, with {_beside(sight, line)} {_WHERE[sight.where]}."
+
+
+def _avoid_words(avoid: Neglect) -> str:
+    if len(avoid.where) > 1:
+        where = f"{_WHERE[avoid.where[0]]} to the {avoid.where[1]}"
+    else:
+        where = _WHERE[avoid.where[0]] if avoid.where else "beside it"
+    because = "it is right next to it" if avoid.reason is None else avoid.reason
+    return f"Do not touch pin {avoid.pin}, the {avoid.colour} {where}: {because}."
+
+
+def slip_words(slip: Miscount) -> str:
+    """Return how one comes to land on a wrong pin, e.g. 'you end on pin 12 if you count from the wrong end'."""
+    cause = {
+        "one off": "you are one place out",
+        "wrong end": "you count from the wrong end",
+        "other row": "you count in the wrong row",
+        "wrong side": "you look at the other side of the plug",
+        "upside down": "you hold the plug upside down",
+        "skipped empty places": "you count only the places with wires",
+    }[slip.how]
+    return f"You end on pin {slip.pin} if {cause}."
