@@ -168,9 +168,7 @@ def _split_prefix(name: str) -> tuple[Shade, str]:
 
 
 def _unknown(word: str, name: str) -> str:
-    near = difflib.get_close_matches(
-        name, sorted(w for w in _FAMILY_OF if len(w) > 3 or w in {"red", "tan"}), n=3, cutoff=0.6
-    )
+    near = difflib.get_close_matches(name, _WHOLE_WORDS, n=3, cutoff=0.6)
     names = ", ".join(family.name for family in FAMILIES.values())
     meant = f"did you mean {' or '.join(near)}?" if near else f"known colours: {names}"
     return f"found colour {word!r}, expected a colour word; {meant}"
