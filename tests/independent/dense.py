@@ -42,7 +42,7 @@ def solve_dense(branches: Branches, scale: FloatArray, emf: FloatArray, leak: fl
         slope, current = currents(point)
         unbalanced = incidence.T @ current + leak * point
         matrix = incidence.T @ (slope[:, None] * incidence) + leak * np.eye(nodes)
-        way: FloatArray = -np.linalg.solve(matrix, unbalanced)
+        way: FloatArray = -np.asarray(np.linalg.solve(matrix, unbalanced), dtype=np.float64)
         if np.abs(way).max() < 1e-9:
             break
 

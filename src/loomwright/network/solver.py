@@ -17,7 +17,7 @@ from loomwright.network.latches import Relays
 from loomwright.network.segments import Search, descend, locate
 from loomwright.network.stamping import LEAK_S, Layout, add_rows, lay_out, new_rows
 
-__all__ = ["Solution", "contact_scale", "solve"]
+__all__ = ["Solution", "contact_scale", "slopes", "solve"]
 
 _Array = TypeVar("_Array", FloatArray, BoolArray)
 
@@ -131,6 +131,12 @@ def contact_scale(branches: Branches, scale: FloatArray, latched: BoolArray) -> 
     open_ = latched[layout.relay] != layout.makes[:, None]
     found[contacts] *= np.where(open_, OPEN_RATIO, 1.0)
     return found
+
+
+def slopes(branches: Branches, solution: Solution, scale: FloatArray) -> FloatArray:
+    """Conductance of each branch at the operating point, on its segment and with its contacts, shape (B, L) [S]."""
+    each = np.arange(branches.count)[:, None]
+    return np.asarray(contact_scale(branches, scale, solution.latched) * branches.g[each, solution.segment])
 
 
 def _flags(given: BoolArray | None, relays: int, name: str) -> BoolArray:
