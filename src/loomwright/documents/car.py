@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 from types import MappingProxyType
 
@@ -81,6 +82,9 @@ def expand(axis: Axis, written: Sequence[str]) -> tuple[str, ...]:
 
 def _expanded(vehicle: Vehicle, condition: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
     axes = {axis.id: axis for axis in vehicle.axes}
+    unknown = [axis for axis in condition if axis not in axes]
+    if unknown:
+        raise ResolveError(f"a condition names the axis {unknown[0]!r}, which {vehicle.id} does not have")
     return {axis: expand(axes[axis], values) for axis, values in condition.items()}
 
 
@@ -166,5 +170,5 @@ def resolve(vehicle: Vehicle, choice: Mapping[str, str], evidence: Sequence[Evid
         circuits=MappingProxyType(circuits),
         pins=MappingProxyType(pins),
         hazards=tuple(h for h in vehicle.hazards if kept(h.only, {})),
-        standing=MappingProxyType(standings(vehicle.id, circuits, ordered, evidence)),
+        standing=MappingProxyType(standings(vehicle.id, circuits, ordered, evidence, partial(_expanded, vehicle))),
     )

@@ -1,10 +1,11 @@
 """The standing of a circuit: proven, unproven or contradicted, computed from the evidence about it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
-from loomwright.documents.basis import holds
+from loomwright.documents.basis import Condition, holds
 from loomwright.documents.evidence import Evidence, EvidenceRecord
 from loomwright.documents.vehicle import Circuit
 
@@ -20,17 +21,27 @@ class Standing:
     records: int
 
 
-def _covers(record: EvidenceRecord, choice: Mapping[str, str]) -> bool:
-    return all(axis in choice for axis in record.scope) and holds(record.scope, choice)
+# Why a circuit stays unproven, by how the best record came about.
+_ONLY: Mapping[str, str] = MappingProxyType({
+    "buyer reported": "only reported by a buyer",
+    "maker's diagram": "only read from the maker's diagram",
+    "sibling": "only known from a sibling",
+    "assumed": "only assumed",
+})  # fmt: skip
 
 
 def _disagrees(circuit: Circuit, record: EvidenceRecord) -> str | None:
     """Return in words what the record contradicts in the circuit, or None."""
     claim = record.claims
-    pins = {end for s in circuit.path for end in (s.from_, s.to) if "/" in end}
+    pins = {end for step in circuit.path for end in (step.from_, step.to) if "/" in end}
     if claim.pin is not None and claim.pin not in pins:
         return f"it was found in {claim.pin}"
-    colours = {(s.colour, s.stripe) for s in circuit.path if s.colour is not None}
+    # A colour seen at a pin is that of a wire which meets this pin; without one any wire of the circuit will do.
+    colours = {
+        (step.colour, step.stripe)
+        for step in circuit.path
+        if step.colour is not None and (claim.pin is None or claim.pin in (step.from_, step.to))
+    }
     if claim.colour is not None and colours and (claim.colour, claim.stripe) not in colours:
         seen = f"{claim.colour}/{claim.stripe}" if claim.stripe else claim.colour
         return f"it was seen as {seen}"
@@ -38,9 +49,15 @@ def _disagrees(circuit: Circuit, record: EvidenceRecord) -> str | None:
 
 
 def standings(
-    vehicle: str, circuits: Mapping[str, Circuit], choice: Mapping[str, str], evidence: Sequence[Evidence]
+    vehicle: str,
+    circuits: Mapping[str, Circuit],
+    choice: Mapping[str, str],
+    evidence: Sequence[Evidence],
+    expanded: Callable[[Condition], Condition],
 ) -> dict[str, Standing]:
     """Return the standing of every circuit of a car.
+
+    `expanded` turns 'A to B' of a record's scope into the values it covers.
 
     Proven needs a measurement on this variant that agrees; a disagreeing record of any car in scope makes it
     contradicted (two colours claimed are a suspected split of the variants); everything else is unproven.
@@ -51,9 +68,10 @@ def standings(
             for record in document.records:
                 by_circuit.setdefault(record.circuit, []).append(record)
     out: dict[str, Standing] = {}
+    status: Literal["proven", "unproven", "contradicted"]
     for circuit_id, circuit in circuits.items():
         records = by_circuit.get(circuit_id, [])
-        here = [r for r in records if _covers(r, choice)]
+        here = [record for record in records if holds(expanded(record.scope), choice)]
         against = next(((r, words) for r in here if (words := _disagrees(circuit, r))), None)
         measured = [r for r in here if r.how == "measured"]
         if against is not None:
@@ -62,10 +80,11 @@ def standings(
         elif measured:
             status, why = "proven", f"measured by {measured[-1].by} on {measured[-1].on.isoformat()}"
         elif here:
-            status, why = "unproven", f"only {here[-1].how}"
+            best = min(here, key=lambda record: list(_ONLY).index(record.how))
+            status, why = "unproven", _ONLY[best.how]
         elif records:
             status, why = "unproven", "only known from another variant"
         else:
             status, why = "unproven", "nobody has recorded it"
-        out[circuit_id] = Standing(status=status, why=why, records=len(here))  # type: ignore[arg-type]
+        out[circuit_id] = Standing(status=status, why=why, records=len(here))
     return out
