@@ -22,8 +22,8 @@ import numpy.typing as npt
 
 from loomwright.network.branches import Branches, FloatArray
 from loomwright.network.lanes import CHUNK, eliminate
-from loomwright.network.solver import Solution, contact_scale
-from loomwright.network.stamping import LEAK_S, Layout, add_rows, lay_out, new_rows
+from loomwright.network.solution import Solution, contact_scale
+from loomwright.network.stamping import LEAK_S, Layout, add_conductances, lay_out, new_rows
 
 __all__ = ["Observed", "Point", "Sensitivity", "Through", "observe", "sensitivity", "values"]
 
@@ -156,7 +156,7 @@ def _part(
     current = solution.current[:, points.lane]
 
     rows = new_rows(layout.pattern, count, leak)
-    add_rows(layout, rows, every, conductance, np.zeros_like(conductance))
+    add_conductances(layout, rows, every, conductance)
     weight = np.where(points.branch >= 0, conductance[points.branch, column], 1.0)
     for nodes, sign in ((points.plus, 1.0), (points.minus, -1.0)):
         real = nodes >= 0

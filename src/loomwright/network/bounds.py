@@ -17,7 +17,8 @@ from loomwright.network.adjoint import Observed, Point, Sensitivity, observe, se
 from loomwright.network.branches import BoolArray, Branches, FloatArray
 from loomwright.network.lanes import CHUNK
 from loomwright.network.latches import Outcome
-from loomwright.network.solver import Solution, solve
+from loomwright.network.solution import Solution
+from loomwright.network.solver import solve
 from loomwright.network.stamping import LEAK_S
 
 __all__ = ["Bounds", "bounds"]

@@ -7,8 +7,8 @@ import numpy as np
 
 from loomwright.network.branches import BoolArray, Branches, FloatArray
 from loomwright.network.lanes import CHUNK, eliminate, resistances
-from loomwright.network.solver import Solution, slopes
-from loomwright.network.stamping import LEAK_S, add_rows, lay_out, new_rows
+from loomwright.network.solution import Solution, slopes
+from loomwright.network.stamping import LEAK_S, add_conductances, lay_out, new_rows
 
 __all__ = ["DRIVEN_OHM", "driven", "held_by"]
 
@@ -48,7 +48,7 @@ def held_by(branches: Branches, solution: Solution, scale: FloatArray, *, leak: 
         doubled = columns if len(columns) > 1 else np.repeat(columns, 2)
         part = conductance[:, doubled]
         rows = new_rows(layout.pattern, len(doubled), leak)
-        add_rows(layout, rows, every, part, np.zeros_like(part))
+        add_conductances(layout, rows, every, part)
         _, factors = eliminate(layout.pattern, rows)
         found[:, columns] = resistances(layout.pattern, factors)[:, : len(columns)]
     return found

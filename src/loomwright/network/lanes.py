@@ -60,7 +60,7 @@ def eliminate(pattern: Pattern, rows: FloatArray) -> tuple[FloatArray, Factors]:
         The pattern of the topology.
     rows
         Conductances and injections as `pattern` lays them out, the last row zero, shape (rows + 1, lanes), at least
-        two lanes [S, A]. Every node needs a conductance above zero to somewhere. Overwritten.
+        two lanes [S, A]. Every node needs a conductance above zero to somewhere. Overwritten with the shares.
 
     Returns
     -------
@@ -74,56 +74,64 @@ def eliminate(pattern: Pattern, rows: FloatArray) -> tuple[FloatArray, Factors]:
         # With one lane numpy would sum the rows of a column pairwise, in another order than beside other lanes.
         msg = "an elimination needs at least two lanes"
         raise ValueError(msg)
-    shares = np.empty_like(rows)
-    shares[-1] = 0.0
     totals = np.empty((pattern.nodes, lanes))
     found = np.zeros((pattern.nodes + 1, lanes))
     if lanes < NARROW:
-        _by_level(pattern, rows, shares, totals, found)
+        _by_level(pattern, rows, totals, found)
     else:
-        _by_node(pattern, rows, shares, totals, found)
+        _by_node(pattern, rows, totals, found)
     voltages = np.empty_like(found)
     np.take(found, pattern.position, axis=0, out=voltages[:-1])
     voltages[-1] = 0.0
-    return voltages, Factors(shares=shares, totals=totals)
+    return voltages, Factors(shares=rows, totals=totals)
 
 
-def _by_node(pattern: Pattern, rows: FloatArray, shares: FloatArray, totals: FloatArray, found: FloatArray) -> None:
-    room = np.empty((max((step.neighbours for step in pattern.steps), default=0) + 2, rows.shape[1]))
+def _by_node(pattern: Pattern, rows: FloatArray, totals: FloatArray, found: FloatArray) -> None:
+    lanes = rows.shape[1]
+    most = max((step.neighbours for step in pattern.steps), default=0)
+    room, before, inverse = np.empty((most + 2, lanes)), np.empty((most, lanes)), np.empty(lanes)
     for at, step in enumerate(pattern.steps):
         first, count = step.first, step.neighbours
         block = rows[first : first + count + 2]
+        own = before[:count]
+        np.copyto(own, block[:count])
         total = totals[at]
         np.copyto(total, block[count])
-        for row in block[:count]:
+        for row in own:
             total += row
-        share = shares[first : first + count + 2]
-        np.divide(block, total, out=share)
+        np.divide(1.0, total, out=inverse)
+        block *= inverse
         for index, target in enumerate(step.updates):
             product = room[: count + 1 - index]
-            np.multiply(share[index + 1 :], block[index], out=product)
-            rows[target] += product
+            np.multiply(block[index + 1 :], own[index], out=product)
+            begin = 0
+            for part in target:
+                end = begin + part.stop - part.start
+                rows[part] += product[begin:end]
+                begin = end
+    product = room[0]
     for at in range(pattern.nodes - 1, -1, -1):
         step = pattern.steps[at]
         first, count = step.first, step.neighbours
         voltage = found[at]
-        product = room[0]
         for index, other in enumerate(step.later):
-            np.multiply(shares[first + index], found[other], out=product)
+            np.multiply(rows[first + index], found[other], out=product)
             voltage += product
-        voltage += shares[first + count + 1]
+        voltage += rows[first + count + 1]
 
 
-def _by_level(pattern: Pattern, rows: FloatArray, shares: FloatArray, totals: FloatArray, found: FloatArray) -> None:
+def _by_level(pattern: Pattern, rows: FloatArray, totals: FloatArray, found: FloatArray) -> None:
     for level in pattern.levels:
         total = np.add.reduce(rows[level.sums], axis=1)
         totals[level.nodes] = total
-        shares[level.block] = rows[level.block] / total[level.owner]
+        own = rows[level.block]
+        shares = own * (1.0 / total)[level.owner]
+        rows[level.block] = shares
         for target, factor, share in level.passes:
-            rows[target] += shares[share] * rows[factor]
+            rows[target] += shares[share] * own[factor]
     for level in reversed(pattern.levels):
-        product = shares[level.branches] * found[level.later]
-        found[level.nodes] = np.add.reduce(product, axis=1) + shares[level.injections]
+        product = rows[level.branches] * found[level.later]
+        found[level.nodes] = np.add.reduce(product, axis=1) + rows[level.injections]
 
 
 def resistances(pattern: Pattern, factors: Factors) -> FloatArray:

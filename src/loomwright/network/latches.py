@@ -41,17 +41,18 @@ class Relays:
         self._drop_out = np.array([latch.drop_out_a for latch in latches], dtype=np.float64)[:, None]
         self._fastest = np.argsort([latch.operate_s for latch in latches], kind="stable")
         lanes = begin.shape[1]
-        self._begin = begin
-        self._held = held
+        self._begin = begin.copy()
+        self._held = held.copy()
         self.state: BoolArray = begin.copy()
         self.outcome: npt.NDArray[np.int8] = np.zeros(lanes, dtype=np.int8)
         self.restless: BoolArray = np.zeros_like(begin)
         self._singly = np.zeros(lanes, dtype=np.bool_)
+        self._round = 0
         self._since = np.zeros(lanes, dtype=np.int64)
         self._seen: list[BoolArray] = []
         self._noted: list[BoolArray] = []
 
-    def keep(self, lanes: BoolArray) -> None:
+    def keep(self, lanes: npt.NDArray[np.intp]) -> None:
         """Forget the other lanes."""
         for name in ("_begin", "_held", "state", "restless"):
             setattr(self, name, getattr(self, name)[:, lanes])
@@ -61,11 +62,13 @@ class Relays:
         self._seen = [seen[:, lanes] for seen in self._seen]
         self._noted = [noted[lanes] for noted in self._noted]
 
-    def take(self, other: "Relays", done: BoolArray, place: npt.NDArray[np.intp]) -> None:
-        """Write the ends of another object's finished lanes into these lanes."""
-        self.state[:, place] = other.state[:, done]
-        self.restless[:, place] = other.restless[:, done]
-        self.outcome[place] = other.outcome[done]
+    def replace(self, lanes: npt.NDArray[np.intp], begin: BoolArray, held: BoolArray) -> None:
+        """Put the relays of other lanes in the place of these."""
+        self._begin[:, lanes], self._held[:, lanes], self.state[:, lanes] = begin, held, begin
+        self.restless[:, lanes] = False
+        self.outcome[lanes] = Outcome.SETTLED
+        self._singly[lanes] = False
+        self._since[lanes] = self._round
 
     def move(self, current: FloatArray, settled: BoolArray) -> BoolArray:
         """Move the relays of the settled lanes; returns the lanes in which one moved.
@@ -84,8 +87,12 @@ class Relays:
         self.outcome[settled & ~moved & self._singly] = Outcome.RACE
         if not moved.any():
             return moved
+        needed = int(self._since.min()) - self._first
+        if needed > 0:
+            del self._seen[:needed], self._noted[:needed]
         self._seen.append(self.state.copy())
         self._noted.append(moved.copy())
+        self._round += 1
         lanes = np.flatnonzero(moved & self._singly)
         if lanes.size:
             ordered = change[self._fastest][:, lanes]
@@ -98,9 +105,14 @@ class Relays:
         # A lane that chatters has come to its end.
         return np.asarray(moved & (self.outcome != Outcome.CHATTERS))
 
+    @property
+    def _first(self) -> int:
+        """Number of the round that the remembered states begin with."""
+        return self._round - len(self._seen)
+
     def _again(self, moved: BoolArray) -> BoolArray:
         again = np.zeros_like(moved)
-        for number, (seen, noted) in enumerate(zip(self._seen, self._noted, strict=True)):
+        for number, (seen, noted) in enumerate(zip(self._seen, self._noted, strict=True), self._first):
             again |= noted & (self._since <= number) & (seen == self.state).all(axis=0)
         return np.asarray(again & moved)
 
@@ -108,7 +120,7 @@ class Relays:
         """Deal with a lane whose relays are back in a state they have been in."""
         history = [
             seen[:, lane]
-            for number, (seen, noted) in enumerate(zip(self._seen, self._noted, strict=True))
+            for number, (seen, noted) in enumerate(zip(self._seen, self._noted, strict=True), self._first)
             if noted[lane] and number >= self._since[lane]
         ]
         back = next(at for at, seen in enumerate(history) if (seen == self.state[:, lane]).all())
@@ -121,4 +133,4 @@ class Relays:
         else:
             self._singly[lane] = True
             self.state[:, lane] = self._begin[:, lane]
-            self._since[lane] = len(self._seen)
+            self._since[lane] = self._round

@@ -11,7 +11,7 @@ its injected current. One more row stays zero and pads ragged index tables.
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -19,7 +19,6 @@ import numpy.typing as npt
 __all__ = ["Level", "Pattern", "Step", "find_pattern"]
 
 _Index = npt.NDArray[np.intp]
-_Target = slice | _Index
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -33,7 +32,8 @@ class Step:
     later
         Positions of its neighbours in the elimination order.
     updates
-        For each neighbour, the rows that its elimination adds to (as many as follow that neighbour in the block).
+        For each neighbour, the rows that its elimination adds to, as slices; together as many as follow that neighbour
+        in the block, and in the same order.
     inverse
         Rows of the inverse between each two neighbours, for the resistances to the reference.
     """
@@ -41,7 +41,7 @@ class Step:
     first: int
     neighbours: int
     later: _Index
-    updates: tuple[_Target, ...]
+    updates: tuple[tuple[slice, ...], ...]
     inverse: _Index
 
 
@@ -58,7 +58,8 @@ class Level:
     block, owner
         Every row of these nodes, and which of the nodes (counted within the level) it belongs to.
     passes
-        Additions ``rows[target] += rows[factor] * shares[share]``, cut into passes in which no target stands twice.
+        Additions ``rows[target] += own[factor] * shares[share]``, the last two numbered within the block, cut into
+        passes in which no target stands twice.
     branches, later
         For each node its branch rows and the positions at their far ends, both padded.
     injections
@@ -216,11 +217,6 @@ def _minimum_fill(nodes: int, pairs: frozenset[tuple[int, int]]) -> tuple[list[i
 
 def _step(at: int, table: _Rows) -> Step:
     ahead = table.after[at]
-    updates: list[_Target] = []
-    for index in range(len(ahead)):
-        rows = table.targets(at, index)
-        whole = rows[-1] - rows[0] + 1 == len(rows)
-        updates.append(slice(rows[0], rows[-1] + 1) if whole else np.array(rows, dtype=np.intp))
     inverse = [
         [table.conductance[one] if one == other else table.branch[min(one, other), max(one, other)] for other in ahead]
         for one in ahead
@@ -229,9 +225,15 @@ def _step(at: int, table: _Rows) -> Step:
         first=table.first[at],
         neighbours=len(ahead),
         later=np.array(ahead, dtype=np.intp),
-        updates=tuple(updates),
+        updates=tuple(_runs(table.targets(at, index)) for index in range(len(ahead))),
         inverse=np.array(inverse, dtype=np.intp).reshape(len(ahead), len(ahead)),
     )
+
+
+def _runs(rows: list[int]) -> tuple[slice, ...]:
+    """Ascending row numbers as slices: copying rows out and in again would cost more than a second call."""
+    cuts = [0, *(at for at in range(1, len(rows)) if rows[at] != rows[at - 1] + 1), len(rows)]
+    return tuple(slice(rows[begin], rows[end - 1] + 1) for begin, end in pairwise(cuts))
 
 
 def _level(nodes: list[int], table: _Rows) -> Level:
@@ -242,6 +244,7 @@ def _level(nodes: list[int], table: _Rows) -> Level:
     later = [[*after[at], *[len(first)] * padding[at]] for at in nodes]
     block = [row for at in nodes for row in range(first[at], conductance[at] + 2)]
     owner = [index for index, at in enumerate(nodes) for _ in range(first[at], conductance[at] + 2)]
+    place = {row: number for number, row in enumerate(block)}
     passes: list[tuple[list[int], list[int], list[int]]] = []
     times: dict[int, int] = {}
     for at in nodes:
@@ -252,8 +255,8 @@ def _level(nodes: list[int], table: _Rows) -> Level:
                 if turn == len(passes):
                     passes.append(([], [], []))
                 passes[turn][0].append(target)
-                passes[turn][1].append(first[at] + index)
-                passes[turn][2].append(first[at] + index + 1 + offset)
+                passes[turn][1].append(place[first[at] + index])
+                passes[turn][2].append(place[first[at] + index + 1 + offset])
     return Level(
         nodes=np.array(nodes, dtype=np.intp),
         sums=np.array(sums, dtype=np.intp),

@@ -1,9 +1,9 @@
 """The search for the segment of every branch, in many lanes at once.
 
 Each lane starts with every branch on the segment that holds 0 V and jumps: every violated branch goes straight to the
-segment its voltage asks for. A lane that comes back to a state it has been in goes on in single steps, and if it does
-so again by moving only the first violated branch. Rising characteristics make the solution unique; as a last resort
-the co-content, which is then convex, is minimised (`descend`).
+segment its voltage asks for. A lane that comes back to a state it has been in goes on in single steps. If it comes back
+again its co-content is minimised (`descend`), which always ends: rising characteristics make it convex and the solution
+unique.
 
 References
 ----------
@@ -26,9 +26,7 @@ __all__ = ["SLACK_V", "Search", "descend", "locate"]
 SLACK_V = 1e-10
 """A voltage this little beyond the end of its segment still belongs to it; the currents obey the segment [V]."""
 
-_PIVOTS = 400
-"""Rounds of one lane before the co-content is minimised instead; searches that end take fewer than 60."""
-
+_NO_MARK = np.int64(-1) << np.int64(63)
 _DESCENTS = 500
 """Descents of one lane before the solve counts as failed; each one but the last lowers a convex function."""
 
@@ -36,8 +34,7 @@ _DESCENTS = 500
 class _Way(IntEnum):
     JUMP = 0
     STEP = 1
-    PIVOT = 2
-    DESCEND = 3
+    DESCEND = 2
 
 
 def locate(breaks: FloatArray, voltage: FloatArray) -> IntArray:
@@ -57,7 +54,7 @@ def locate(breaks: FloatArray, voltage: FloatArray) -> IntArray:
 
 
 class Search:
-    """The state of a search: one column for each lane that is still looked at.
+    """The state of a search: one column for each lane that is being looked at.
 
     Parameters
     ----------
@@ -74,29 +71,33 @@ class Search:
         self._start = start
         self.segment: IntArray = np.repeat(start[:, None], lanes, axis=1)
         self._way = np.zeros(lanes, dtype=np.int8)
-        self._rounds = np.zeros(lanes, dtype=np.int64)
-        weights = np.random.default_rng(20_650).integers(1, 2**63, size=max(len(start), 1), dtype=np.uint64)
-        self._weights: npt.NDArray[np.uint64] = (weights[: len(start)] << np.uint64(1)) | np.uint64(1)
-        self._seen: list[npt.NDArray[np.uint64]] = []
+        # A state is remembered as a weighted sum that wraps round; two states with one sum would only cost rounds.
+        self._weights = np.random.default_rng(20_650).integers(1, 2**62, size=len(start), dtype=np.int64)
+        self._seen: list[IntArray] = []
+        self._round = 0
         self._since = np.zeros(lanes, dtype=np.int64)
         self._note(np.ones(lanes, dtype=np.bool_))
 
-    def keep(self, lanes: BoolArray) -> None:
+    def keep(self, lanes: npt.NDArray[np.intp]) -> None:
         """Forget the other lanes."""
-        self.segment = self.segment[:, lanes]
+        self.segment = self.segment.take(lanes, axis=1)
         self._way = self._way[lanes]
-        self._rounds = self._rounds[lanes]
         self._since = self._since[lanes]
         self._seen = [seen[lanes] for seen in self._seen]
 
+    def replace(self, lanes: npt.NDArray[np.intp]) -> None:
+        """Begin a new search in the place of these lanes."""
+        self.segment[:, lanes] = self._start[:, None]
+        fresh = np.zeros(len(self._way), dtype=np.bool_)
+        fresh[lanes] = True
+        self.restart(fresh)
+
     def restart(self, lanes: BoolArray) -> None:
-        """Begin again from 0 V in these lanes."""
+        """Begin again in these lanes, from where they are: a relay has changed the network."""
         if not lanes.any():
             return
-        self.segment[:, lanes] = self._start[:, None]
         self._way[lanes] = _Way.JUMP
-        self._rounds[lanes] = 0
-        self._since[lanes] = len(self._seen)
+        self._since[lanes] = self._round
         self._note(lanes)
 
     def violated(self, voltage: FloatArray) -> tuple[BoolArray, IntArray]:
@@ -123,21 +124,15 @@ class Search:
             return off
         move = want - self.segment
         way = np.where(off, self._way, -1)
-        stepping = (way == _Way.STEP)[None, :]
-        pivoting = way == _Way.PIVOT
-        if stepping.any() or pivoting.any():
-            single = np.zeros_like(move)
-            lanes = np.flatnonzero(pivoting)
-            first = np.argmax(move[:, lanes] != 0, axis=0)
-            single[first, lanes] = np.sign(move[first, lanes])
-            move = np.where(stepping, np.sign(move), np.where(pivoting[None, :], single, move))
-        self.segment += np.where(off[None, :], move, 0)
-        self._rounds += off
+        stepping = way == _Way.STEP
+        if stepping.any():
+            move[:, stepping] = np.sign(move[:, stepping])
+        move[:, ~off] = 0
+        self.segment += move
         again = self._note(off)
         self._way[again] += 1
-        self._since[again] = len(self._seen) - 1
-        self._way[off & (self._rounds >= _PIVOTS)] = _Way.DESCEND
-        return off & (self._way >= _Way.DESCEND)
+        self._since[again] = self._round - 1
+        return np.asarray(off & (self._way >= _Way.DESCEND))
 
     def put(self, lane: int, segment: IntArray) -> None:
         """Set the segments of one lane, as a descent found them."""
@@ -145,15 +140,19 @@ class Search:
 
     def _note(self, lanes: BoolArray) -> BoolArray:
         """Remember the state of these lanes; returns those that have been in it since they began this way."""
-        mark = np.zeros(len(lanes), dtype=np.uint64)
-        for row, weight in zip(self.segment, self._weights, strict=True):
-            mark += row.astype(np.uint64) * weight
+        mark = self._weights @ self.segment
         again = np.zeros(len(lanes), dtype=np.bool_)
-        for number, seen in enumerate(self._seen):
+        first = self._round - len(self._seen)
+        needed = int(self._since.min(initial=self._round)) - first
+        if needed > 0:
+            del self._seen[:needed]
+            first += needed
+        for number, seen in enumerate(self._seen, first):
             again |= (seen == mark) & (self._since <= number)
         again &= lanes
         # A lane that did not move keeps a mark that no state has.
-        self._seen.append(np.where(lanes, mark, np.uint64(0xFFFF_FFFF_FFFF_FFFF)))
+        self._seen.append(np.where(lanes, mark, _NO_MARK))
+        self._round += 1
         return again
 
 

@@ -15,7 +15,7 @@ import numpy.typing as npt
 from loomwright.network.branches import Branches, FloatArray
 from loomwright.network.pattern import Pattern, find_pattern
 
-__all__ = ["LEAK_S", "Layout", "add_rows", "lay_out", "new_rows"]
+__all__ = ["LEAK_S", "Layout", "add_conductances", "add_injections", "lay_out", "new_rows"]
 
 LEAK_S = 1e-9
 """Conductance assumed from every node to the reference, so that a node cut off by a fault still has a voltage [S]."""
@@ -89,51 +89,44 @@ def new_rows(pattern: Pattern, lanes: int, leak: float) -> FloatArray:
     return rows
 
 
-def add_rows(layout: Layout, rows: FloatArray, members: _Index, conductance: FloatArray, injection: FloatArray) -> None:
-    """Add branches to the rows of an elimination.
-
-    Parameters
-    ----------
-    layout
-        Layout of the network.
-    rows
-        Changed in place.
-    members
-        Branch indices.
-    conductance, injection
-        For each member its conductance and the current it carries from ``a`` to ``b`` at equal voltages, shape
-        (members, lanes) [S, A].
-    """
-    if not members.size:
-        return
-    live = injection.any(axis=1)
-    conductances, leaving, entering = _passes(layout, members.tobytes(), live.tobytes())
-    for target, source in conductances:
+def add_conductances(layout: Layout, rows: FloatArray, members: _Index, conductance: FloatArray) -> None:
+    """Add the conductances of some branches, shape (members, lanes) [S], to the rows of an elimination, in place."""
+    for target, source in _conductance_passes(layout, members.tobytes()):
         rows[target] += conductance[source]
+
+
+def add_injections(layout: Layout, rows: FloatArray, members: _Index, current: FloatArray) -> None:
+    """Add the currents that some branches carry from ``a`` to ``b`` at equal voltages, shape (members, lanes) [A]."""
+    leaving, entering = _injection_passes(layout, members.tobytes())
     for target, source in leaving:
-        rows[target] -= injection[source]
+        rows[target] -= current[source]
     for target, source in entering:
-        rows[target] += injection[source]
+        rows[target] += current[source]
 
 
 @lru_cache(maxsize=256)
-def _passes(layout: Layout, members: bytes, live: bytes) -> tuple[_Passes, _Passes, _Passes]:
-    """Cut the additions of some branches into passes; sources without any injected current are left out."""
+def _conductance_passes(layout: Layout, members: bytes) -> _Passes:
     pattern, branches = layout.pattern, layout.branches
-    index = np.frombuffer(members, dtype=np.intp)
-    carries = np.frombuffer(live, dtype=np.bool_)
-    conductances, leaving, entering = [], [], []
-    for source, branch in enumerate(index):
+    additions = []
+    for source, branch in enumerate(np.frombuffer(members, dtype=np.intp)):
         a, b = int(branches.a[branch]), int(branches.b[branch])
-        if a >= 0 and b >= 0:
-            conductances.append((pattern.edges[min(a, b), max(a, b)], source))
-        else:
-            conductances.append((int(pattern.to_reference[max(a, b)]), source))
-        if carries[source] and a >= 0:
+        inner = a >= 0 and b >= 0
+        row = pattern.edges[min(a, b), max(a, b)] if inner else int(pattern.to_reference[max(a, b)])
+        additions.append((row, source))
+    return _cut(additions)
+
+
+@lru_cache(maxsize=256)
+def _injection_passes(layout: Layout, members: bytes) -> tuple[_Passes, _Passes]:
+    pattern, branches = layout.pattern, layout.branches
+    leaving, entering = [], []
+    for source, branch in enumerate(np.frombuffer(members, dtype=np.intp)):
+        a, b = int(branches.a[branch]), int(branches.b[branch])
+        if a >= 0:
             leaving.append((int(pattern.injection[a]), source))
-        if carries[source] and b >= 0:
+        if b >= 0:
             entering.append((int(pattern.injection[b]), source))
-    return _cut(conductances), _cut(leaving), _cut(entering)
+    return _cut(leaving), _cut(entering)
 
 
 def _cut(additions: Sequence[tuple[int, int]]) -> _Passes:
