@@ -14,14 +14,16 @@ from pydantic import BaseModel, ValidationError
 
 from loomwright.documents._tree import Path, Tree, Trouble
 from loomwright.documents._wanted import number_advice, options, tags_of, wanted
-from loomwright.documents._where import Kind, Place, keys_of, place_of
+from loomwright.documents._where import Kind, Place, keys_of, place_of, stripped
 from loomwright.documents._words import choices, nearest, quoted, show
 from loomwright.documents.fault import Fault, Faults
 
 __all__ = ["troubles_of"]
 
-# Nobody corrects more at once, and a file of another program may have a hundred thousand.
+# Nobody corrects more at once, and a file of another program may have a hundred thousand. A union gives several errors
+# for one fault.
 _MOST = 200
+_MOST_ERRORS = 4000
 
 _NUMBERS = frozenset({
     "int_type", "int_parsing", "int_from_float", "int_parsing_size", "float_type", "float_parsing", "finite_number",
@@ -72,7 +74,7 @@ def troubles_of(error: ValidationError, model: type[BaseModel], tree: Tree) -> l
             context=found.get("ctx", {}),
             text=found["msg"],
         )
-        for found in error.errors(include_url=False)
+        for found in error.errors(include_url=False)[:_MOST_ERRORS]
         # pydantic counts only the items that were right, so that a wrong one is told twice.
         if not (found["type"] == "too_short" and len(found["input"]) >= found["ctx"]["min_length"])
     ]
@@ -82,12 +84,12 @@ def troubles_of(error: ValidationError, model: type[BaseModel], tree: Tree) -> l
     for miss in settled[:_MOST]:
         if miss.type == "missing" and miss.path in misspelt.values():
             continue
-        troubles += _told(miss, misspelt.get(miss.path))
+        troubles += _told(miss, misspelt.get(miss.path), tree.value)
     if len(settled) > _MOST:
         more = Trouble(
             path=(),
-            line=None,
-            found=f"{len(settled) - _MOST} more faults",
+            line=0,
+            found=f"more than {_MOST} faults",
             expected="none",
             advice="correct these first, and read the file again",
         )
@@ -134,7 +136,7 @@ def _branch_meant(misses: list[_Miss], level: int) -> list[_Miss]:
     inside = [errors for errors in branches.values() if not is_shallow(errors) and not is_other_make(errors)]
     if inside:
         # The branch with the fewest foreign keys, then the fewest faults, is the one that was meant.
-        best = min(inside, key=lambda errors: (sum(miss.type == "extra_forbidden" for miss in errors), len(errors)))
+        best = min(inside, key=lambda errors: (sum(_is_foreign(miss) for miss in errors), len(errors)))
         return _settled(best, level + 1)
     # The value itself fits no branch. Where one of them is of the same make, it knows the limits that were passed.
     same_make = [errors for errors in branches.values() if not is_other_make(errors)]
@@ -144,6 +146,13 @@ def _branch_meant(misses: list[_Miss], level: int) -> list[_Miss]:
     kind = None if None in tried else Kind(type=Union, branches=tried)
     first = misses[0]
     return [replace(first, type="union", place=replace(first.place, kind=kind), context={})]
+
+
+def _is_foreign(miss: _Miss) -> bool:
+    """Tell whether it is a key that the model neither has nor nearly has."""
+    if miss.type != "extra_forbidden" or miss.place.owner is None:
+        return False
+    return nearest(str(miss.path[-1]), keys_of(miss.place.owner)) is None
 
 
 def _misspelt(misses: Iterable[_Miss], document: object) -> dict[Path, Path]:
@@ -162,18 +171,24 @@ def _misspelt(misses: Iterable[_Miss], document: object) -> dict[Path, Path]:
 
 
 def _value(document: object, path: Path) -> object:
+    """Return the value of a path, `None` where the file has none."""
     for step in path:
-        document = document[step]  # type: ignore[index]
+        if isinstance(document, dict):
+            document = document.get(step)
+        elif isinstance(document, list) and isinstance(step, int) and step < len(document):
+            document = document[step]
+        else:
+            return None
     return document
 
 
-def _told(miss: _Miss, meant: Path | None) -> list[Trouble]:
+def _told(miss: _Miss, meant: Path | None, document: object) -> list[Trouble]:
     """Return the faults that one error stands for: one, but for a validator that found several."""
     error = miss.context.get("error")
     if isinstance(error, Faults):
-        return [_fault(miss, fault) for fault in error.faults]
+        return [_fault(miss, fault, document) for fault in error.faults]
     if isinstance(error, Fault):
-        return [_fault(miss, error)]
+        return [_fault(miss, error, document)]
     if miss.type in {"value_error", "assertion_error"}:
         return [_in_own_words(miss, str(error))]
     if miss.type == "missing":
@@ -185,9 +200,11 @@ def _told(miss: _Miss, meant: Path | None) -> list[Trouble]:
     return [_wrong_value(miss)]
 
 
-def _fault(miss: _Miss, fault: Fault) -> Trouble:
-    found = show(miss.value) if fault.found is None else fault.found
-    return Trouble(path=(*miss.path, *fault.at), line=None, found=found, expected=fault.expected, advice=fault.advice)
+def _fault(miss: _Miss, fault: Fault, document: object) -> Trouble:
+    path = (*miss.path, *fault.at)
+    value = _value(document, path) if fault.at else miss.value
+    found = show(value) if fault.found is None else fault.found
+    return Trouble(path=path, line=None, found=found, expected=fault.expected, advice=fault.advice)
 
 
 def _in_own_words(miss: _Miss, text: str) -> Trouble:
@@ -256,10 +273,15 @@ def _choice(path: Path, value: object, allowed: Iterable[object]) -> Trouble:
 
 def _wrong_value(miss: _Miss) -> Trouble:
     kind = miss.place.kind
-    key = miss.path[-1] if miss.path else None
+    # The unit of an item stands in the key of its list.
+    key = next((step for step in reversed(miss.path) if isinstance(step, str)), None)
     if kind is not None and (allowed := options(kind)) and miss.type in {"literal_error", "enum", "union"}:
         return _choice(miss.path, miss.value, allowed)
     expected, advice = _length(miss) or (wanted(kind, key), _advice(miss, key))
+    if kind is not None and isinstance(miss.value, str):
+        words = [word for branch in kind.branches for word in options(stripped(branch)) if isinstance(word, str)]
+        near = nearest(miss.value, words)
+        advice = advice if near is None else f"did you mean {quoted(near)}?"
     if miss.type in _FORMS and kind is not None:
         expected = _FORMS[miss.type].format(**miss.context)
     elif expected == "a value":
@@ -285,6 +307,8 @@ def _length(miss: _Miss) -> tuple[str, str] | None:
 def _advice(miss: _Miss, key: object) -> str:
     value = miss.value
     if value is None:
+        if miss.path and isinstance(miss.path[-1], int):
+            return "write the item, or delete its '-'"
         required = miss.place.field is None or miss.place.field.is_required()
         return "write the value" if required else "write the value, or delete the key"
     if miss.type in _NUMBERS:

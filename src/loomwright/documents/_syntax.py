@@ -157,8 +157,8 @@ _PLAIN: tuple[tuple[str, str, str, str], ...] = (
         "check that this is the right file",
     ),
 )
-# Problems whose mark shows where something begins that is never ended: the excerpt shows that place.
-_OPENED = ("unexpected end of stream", "unexpected document indicator", "',' or ']'", "',' or '}'")
+# Problems that are noticed only behind the place that is wrong: the excerpt shows where the thing begins.
+_OPENED = ("expected ':'", "unexpected end of stream", "unexpected document indicator", "',' or ']'", "',' or '}'")
 
 
 def plain_words(error: yaml.YAMLError, text: str) -> BrokenText:

@@ -16,7 +16,7 @@ __all__ = ["Origin", "Path", "Source", "Tree", "Trouble", "grown", "read_tree"]
 Path: TypeAlias = tuple[str | int, ...]
 
 _DEEPEST = 60
-_LONGEST_KEY = 200
+_LONGEST_KEY = 160
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,10 @@ class Origin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trouble:
-    """A fault on its way to become a message: its place is still a path of keys and indexes."""
+    """A fault on its way to become a message: its place is still a path of keys and indexes.
+
+    `line` is `None` where it follows from the path, and 0 where the fault has none.
+    """
 
     path: Path
     line: int | None
@@ -98,9 +101,10 @@ class Tree:
 
     def message(self, trouble: Trouble) -> Message:
         """Return the fault as the message that the person gets."""
+        line = self.line(trouble.path) if trouble.line is None else trouble.line
         return Message(
             file=self.file,
-            line=self.line(trouble.path) if trouble.line is None else trouble.line,
+            line=line or None,
             field=self.named(trouble.path),
             found=trouble.found,
             expected=trouble.expected,
@@ -128,25 +132,22 @@ def grown(source: Source) -> tuple[Tree, tuple[Trouble, ...]]:
     Raises
     ------
     DocumentError
-        With one message, where the text has no tree at all.
+        Where the text has no tree at all: with the fault that says why, after those found before it.
     """
+    growth = _Growth()
     try:
-        text = decoded(source.text)
-        growth = _Growth()
-        growth.run(text)
+        growth.run(decoded(source.text))
     except BrokenText as broken:
-        raise DocumentError(
-            [
-                Message(
-                    file=source.file,
-                    line=broken.line,
-                    field="",
-                    found=broken.found,
-                    expected=broken.expected,
-                    advice=broken.advice,
-                )
-            ]
-        ) from broken
+        so_far = Tree(file=source.file, value=growth.root, lines=growth.lines)
+        last = Message(
+            file=source.file,
+            line=broken.line,
+            field="",
+            found=broken.found,
+            expected=broken.expected,
+            advice=broken.advice,
+        )
+        raise DocumentError([*map(so_far.message, growth.troubles), last]) from broken
     return Tree(file=source.file, value=growth.root, lines=growth.lines), tuple(growth.troubles)
 
 
@@ -179,6 +180,7 @@ class _Growth:
         self.troubles: list[Trouble] = []
         self._open: list[_Open] = []
         self._has_root = False
+        self._is_empty = False
 
     def run(self, text: str) -> None:
         for event in _events(text):
@@ -193,7 +195,7 @@ class _Growth:
                 self._alias(event, line)
             elif isinstance(event, yaml.DocumentStartEvent):
                 self._document(event, line)
-        if not self._has_root:
+        if not self._has_root or self._is_empty:
             raise BrokenText(
                 line=None,
                 found="an empty file",
@@ -296,10 +298,13 @@ class _Growth:
             self.lines[path] = self._line(line)
         if not self._open:
             self._has_root = True
+            self._is_empty = value is None
+            if self._is_empty:
+                return
             if not isinstance(value, dict):
                 raise BrokenText(
                     line=line,
-                    found=show(value) if value is not None else "no value",
+                    found=show(value),
                     expected="the keys of a document, 'format' and 'kind' first",
                     advice="write the document as lines of 'key: value'",
                 )

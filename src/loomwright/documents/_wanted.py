@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 
 from loomwright.documents._scalars import NotFiniteError, resolve
 from loomwright.documents._where import Kind, keys_of, stripped
-from loomwright.documents._words import choices, quoted
+from loomwright.documents._words import alternatives, choices, quoted
 
 __all__ = ["number_advice", "options", "tags_of", "unit_of", "wanted"]
 
@@ -53,7 +53,8 @@ def wanted(kind: Kind | None, key: object = None) -> str:
         if kind.discriminator is not None:
             tags = tags_of(kind)
             return f"a block whose {quoted(kind.discriminator)} is {choices(tags)}"
-        return " or ".join(dict.fromkeys(wanted(stripped(branch), key) for branch in kind.branches))
+        phrases = [wanted(stripped(branch), key) for branch in kind.branches]
+        return alternatives(phrase for phrase in phrases if phrase.replace("a whole", "a") not in {*phrases} - {phrase})
     bare = get_origin(kind.type) or kind.type
     if not isinstance(bare, type):
         return "a value"

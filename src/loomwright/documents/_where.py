@@ -124,7 +124,8 @@ def place_of(model: type[BaseModel], location: tuple[str | int, ...], document: 
         known = known or (isinstance(here, list) and isinstance(step, int) and step < len(here))
         if kind is None and rest and not known:
             continue  # a label of a type that could not be followed
-        path.append(step)
+        if isinstance(here, dict | list):
+            path.append(step)  # else a validator made a list or block of what the file has as one value
         here = here[step] if known else None  # type: ignore[index]
         owner = None
         field = None

@@ -3,7 +3,7 @@
 import difflib
 from collections.abc import Iterable
 
-__all__ = ["choices", "nearest", "quoted", "show"]
+__all__ = ["alternatives", "choices", "nearest", "quoted", "show"]
 
 _SHOWN = 48  # characters of a text that a message repeats
 _LISTED = 12  # choices that a message lists in full
@@ -54,6 +54,12 @@ def choices(options: Iterable[object], word: str | None = None) -> str:
     close = difflib.get_close_matches(word, shown, n=5, cutoff=0.4) if word and len(word) <= _COMPARED else []
     listed = ", ".join(shown[name] for name in close or list(shown)[:5])
     return f"one of {listed}, ... ({len(shown)} in all)"
+
+
+def alternatives(phrases: Iterable[str]) -> str:
+    """Join phrases by commas and 'or'."""
+    *others, last = dict.fromkeys(phrases)
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def _plain(word: str) -> str:

@@ -116,9 +116,7 @@ def _head(tree: Tree, models: Mapping[str, type[BaseModel]]) -> list[Trouble]:
     faults: list[Trouble] = []
     number = tree.value.get("format")
     if "format" not in tree.value:
-        faults.append(
-            _trouble("format", "nothing", f"the number {FORMAT}", f"add the line 'format: {FORMAT}' at the top")
-        )
+        faults.append(_trouble("format", "nothing", f"the number {FORMAT}", f"begin with the line 'format: {FORMAT}'"))
     elif _is_newer(number):
         faults.append(
             _trouble(

@@ -16,9 +16,12 @@ from loomwright.documents._scalars import resolve, written
 __all__ = ["dump_document"]
 
 _WIDTH = 110
-_LONGEST_KEY = 200
+# Written in full escapes it is still short enough for a key of YAML, which may have 1024 characters.
+_LONGEST_KEY = 160
 # Words, joined by single spaces, that no reader of YAML takes for anything but text.
 _PLAIN = re.compile(r"[^\W\d_][\w.+/()-]*(?: [\w.+/()-]+)*")
+# Other readers take these for booleans, for nothing or for numbers; quotes cost nothing.
+_NO_TEXT_ELSEWHERE = frozenset({"y", "n", "yes", "no", "on", "off", "true", "false", "null", "inf", "nan"})
 # What double quotes must escape: what the format forbids, its line ends, and what is not seen.
 _ESCAPED = re.compile('["\\\\]|[^\x20-\x7e\xa1-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]')
 _SHORT = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}
@@ -36,7 +39,7 @@ def dump_document(document: BaseModel) -> str:
     ------
     ValueError
         Where it holds what no file can: an infinite number, a whole number of more than 18 digits, half a surrogate
-        pair, a key of more than 200 characters, or a value that is none of mapping, list, text, number, boolean and `None`.
+        pair, or a key of more than 160 characters.
     """
     data = _pruned(document, document.model_dump(mode="json", by_alias=True), is_root=True)
     return "".join(f"{line}\n" for line in _block(data, ""))
@@ -151,7 +154,12 @@ def _lines_of_text(text: str, indent: str) -> Iterator[str]:
 
 def _text(text: str) -> str:
     """Return the text plain where it means itself, else in double quotes."""
-    if _PLAIN.fullmatch(text) and text.isprintable() and resolve(text) == text:
+    if (
+        _PLAIN.fullmatch(text)
+        and text.isprintable()
+        and text.lower() not in _NO_TEXT_ELSEWHERE
+        and resolve(text) == text
+    ):
         return text
     return f'"{_ESCAPED.sub(_escape, text)}"'
 
