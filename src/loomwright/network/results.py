@@ -38,10 +38,11 @@ class Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
-    """The voltage a 10 megohm meter shows between `point` and battery negative in `state` [V].
+    """What a 10 megohm meter shows on `point` in `state` [V].
 
-    At the battery voltage `battery_v` the reading of a sound car lies in lo..hi; per volt of battery it moves by
-    `per_battery_volt`. `driven` is false where nothing holds the point and the meter may show anything.
+    With the battery at `battery_v` at rest, the reading of a sound car lies in lo..hi; per volt of battery it moves by
+    `per_battery_volt`. `driven` is false where nothing holds the point and the meter may show anything. `widened_v`
+    tells by how much sampled cars widened the band, 0 where none escaped it.
     """
 
     point: str  # node id
@@ -52,6 +53,7 @@ class Band:
     battery_v: float
     per_battery_volt: float
     driven: bool
+    widened_v: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +78,7 @@ class Reading:
     purpose: Literal["identify", "after joining", "check"]
     band: Band
     lamp: LampRule
-    told_apart: str  # what this reading tells, in words: 'live only while the pedal is pressed'
+    clip: Literal["battery negative", "battery positive"]  # where the meter's other lead goes
     flicker: bool  # pulses or data: a meter shows an average that moves
 
 

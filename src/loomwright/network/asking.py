@@ -1,0 +1,88 @@
+"""Which states tell a wire from another: what to ask a meter about each kind of circuit."""
+
+from collections.abc import Sequence
+
+from loomwright.documents.behaviour import (
+    AirbagWire,
+    BatteryFeed,
+    DataWire,
+    GroundSwitch,
+    GroundWire,
+    InputWire,
+    KeyedFeed,
+    KeyPosition,
+    PulseWire,
+    RelayTrigger,
+    SensorWire,
+    SwitchedFeed,
+)
+from loomwright.documents.car import Car
+from loomwright.documents.vehicle import Circuit
+from loomwright.network.states import State
+
+__all__ = ["lamp_never", "moves_by_itself", "telling_states"]
+
+_RUNNING = frozenset({"engine running"})
+
+
+def _feeding_key(car: Car, circuit: Circuit) -> KeyPosition:
+    """Return the key position in which a circuit has its feed."""
+    behaviour = circuit.behaviour
+    if isinstance(behaviour, SwitchedFeed | InputWire) and behaviour.fed_by is not None:
+        return _feeding_key(car, car.circuits[behaviour.fed_by])
+    if isinstance(behaviour, KeyedFeed):
+        return "run" if "run" in behaviour.live else "acc" if "acc" in behaviour.live else "crank"
+    return "off"
+
+
+def _stimuli(circuit: Circuit) -> tuple[str, ...]:
+    return tuple(
+        dict.fromkeys(s.closed_when.removeprefix("not ") for s in circuit.path if s.closed_when is not None)
+    )
+
+
+def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, frozenset[str]]]:
+    """Return (key, active stimuli) pairs that tell this circuit from others, the resting state first."""
+    behaviour = circuit.behaviour
+    none: frozenset[str] = frozenset()
+    if isinstance(behaviour, AirbagWire | SensorWire):
+        return ()
+    if isinstance(behaviour, BatteryFeed):
+        return (("off", none), ("run", none))
+    if isinstance(behaviour, KeyedFeed):
+        return (("off", none), ("acc", none), ("run", none), ("crank", none))
+    if isinstance(behaviour, PulseWire):
+        return (("run", none), ("run", _RUNNING))
+    if isinstance(behaviour, DataWire | GroundWire):
+        return (("run", none),)
+    key = _feeding_key(car, circuit)
+    if isinstance(behaviour, GroundSwitch) and key not in behaviour.works_in:
+        key = behaviour.works_in[0]
+    states = [(key, none)]
+    states += [(key, frozenset({s})) for s in _stimuli(circuit)]
+    if key != "off" and not isinstance(behaviour, GroundSwitch | RelayTrigger):
+        states.insert(0, ("off", none))
+    return tuple(states)
+
+
+def moves_by_itself(circuit: Circuit | None, state: State) -> bool:
+    """Tell whether a meter shows a moving average there: data, or pulses while the engine turns."""
+    if circuit is None:
+        return False
+    if isinstance(circuit.behaviour, DataWire):
+        return True
+    return isinstance(circuit.behaviour, PulseWire) and state.holds("engine running")
+
+
+def lamp_never(circuit: Circuit) -> str | None:
+    """Return why no lamp may touch a circuit at all, or None where the solved network may decide."""
+    behaviour = circuit.behaviour
+    if isinstance(behaviour, AirbagWire) or circuit.function == "restraint":
+        return "airbag"
+    if isinstance(behaviour, DataWire):
+        return "data"
+    if circuit.function == "immobiliser":
+        return "immobiliser"
+    if isinstance(behaviour, SensorWire | PulseWire):
+        return "electronic signal"
+    return None

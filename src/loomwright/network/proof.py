@@ -1,0 +1,104 @@
+"""The proof: the joined circuit solved in every state of every story, and every rule asked about it."""
+
+from collections.abc import Iterable
+
+from loomwright.network.expectations import expectations_of
+from loomwright.network.joining import joined_netlist
+from loomwright.network.results import Finding, Proof
+from loomwright.network.rules_current import (
+    check_feeds_apart,
+    check_fuse_and_wire,
+    check_ground,
+    check_outcomes,
+    check_ratings,
+    check_standing,
+)
+from loomwright.network.rules_live import check_drops, check_live
+from loomwright.network.sensing import check_inputs
+from loomwright.network.solving import Solved, solve_stories
+from loomwright.network.stories import stories_of
+from loomwright.planning.installation import Installation
+
+__all__ = ["ORDER", "prove", "prove_solved", "solved_installation"]
+
+ORDER = {"stop": 0, "fix": 1, "note": 2}
+
+
+def solved_installation(installation: Installation) -> Solved:
+    """Return every state of every story of an installation, solved."""
+    return solve_stories(joined_netlist(installation), stories_of(installation))
+
+
+def prove(installation: Installation) -> Proof:
+    """Solve the installation and return what the rules find, worst first.
+
+    Raises SolveError only where a state neither settles nor chatters, which would be a fault of this program.
+    """
+    return prove_solved(installation, solved_installation(installation))
+
+
+def prove_solved(installation: Installation, solved: Solved) -> Proof:
+    """Ask every rule about an installation that is already solved."""
+    car = installation.car
+    expectations = expectations_of(car, installation)
+    findings = _once(
+        [
+            *check_outcomes(solved),
+            *check_live(car, expectations, solved),
+            *check_inputs(installation, solved),
+            *check_ratings(solved),
+            *check_fuse_and_wire(solved),
+            *check_feeds_apart(solved),
+            *check_drops(car, expectations, solved),
+            *check_ground(installation, solved),
+            *check_standing(solved),
+            *_contradictions(installation),
+        ]
+    )
+    return Proof(
+        installation=installation,
+        findings=tuple(sorted(findings, key=lambda f: (ORDER[f.severity], f.code, f.subject))),
+        nodes=len(solved.compiled.netlist.nodes),
+        elements=len(solved.compiled.netlist.elements),
+        states=solved.states,
+        points=solved.points,
+        worst_residual=solved.residual,
+    )
+
+
+def _once(findings: Iterable[Finding]) -> list[Finding]:
+    """Keep one finding per code, subject and stage: the first state that shows it; a later one adds nothing."""
+    kept: dict[tuple[str, str, str], Finding] = {}
+    for f in findings:
+        kept.setdefault((f.code, f.subject, f.state.stage if f.state else ""), f)
+    return list(kept.values())
+
+
+def _contradictions(installation: Installation) -> list[Finding]:
+    """Return a finding for each used circuit about which the evidence disagrees, and a note for each unproven one."""
+    out: list[Finding] = []
+    for joint in installation.joints:
+        if joint.circuit is None:
+            continue
+        standing = installation.car.standing[joint.circuit]
+        if standing.status == "proven":
+            continue
+        against = standing.status == "contradicted"
+        out.append(
+            Finding(
+                code="evidence-contradicts" if against else "unproven",
+                severity="fix" if against else "note",
+                subject=joint.circuit,
+                message=(
+                    f"{joint.function} in {joint.pin}: {standing.why}."
+                    if against
+                    else f"{joint.function} in {joint.pin} is unproven on this car: {standing.why}."
+                ),
+                state=None,
+                path=(joint.id,),
+                numbers=(),
+                advice="Measure it on this variant and record the reading.",
+                source="evidence records",
+            )
+        )
+    return out

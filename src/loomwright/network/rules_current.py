@@ -1,0 +1,287 @@
+"""Rules of current: ratings, fuses and the wires behind them, feeds kept apart, ground and standing draw."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from loomwright.network.elements import GROUND, Element
+from loomwright.network.kit_side import kit_ground
+from loomwright.network.latches import Outcome
+from loomwright.network.paths import BATTERY
+from loomwright.network.results import Finding, Number
+from loomwright.network.shapes import LOAD_V
+from loomwright.network.solving import Solved, current_path
+from loomwright.network.states import state_words
+from loomwright.planning.installation import Installation
+
+__all__ = [
+    "FUSE_SHARE", "GROUND_LIMIT_V", "STANDING_LIMIT_A", "WIRE_SHARE", "check_feeds_apart", "check_fuse_and_wire",
+    "check_ground", "check_outcomes", "check_ratings", "check_standing",
+]  # fmt: skip
+
+FUSE_SHARE = 0.75
+"""Continuous load at most this share of a blade fuse's rating at 25 degC: common practice, makers' guides."""
+
+WIRE_SHARE = 1.5
+"""A fuse of at most this multiple of the wire's table ampacity: 33 CFR 183.455(c)(1), a rule for boats."""
+
+GROUND_LIMIT_V = 0.1
+"""Drop allowed on the kit's ground under load [V]; common practice."""
+
+STANDING_LIMIT_A = 0.05
+"""Standing draw that a parked car should not exceed [A]; common practice, 50 mA."""
+
+
+def _amps(name: str, value: float, where: str) -> Number:
+    return Number(name=name, value=value, unit="A", where=where)
+
+
+def check_ratings(solved: Solved) -> Iterator[Finding]:
+    """Yield a finding for each kit part, T pin and fuse that carries more than it may, in its worst state."""
+    for i, element in enumerate(solved.compiled.netlist.elements):
+        limit, share, what = _limit(element)
+        if limit is None:
+            continue
+        row = np.abs(solved.current[i])
+        lane = int(row.argmax())
+        amps = float(row[lane])
+        if amps <= limit * share:
+            continue
+        state = solved.states[lane]
+        over = amps > limit
+        yield Finding(
+            code="over-rating" if over else "fuse-too-close",
+            severity="stop" if over else "fix",
+            subject=element.id,
+            message=(
+                f"{element.origin.words or element.id} carries {amps:.1f} A with {state_words(state)}; "
+                f"its {what} is {limit:g} A."
+            ),
+            state=state,
+            path=current_path(solved, element.a if solved.current[i, lane] > 0 else element.b, lane),
+            numbers=(_amps("current", amps, element.id), _amps("rating", limit, element.id)),
+            advice="Choose a part rated higher, or spread the load.",
+            source="ratings; fuses at most 75 % loaded continuously (common practice)",
+        )
+
+
+def _limit(element: Element) -> tuple[float | None, float, str]:
+    """Return (limit, share of it allowed, its name) of an element the kit answers for."""
+    if element.origin.side == "vehicle":
+        return None, 1.0, ""
+    if element.fuse_a is not None:
+        return element.fuse_a, FUSE_SHARE, "fuse rating"
+    if element.kind in ("wire", "joint", "contact", "driver", "diode") and element.rating_a:
+        # A driver limits its current by itself and may stand at its limit; the rule is for what cannot.
+        return element.rating_a, 1.02 if element.kind == "driver" else 1.0, "rating"
+    return None, 1.0, ""
+
+
+def _capacity(element: Element) -> float:
+    """Return the current an element can let through for long: its fuse, its limit, or what its resistance allows."""
+    if element.fuse_a is not None:
+        return element.fuse_a
+    if element.kind == "driver" and element.rating_a:
+        return element.rating_a
+    if element.kind in ("wire", "link", "joint", "contact", "switch", "battery", "alternator"):
+        return float("inf")
+    return LOAD_V * max(element.shape.g)
+
+
+def _bottlenecks(elements: tuple[Element, ...]) -> dict[str, float]:
+    """Return, per node, the largest current that can reach it from the battery through some way: the widest path.
+
+    Each way is worth its smallest fuse or limiter; Kruskal's order on a maximum spanning tree gives the widest one.
+    """
+    order = sorted((e for e in elements if e.origin.side != "tool"), key=_capacity, reverse=True)
+    group: dict[str, set[str]] = {}
+    reach: dict[str, float] = {BATTERY: float("inf")}
+    for e in order:
+        if GROUND in (e.a, e.b):
+            continue
+        one, two = group.setdefault(e.a, {e.a}), group.setdefault(e.b, {e.b})
+        if one is two:
+            continue
+        capacity = _capacity(e)
+        for mine, other in ((one, two), (two, one)):
+            if BATTERY in mine:
+                for node in other:
+                    reach.setdefault(node, capacity)
+        one |= two
+        for node in two:
+            group[node] = one
+    return reach
+
+
+def check_fuse_and_wire(solved: Solved) -> Iterator[Finding]:
+    """Yield a finding for each kit wire that no fuse or limiter protects.
+
+    The protection of a wire is the widest way from the battery to it over all switches closed at once, so it holds in
+    every state. It may be at most 1.5 times the wire's ampacity.
+    """
+    elements = solved.compiled.netlist.elements
+    reach = _bottlenecks(elements)
+    for e in elements:
+        if e.kind != "wire" or e.origin.side == "vehicle" or e.rating_a is None or e.id.startswith("t:"):
+            continue
+        protection = min(reach.get(e.a, 0.0), reach.get(e.b, 0.0))
+        if protection > WIRE_SHARE * e.rating_a:
+            words = "no fuse at all" if protection == float("inf") else f"a fuse of {protection:g} A"
+            yield Finding(
+                code="wire-unprotected",
+                severity="stop" if protection == float("inf") else "fix",
+                subject=e.id,
+                message=f"{e.origin.words} ({e.area_mm2:g} mm2, {e.rating_a:g} A) stands behind {words}.",
+                state=None,
+                path=(e.id,),
+                numbers=(_amps("ampacity", e.rating_a, e.id),),
+                advice="Fit a fuse near the point where the feed is taken, or use a larger wire.",
+                source="33 CFR 183.455(c)(1): at most 150 % of the ampacity (boats; a strict guide for cars)",
+            )
+
+
+def check_feeds_apart(solved: Solved) -> Iterator[Finding]:
+    """Yield a finding where two fused feeds are joined behind their fuses in some state.
+
+    Told from the netlist: over closed contacts, wires and joints but not over fuses or loads, no two fuses may meet.
+    """
+    elements = solved.compiled.netlist.elements
+    joining = {"wire", "link", "joint", "switch", "contact"}
+    told: set[tuple[str, str]] = set()
+    for lane, state in enumerate(solved.states):
+        if state.stage in ("bare", "removed"):
+            continue
+        parent: dict[str, str] = {}
+
+        def find(x: str, parent: dict[str, str] = parent) -> str:
+            while parent.setdefault(x, x) != x:
+                parent[x] = parent[parent[x]]
+                x = parent[x]
+            return x
+
+        conducting = np.abs(_conductance(solved, lane)) > 1e-3
+        for i, e in enumerate(elements):
+            if e.kind in joining and conducting[i] and GROUND not in (e.a, e.b) and BATTERY not in (e.a, e.b):
+                parent[find(e.a)] = find(e.b)
+        behind: dict[str, list[str]] = {}
+        for e in elements:
+            if e.fuse_a is not None and e.origin.side == "vehicle":
+                behind.setdefault(find(e.b), []).append(e.id)
+        for fuses in behind.values():
+            separate = [f for f in fuses if not _in_series(f, fuses, elements, find)]
+            pair = tuple(sorted(separate)[:2])
+            if len(pair) == 2 and pair not in told:  # noqa: PLR2004 - a pair
+                told.add((pair[0], pair[1]))
+                yield Finding(
+                    code="feeds-joined",
+                    severity="stop",
+                    subject=pair[0],
+                    message=f"The feeds behind {pair[0]} and {pair[1]} are joined with {state_words(state)}.",
+                    state=state,
+                    path=pair,
+                    numbers=(),
+                    advice="Give each kit feed its own vehicle feed, or use one feed only.",
+                    source="feeds on separate fuses are never joined (common practice)",
+                )
+
+
+def _in_series(fuse: str, fuses: list[str], elements: tuple[Element, ...], find: object) -> bool:
+    """Tell whether another fuse of the group already stands upstream of this one (one feed, two fuses in a row)."""
+    by_id = {e.id: e for e in elements}
+    mine = by_id[fuse]
+    return any(find(mine.a) == find(by_id[f].b) for f in fuses if f != fuse)  # type: ignore[operator]
+
+
+def _conductance(solved: Solved, lane: int) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """Return the conductance of each element in a lane as its condition and its relay leave it [S]."""
+    netlist = solved.compiled.netlist
+    joined = netlist.joined(solved.states[lane])
+    pulled = {solved.compiled.branches.latches[r].coil: solved.latched[r, lane] for r in range(len(solved.latched))}
+    out = np.zeros(len(netlist.elements))
+    for i, e in enumerate(netlist.elements):
+        on = e.conducts(solved.states[lane], joined)
+        if e.coil is not None:
+            on = on and bool(pulled[solved.compiled.element[e.coil]]) == e.closed_when_pulled_in
+        out[i] = max(e.shape.g) if on else 0.0
+    return out
+
+
+def check_ground(installation: Installation, solved: Solved) -> Iterator[Finding]:
+    """Yield a finding where the kit's ground rises too far above battery negative."""
+    node = kit_ground(installation.kit)
+    if node not in solved.compiled.node:
+        return
+    row = np.abs(solved.voltage[solved.compiled.node[node]])
+    fitted = [lane for lane, s in enumerate(solved.states) if s.stage == "fitted"]
+    lane = max(fitted, key=lambda n: row[n])
+    if row[lane] > GROUND_LIMIT_V:
+        state = solved.states[lane]
+        yield Finding(
+            code="ground-rises",
+            severity="fix",
+            subject=node,
+            message=f"The kit's ground stands {row[lane]:.2f} V above battery negative with {state_words(state)}.",
+            state=state,
+            path=current_path(solved, node, lane),
+            numbers=(Number(name="rise", value=float(row[lane]), unit="V", where=node),),
+            advice="Use a larger or shorter ground lead and clean bare metal.",
+            source="about 0.1 V at most under load (common practice)",
+        )
+
+
+def check_standing(solved: Solved) -> Iterator[Finding]:
+    """Yield a note with the kit's share of the parked car's standing draw where it is high."""
+
+    def draw(stage: str) -> float | None:
+        for lane, s in enumerate(solved.states):
+            if s.stage == stage and s.key == "off" and not s.commands and s.active <= {"awake"} and "awake" in s.active:
+                return -solved.amps("v:battery", lane)
+        return None
+
+    fitted = draw("fitted")
+    if fitted is None:
+        return
+    kit = sum(
+        abs(solved.amps(e.id, lane))
+        for lane, s in enumerate(solved.states)
+        if s.stage == "fitted" and s.active == {"awake"} and not s.commands and s.key == "off"
+        for e in solved.compiled.netlist.elements
+        if e.id.endswith("/sleeping")
+    )
+    if kit > STANDING_LIMIT_A:
+        yield Finding(
+            code="standing-draw",
+            severity="fix",
+            subject="kit",
+            message=f"The kit draws {kit * 1000:.0f} mA from the parked car.",
+            state=None,
+            path=(),
+            numbers=(_amps("standing draw", kit, "kit"),),
+            advice="Check the kit's sleep current; a parked car should stay below 50 mA.",
+            source="50 mA (common practice)",
+        )
+
+
+def check_outcomes(solved: Solved) -> Iterator[Finding]:
+    """Yield a finding for every state in which a relay chatters or two relays race."""
+    told: set[tuple[int, str]] = set()
+    for lane, outcome in enumerate(solved.outcome):
+        if outcome == Outcome.SETTLED:
+            continue
+        state = solved.states[lane]
+        chatters = outcome == Outcome.CHATTERS
+        key = (outcome, state.stage)
+        if key in told:
+            continue
+        told.add(key)
+        yield Finding(
+            code="relay-chatters" if chatters else "relays-race",
+            severity="stop" if chatters else "fix",
+            subject="relays",
+            message=f"{'A relay chatters' if chatters else 'Two relays race'} with {state_words(state)}.",
+            state=state,
+            path=(),
+            numbers=(),
+            advice="The feed drops when the relays pull in; look for a high resistance in the feed or the ground.",
+            source="relay pull-in and drop-out currents of published data sheets",
+        )

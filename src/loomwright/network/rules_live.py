@@ -1,0 +1,135 @@
+"""Rules of life and death: each load live when it should be and dead when it should not, and drops in between."""
+
+from collections.abc import Iterator
+
+from loomwright.documents.behaviour import GroundSwitch
+from loomwright.documents.car import Car
+from loomwright.network.expectations import Expectation, Expectations, trigger_level
+from loomwright.network.paths import BATTERY
+from loomwright.network.results import Finding, Number
+from loomwright.network.solving import Solved, current_path
+from loomwright.network.states import State, state_words
+
+__all__ = ["DEAD_V", "DROP_LIMIT_V", "LIVE_SHARE", "TRIGGER_SHARE", "check_drops", "check_live"]
+
+LIVE_SHARE = 0.75
+"""A feed counts as live above this share of battery voltage; relays pull in at 7.2 of 12 V, so they work there."""
+
+DEAD_V = 1.0
+"""A feed counts as dead below this [V]: under the 1.2 V at which a relay may still hold (published data sheets)."""
+
+TRIGGER_SHARE = 0.25
+"""A negative trigger counts as pulled below this share of its resting level; common practice for module inputs."""
+
+DROP_LIMIT_V = 0.5
+"""Continuous drop allowed between bus and load of a 14 V system: FAA AC 43.13-1B, table 11-6 [V]."""
+
+
+def _name(car: Car, circuit: str) -> str:
+    c = car.circuits[circuit]
+    return c.name or c.function
+
+
+def _number(name: str, value: float, where: str) -> Number:
+    return Number(name=name, value=value, unit="V", where=where)
+
+
+def _is_live(car: Car, e: Expectation, volts: float, battery_v: float) -> tuple[bool, bool]:
+    """Return (surely live, surely dead)."""
+    circuit = car.circuits[e.circuit]
+    if isinstance(circuit.behaviour, GroundSwitch):
+        level = trigger_level(circuit, battery_v)
+        return volts > LIVE_SHARE * level, volts < TRIGGER_SHARE * level
+    return volts > LIVE_SHARE * battery_v, volts < DEAD_V
+
+
+def _should_live(car: Car, e: Expectation, state: State, volts: float, battery: float, path: tuple[str, ...]) -> Finding:
+    name = _name(car, e.circuit)
+    trigger = isinstance(car.circuits[e.circuit].behaviour, GroundSwitch)
+    what = "does not stand at its resting level" if trigger else "is not live"
+    severity = "stop" if e.starter or e.by == "car" or car.circuits[e.circuit].function == "ignition" else "fix"
+    return Finding(
+        code="pulled-by-itself" if trigger else "dead-when-it-should-live",
+        severity=severity,  # type: ignore[arg-type]
+        subject=e.circuit,
+        message=f"{name} {what} with {state_words(state)}: {volts:.1f} V of {battery:.1f} V.",
+        state=state,
+        path=path,
+        numbers=(_number("voltage", volts, e.node), _number("battery", battery, BATTERY)),
+        advice="Follow the path from the source: something between is open, dropped or loaded too much.",
+        source="each load gets its voltage when it should",
+    )
+
+
+def _should_be_dead(
+    car: Car, e: Expectation, state: State, volts: float, battery: float, path: tuple[str, ...]
+) -> Finding:
+    name = _name(car, e.circuit)
+    trigger = isinstance(car.circuits[e.circuit].behaviour, GroundSwitch)
+    if trigger:
+        code, words = "trigger-not-pulled", f"{name} is not pulled to ground"
+    elif volts > LIVE_SHARE * battery:
+        code, words = "live-when-it-should-be-dead", f"{name} is live"
+    else:
+        code, words = "fed-in-part", f"{name} floats up"
+    severe = e.starter or state.stage in ("kit dead", "fitting", "bare") or not trigger
+    return Finding(
+        code=code,
+        severity="stop" if severe else "fix",
+        subject=e.circuit,
+        message=f"{words} with {state_words(state)}: {volts:.1f} V, where it should be dead.",
+        state=state,
+        path=path,
+        numbers=(_number("voltage", volts, e.node), _number("battery", battery, BATTERY)),
+        advice="Something feeds this wire backwards along the path shown; keep the two circuits apart.",
+        source="no current into a feed that should be off",
+    )
+
+
+def check_live(car: Car, expectations: Expectations, solved: Solved) -> Iterator[Finding]:
+    """Yield a finding for every load that is dead, live or half fed against the documents, in any state."""
+    for lane, state in enumerate(solved.states):
+        battery = solved.volts(BATTERY, lane)
+        for e in expectations.of(state):
+            volts = solved.volts(e.node, lane)
+            live, dead = _is_live(car, e, volts, battery)
+            if e.live and not live:
+                yield _should_live(car, e, state, volts, battery, current_path(solved, e.node, lane))
+            elif not e.live and not dead:
+                yield _should_be_dead(car, e, state, volts, battery, current_path(solved, e.node, lane))
+
+
+def check_drops(car: Car, expectations: Expectations, solved: Solved) -> Iterator[Finding]:
+    """Yield a finding where a load fed through the kit gets clearly less than on its own key.
+
+    Compared is the drop from the battery: with the kit's outputs on, against the untouched car with its key in run.
+    """
+    own: dict[str, float] = {}
+    for lane, state in enumerate(solved.states):
+        if state.stage == "bare" and state.key == "run" and not state.active:
+            battery = solved.volts(BATTERY, lane)
+            own = {e.node: battery - solved.volts(e.node, lane) for e in expectations.of(state) if e.live}
+    worst: dict[str, Finding] = {}
+    for lane, state in enumerate(solved.states):
+        if not state.commands or "start" in state.commands:
+            continue
+        battery = solved.volts(BATTERY, lane)
+        for e in expectations.of(state):
+            if e.by != "kit" or not e.live or e.node not in own:
+                continue
+            drop = battery - solved.volts(e.node, lane)
+            if drop - own[e.node] > DROP_LIMIT_V and e.node not in worst:
+                worst[e.node] = Finding(
+                    code="drop-too-large",
+                    severity="fix",
+                    subject=e.circuit,
+                    message=(
+                        f"{_name(car, e.circuit)} loses {drop:.2f} V through the kit, {own[e.node]:.2f} V on its key."
+                    ),
+                    state=state,
+                    path=current_path(solved, e.node, lane),
+                    numbers=(_number("drop", drop, e.node), _number("drop on its key", own[e.node], e.node)),
+                    advice="Use a larger conductor or a shorter lead on this path.",
+                    source="FAA AC 43.13-1B table 11-6: 0.5 V continuous in a 14 V system",
+                )
+    yield from worst.values()
