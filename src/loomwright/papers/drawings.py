@@ -4,7 +4,7 @@ Papers say what is to be drawn; `loomwright.sheets` draws it at the size the pag
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from loomwright.documents.faces import FaceShape, Side, Turn
@@ -23,6 +23,7 @@ class FaceDrawing:
     turn: Turn
     target: str | None = None
     avoid: tuple[str, ...] = ()
+    labels: Mapping[str, str] = field(default_factory=dict)  # pin -> name of its circuit, written at marked pins
 
     @property
     def turned(self) -> "FaceDrawing":
@@ -35,6 +36,7 @@ class FaceDrawing:
             turn=mirrored[self.turn],
             target=self.target,
             avoid=self.avoid,
+            labels=self.labels,
         )
 
 
@@ -63,6 +65,7 @@ class WiringPart:
     pattern: Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor", "fuse"]
     name: str  # as in the bag: 'Relay K1', 'Resistor 680 Ω'
     fed_from: str | None = None  # what a relay's contact puts on the wire: 'battery feed 1 (red)'
+    band: Literal["vehicle", "kit"] = "vehicle"  # where a diode's band points: to the kit for a negative output
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

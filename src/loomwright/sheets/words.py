@@ -1,0 +1,167 @@
+"""The sheets' own words, one catalogue per language: labels and buttons, never anything about a car or a kit."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from loomwright.papers.blocks import Quantity, Text, Verdict
+
+__all__ = ["direction", "limit_words", "number_words", "plain", "quantity_words", "words_for"]
+
+_ENGLISH = {
+    "contents": "Contents",
+    "step": "Step",
+    "of": "of",
+    "page": "page",
+    "prepare": "Prepare",
+    "measure": "Measure",
+    "join": "Join",
+    "plug": "Plug",
+    "program": "Program",
+    "test": "Test",
+    "close": "Close up",
+    "stop": "Stop",
+    "needs": "Before you begin",
+    "battery": "battery",
+    "battery on": "Battery connected",
+    "battery off": "Battery disconnected",
+    "key out": "key out",
+    "key off": "key off",
+    "key acc": "key at accessory",
+    "key run": "key at run",
+    "key crank": "key at start",
+    "panel": "open:",
+    "tool": "tool:",
+    "place": "Where",
+    "access": "Get there",
+    "count": "Find the pin",
+    "neighbours": "Beside it",
+    "lead": "Kit lead",
+    "wire": "Car wire",
+    "do": "Do",
+    "see": "See",
+    "if not": "If not",
+    "unproven": "Not proven on this car",
+    "may stop": "You may stop here",
+    "may stop words": "The car may be driven as it is now.",
+    "turn": "Turn the plug around",
+    "turned": "The same plug turned around",
+    "seen": "As you see it",
+    "keep off": "do not touch",
+    "reading": "Reading",
+    "clip": "Clip to",
+    "probe": "Touch",
+    "state": "With",
+    "expect": "Should be",
+    "lamp yes": "Test lamp: yes",
+    "lamp no": "Test lamp: no",
+    "limits": "What your reading means",
+    "below battery": "Below the battery",
+    "reads": "Your meter reads",
+    "verdict": "Verdict",
+    "meaning": "What it means",
+    "right": "Right",
+    "wrong": "Not right",
+    "battery now": "Battery as just measured",
+    "your reading": "Your reading",
+    "below": "below the battery",
+    "above": "above the battery",
+    "first": "1st",
+    "second": "2nd",
+    "up to": "up to {high}",
+    "from": "{low} or more",
+    "between": "{low} to {high}",
+    "any": "anything else",
+    "no unit": "",
+    "type number": "Type a number such as 12.4.",
+    "type battery": "Type the battery first.",
+    "no row": "No line of the table fits. Stop and report this reading.",
+    "twice": "That is the second reading that does not fit. Stop here and report both.",
+    "stop after two": "If the second reading does not fit either, stop and report both.",
+    "previous": "Previous",
+    "next": "Next",
+    "whole": "All on one page",
+    "single": "One step at a time",
+    "dark": "Dark",
+    "bright": "Bright",
+    "awake": "Keep screen on",
+    "asleep": "Let screen sleep",
+    "speak": "Read aloud",
+    "silent": "Stop reading",
+    "again": "Start from the top",
+    "resumed": "You were here last time.",
+    "skip": "Skip to the contents",
+    "tick": "to tick",
+    "marks": "This paper",
+    "danger": "DANGER",
+    "warning": "WARNING",
+    "caution": "CAUTION",
+    "notice": "NOTICE",
+    "scroll": "wide, can be scrolled sideways",
+    "joint tap": "tap onto the wire",
+    "joint T tapped": "T-harness, tapped",
+    "joint T interrupted": "T-harness, cut in",
+    "joint plug": "own plug",
+    "joint ground point": "ground point",
+    "joint added part": "added part",
+    "joint bus": "over the data bus, no wire",
+    "joint setting": "by a setting, no wire",
+    "joint none": "not connected",
+    "switch side": "switch side",
+    "load side": "load side",
+    "map door": "door",
+    "map kick": "kick",
+    "map panel": "panel",
+    "map knee panel": "knee panel",
+    "map column": "column",
+    "map pedals": "pedals",
+    "map stack": "centre stack",
+    "map cluster": "cluster",
+}
+_CATALOGUES: Mapping[str, Mapping[str, str]] = MappingProxyType({"en": MappingProxyType(_ENGLISH)})
+# ISO 639-1 codes of languages written from right to left in everyday use.
+_RIGHT_TO_LEFT = frozenset({"ar", "fa", "he", "ur", "yi", "ps", "sd", "ug", "dv"})
+
+_MINUS = "\N{MINUS SIGN}"
+_FIXED_SPACE = "\N{NO-BREAK SPACE}"
+
+
+def words_for(language: str) -> Mapping[str, str]:
+    """Return the catalogue of a language, English where there is none for it; 'en-CA' counts as 'en'."""
+    return _CATALOGUES.get(language.lower().partition("-")[0], _CATALOGUES["en"])
+
+
+def direction(language: str) -> str:
+    """Return 'rtl' for a language written from right to left, else 'ltr'."""
+    return "rtl" if language.lower().partition("-")[0] in _RIGHT_TO_LEFT else "ltr"
+
+
+def number_words(value: float, digits: int) -> str:
+    """Return a number with a fixed count of decimals and a true minus sign; zero has no sign."""
+    text = f"{abs(value):.{digits}f}"
+    negative = value < 0 and float(text) != 0
+    return f"{_MINUS}{text}" if negative else text
+
+
+def quantity_words(quantity: Quantity) -> str:
+    """Return a quantity as read on paper: '12.4 V' with a space that does not break, '40 %', '3' without a unit."""
+    number = number_words(quantity.value, quantity.digits)
+    return f"{number}{_FIXED_SPACE}{quantity.unit}" if quantity.unit else number
+
+
+def plain(text: Text) -> str:
+    """Return a run of strings and quantities as one string."""
+    return "".join(run if isinstance(run, str) else quantity_words(run) for run in text)
+
+
+def limit_words(verdict: Verdict, words: Mapping[str, str]) -> str:
+    """Return the limits of a verdict in words: 'up to 0.2 V', '0.2 V to 1.0 V', '3.0 V or more', 'anything else'."""
+    low, high = verdict.low, verdict.high
+    if low is not None and high is not None:
+        same_unit = low.unit == high.unit
+        first = number_words(low.value, low.digits) if same_unit else quantity_words(low)
+        return words["between"].format(low=first, high=quantity_words(high))
+    if high is not None:
+        return words["up to"].format(high=quantity_words(high))
+    if low is not None:
+        return words["from"].format(low=quantity_words(low))
+    return words["any"]
