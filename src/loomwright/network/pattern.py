@@ -1,8 +1,8 @@
 """The elimination pattern of one topology: in which order nodes go, and what fills in.
 
 Found once for each set of node pairs and kept, because thousands of operating points share it. The order is the greedy
-minimum fill order; it is then sorted by level, so that all nodes of one level (no two of them adjacent) may be
-eliminated at once or one after the other with the same sequence of additions, hence with the same bits.
+minimum fill order; it is then sorted by level, so that all nodes of one level (no two of them adjacent) are eliminated
+at once. Whole levels cost far fewer calls than single nodes, which counts up to about a thousand lanes.
 
 Rows. All lane data of an elimination live in one array whose rows are laid out here: for each node, in elimination
 order, one row for each branch to a later neighbour, then the row of its conductance to the reference, then the row of
@@ -11,43 +11,36 @@ its injected current. One more row stays zero and pads ragged index tables.
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, pairwise
+from itertools import combinations
 
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Level", "Pattern", "Step", "find_pattern"]
+__all__ = ["Block", "Level", "Pattern", "find_pattern"]
 
 _Index = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Step:
-    """How one node is eliminated.
+class Block:
+    """The rows of one node.
 
     Parameters
     ----------
     first, neighbours
-        The node's rows are ``first .. first + neighbours`` for its branches, then its conductance, then its injection.
-    later
-        Positions of its neighbours in the elimination order.
-    updates
-        For each neighbour, the rows that its elimination adds to, as slices; together as many as follow that neighbour
-        in the block, and in the same order.
+        Rows ``first .. first + neighbours`` for its branches, then its conductance, then its injection.
     inverse
-        Rows of the inverse between each two neighbours, for the resistances to the reference.
+        Rows in which the inverse between each two of its later neighbours is kept, laid out like the conductances.
     """
 
     first: int
     neighbours: int
-    later: _Index
-    updates: tuple[tuple[slice, ...], ...]
     inverse: _Index
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Level:
-    """All nodes of one level at once: the same sums as their steps, gathered into index tables.
+    """The elimination of all nodes of one level, as index tables.
 
     Parameters
     ----------
@@ -92,8 +85,10 @@ class Pattern:
         Row of each node's conductance to the reference and of its injected current.
     edges
         Row of each branch that exists or fills in, by its two node numbers, the smaller one first.
-    steps, levels
-        The elimination node by node, for wide batches, and level by level, for narrow ones.
+    blocks
+        The rows of each node, in elimination order.
+    levels
+        The elimination, level by level.
     """
 
     nodes: int
@@ -102,7 +97,7 @@ class Pattern:
     to_reference: _Index
     injection: _Index
     edges: dict[tuple[int, int], int]
-    steps: tuple[Step, ...]
+    blocks: tuple[Block, ...]
     levels: tuple[Level, ...]
 
 
@@ -175,7 +170,7 @@ def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
         to_reference=np.array([conductance[position[node]] for node in range(nodes)], dtype=np.intp),
         injection=np.array([conductance[position[node]] + 1 for node in range(nodes)], dtype=np.intp),
         edges=edges,
-        steps=tuple(_step(at, table) for at in range(nodes)),
+        blocks=tuple(_block(at, table) for at in range(nodes)),
         levels=tuple(_level(members[number], table) for number in sorted(members)),
     )
 
@@ -215,25 +210,17 @@ def _minimum_fill(nodes: int, pairs: frozenset[tuple[int, int]]) -> tuple[list[i
     return order, later
 
 
-def _step(at: int, table: _Rows) -> Step:
+def _block(at: int, table: _Rows) -> Block:
     ahead = table.after[at]
     inverse = [
         [table.conductance[one] if one == other else table.branch[min(one, other), max(one, other)] for other in ahead]
         for one in ahead
     ]
-    return Step(
+    return Block(
         first=table.first[at],
         neighbours=len(ahead),
-        later=np.array(ahead, dtype=np.intp),
-        updates=tuple(_runs(table.targets(at, index)) for index in range(len(ahead))),
         inverse=np.array(inverse, dtype=np.intp).reshape(len(ahead), len(ahead)),
     )
-
-
-def _runs(rows: list[int]) -> tuple[slice, ...]:
-    """Ascending row numbers as slices: copying rows out and in again would cost more than a second call."""
-    cuts = [0, *(at for at in range(1, len(rows)) if rows[at] != rows[at - 1] + 1), len(rows)]
-    return tuple(slice(rows[begin], rows[end - 1] + 1) for begin, end in pairwise(cuts))
 
 
 def _level(nodes: list[int], table: _Rows) -> Level:
