@@ -61,7 +61,9 @@ def _as_tuple(value: object) -> object:
 AxisValues = Annotated[tuple[Annotated[str, BeforeValidator(_text)], ...], BeforeValidator(_as_tuple)]
 Condition = Annotated[
     dict[str, AxisValues],
-    Field(description="Axis to value or list of values: OR inside one axis, AND over axes. 'A to B' for an ordered axis."),
+    Field(
+        description="Axis to value or list of values: OR inside one axis, AND over axes. 'A to B' for an ordered axis."
+    ),
 ]
 
 
@@ -71,7 +73,7 @@ def holds(condition: Mapping[str, tuple[str, ...]], choice: Mapping[str, str]) -
 
 
 def _quantity(unit: str) -> Callable[[object], object]:
-    def read(value: Any) -> Any:  # noqa: ANN401 - a pydantic 'before' validator sees whatever was written
+    def read(value: Any) -> Any:
         return parse_quantity(value, unit) if isinstance(value, str) else value
 
     return read

@@ -8,9 +8,24 @@ from loomwright.documents.basis import Amps, AreaMm2, Condition, Document, Lengt
 from loomwright.documents.behaviour import Behaviour, Condition1
 from loomwright.documents.functions import FunctionName
 
-__all__ = ["Axis", "AxisValue", "Circuit", "Face", "Hazard", "Name", "Place", "Plug", "Segment", "Traits", "Vehicle"]
+__all__ = [
+    "Axis",
+    "AxisValue",
+    "Circuit",
+    "Face",
+    "GroundPoint",
+    "Hazard",
+    "Name",
+    "Place",
+    "Plug",
+    "Segment",
+    "Traits",
+    "Vehicle",
+]
 
-PinName = Annotated[str, BeforeValidator(lambda v: str(v) if isinstance(v, int) else v), Field(pattern="^[A-Za-z0-9]+$")]
+PinName = Annotated[
+    str, BeforeValidator(lambda pin: str(pin) if isinstance(pin, int) else pin), Field(pattern="^[A-Za-z0-9]+$")
+]
 
 
 class Name(Part):
@@ -133,7 +148,7 @@ class Hazard(Part):
     kind: Literal["airbag", "high voltage", "sharp edge", "moving part", "hot part"]
     place: Slug
     words: Words
-    wait_minutes: Minutes | None = Field(None, description="Waiting time after the battery is off, from the maker [min].")
+    wait_minutes: Minutes | None = Field(None, description="Waiting time with the battery off, from the maker [min].")
     only: Condition = Field(default_factory=dict)
 
 
