@@ -6,7 +6,7 @@ Numbers are typical values of the trade unless a document gives the measured one
 templates' table in `network.spreads`.
 """
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args, get_args
 
 from pydantic import Field
 
@@ -40,7 +40,7 @@ Stimulus = Literal[
 ]  # fmt: skip
 # What holds when nobody touches anything: the selector stands in park and the modules are awake.
 STIMULI: dict[str, bool] = {
-    **dict.fromkeys(Stimulus.__args__, False),
+    **dict.fromkeys(get_args(Stimulus), False),
     "in park": True,
     "awake": True,
 }

@@ -11,9 +11,11 @@ from loomwright.documents.vehicle import Vehicle
 
 __all__ = ["MODELS"]
 
-MODELS: Mapping[str, type[Document]] = MappingProxyType({
-    "vehicle": Vehicle,
-    "kit": Kit,
-    "shop": Shop,
-    "evidence": Evidence,
-})
+MODELS: Mapping[str, type[Document]] = MappingProxyType(
+    {
+        "vehicle": Vehicle,
+        "kit": Kit,
+        "shop": Shop,
+        "evidence": Evidence,
+    }
+)

@@ -36,9 +36,7 @@ def _feeding_key(car: Car, circuit: Circuit) -> KeyPosition:
 
 
 def _stimuli(circuit: Circuit) -> tuple[str, ...]:
-    return tuple(
-        dict.fromkeys(s.closed_when.removeprefix("not ") for s in circuit.path if s.closed_when is not None)
-    )
+    return tuple(dict.fromkeys(s.closed_when.removeprefix("not ") for s in circuit.path if s.closed_when is not None))
 
 
 def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, frozenset[str]]]:

@@ -14,18 +14,20 @@ PHASES = ("ignition on", "cranking", "running")
 
 # When a controller has an output on where the kit document does not say. Accessory and second ignition drop while
 # cranking as the factory switch lets them (key-position tables of published service manuals; common practice).
-DEFAULT_PHASES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "ignition": ("ignition on", "cranking", "running"),
-    "second ignition": ("ignition on", "running"),
-    "accessory": ("ignition on", "running"),
-    "accessory 2": ("ignition on", "running"),
-    "start": ("cranking",),
-    "second start": ("cranking",),
-    "parking light": ("running",),
-    "parking light left": ("running",),
-    "parking light right": ("running",),
-    "running status": ("ignition on", "cranking", "running"),
-})
+DEFAULT_PHASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "ignition": ("ignition on", "cranking", "running"),
+        "second ignition": ("ignition on", "running"),
+        "accessory": ("ignition on", "running"),
+        "accessory 2": ("ignition on", "running"),
+        "start": ("cranking",),
+        "second start": ("cranking",),
+        "parking light": ("running",),
+        "parking light left": ("running",),
+        "parking light right": ("running",),
+        "running status": ("ignition on", "cranking", "running"),
+    }
+)
 
 
 def _phases(terminal: Terminal) -> tuple[str, ...]:
@@ -48,8 +50,10 @@ def driven_functions(installation: Installation) -> tuple[str, ...]:
 def command_table(installation: Installation) -> Mapping[str, frozenset[str]]:
     """Return the outputs that are on in each phase of a start, wired ones only."""
     wired = driven_functions(installation)
-    by_function = {t.function: t for t in installation.kit.controller.terminals if t.kind.endswith("output")}
-    return MappingProxyType({phase: frozenset(f for f in wired if phase in _phases(by_function[f])) for phase in PHASES})
+    outputs = [t for t in installation.kit.controller.terminals if t.kind.endswith("output") and t.function in wired]
+    return MappingProxyType(
+        {phase: frozenset(str(t.function) for t in outputs if phase in _phases(t)) for phase in PHASES}
+    )
 
 
 def momentary_commands(installation: Installation) -> tuple[str, ...]:

@@ -101,9 +101,7 @@ def scale_of(netlist: Netlist, states: Sequence[State]) -> FloatArray:
     for i, element in enumerate(netlist.elements):
         row = rows.get(element.when)
         if row is None:
-            row = np.array(
-                [1.0 if element.conducts(s, n) else OPEN_RATIO for s, n in zip(states, joined, strict=True)]
-            )
+            row = np.array([1.0 if element.conducts(s, n) else OPEN_RATIO for s, n in zip(states, joined, strict=True)])
             rows[element.when] = row
         out[i] = row
     return out

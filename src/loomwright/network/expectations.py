@@ -140,5 +140,3 @@ def trigger_level(circuit: Circuit, battery_v: float) -> float:
     if isinstance(behaviour, GroundSwitch) and behaviour.pull_up_v is not None:
         return behaviour.pull_up_v
     return battery_v
-
-

@@ -51,9 +51,7 @@ def fitting_order(installation: Installation) -> tuple[FitAction, ...]:
             if held and branch.kind == kind:
                 name: Literal["plug", "T"] = "plug" if kind == "plug" else "T"
                 actions.append(
-                    FitAction(
-                        id=f"{name}:{branch.id}", kind=name, joints=held, place=held[0].place, branch=branch.id
-                    )
+                    FitAction(id=f"{name}:{branch.id}", kind=name, joints=held, place=held[0].place, branch=branch.id)
                 )
     actions.append(FitAction(id=CONTROLLER_ACTION, kind="controller", joints=(), place=None, branch=None))
     return tuple(actions)

@@ -63,7 +63,7 @@ def _t_elements(branch: Branch, pin: str, number: int, joints: Sequence[Joint]) 
         yield _wire(f"t:{pin}/through", branch.id, a, b, branch.through_mm2, T_THROUGH_M, f"{branch.label} through")
 
 
-def _car_end(car: Car, joint: Joint) -> str:
+def _car_end(joint: Joint) -> str:
     if joint.kind == "ground point":
         return GROUND
     if joint.kind == "added part":
@@ -73,7 +73,7 @@ def _car_end(car: Car, joint: Joint) -> str:
     return f"t:{joint.pin}:a" if joint.kind.startswith("T ") else pin_nodes(joint.pin)[0]
 
 
-def _joint_elements(car: Car, kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
+def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
     """Yield lead, in-line fuse, interface part and joint of one meeting of kit and car."""
     terminal = next(t for t in kit.controller.terminals if t.id == joint.terminal)
     colour = f"{joint.colour}/{joint.stripe}" if joint.stripe else joint.colour
@@ -92,7 +92,7 @@ def _joint_elements(car: Car, kit: Kit, joint: Joint, number: int) -> Iterator[E
     if joint.part is not None:
         yield from part_elements(kit, joint, at, f"{joint.id}:part")
         at = f"{joint.id}:part"
-    car_end = _car_end(car, joint)
+    car_end = _car_end(joint)
     rating = branch.rating_a if (branch := next((b for b in kit.branches if b.id == joint.branch), None)) else None
     yield _joint(joint.id, joint.id, at, car_end, (When(joined_from=number),), rating)
     if joint.kind == "added part":
@@ -117,7 +117,7 @@ def _kit_elements(installation: Installation, order: tuple[FitAction, ...]) -> I
             yield _joint(name, terminal.id, terminal_node(terminal.id), lead_node(terminal.id), plugged)
     branches = {b.id: b for b in kit.branches}
     for joint in installation.joints:
-        yield from _joint_elements(car, kit, joint, action_of(order, joint.id))
+        yield from _joint_elements(kit, joint, action_of(order, joint.id))
     for number, action in enumerate(order, 1):
         if action.kind != "T" or action.branch is None:
             continue
@@ -170,8 +170,15 @@ def with_probes(netlist: Netlist, points: Sequence[str]) -> Netlist:
             low, high = SPREAD[kind]
             extra.append(
                 Element(
-                    id=prefix + point, kind=kind, a=point, b=GROUND, shape=shape, when=(), low=low, high=high,
+                    id=prefix + point,
+                    kind=kind,
+                    a=point,
+                    b=GROUND,
+                    shape=shape,
+                    when=(),
+                    low=low,
+                    high=high,
                     origin=Origin(side="tool", of=point, words=kind),
-                )  # fmt: skip
+                )
             )
     return Netlist.of([*netlist.elements, *extra], netlist.joints_made)

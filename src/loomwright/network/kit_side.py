@@ -111,17 +111,19 @@ def _nothing(_kit: Kit, _t: Terminal) -> Iterator[Element]:
     yield from ()
 
 
-_TERMINALS: Mapping[str, Callable[[Kit, Terminal], Iterator[Element]]] = MappingProxyType({
-    "power in": _power_in,
-    "ground": _nothing,
-    "relay output": _relay_output,
-    "positive output": _positive_output,
-    "negative output": _negative_output,
-    "positive input": _positive_input,
-    "negative input": _negative_input,
-    "pulse input": _pulse_input,
-    "data port": _pulse_input,
-})
+_TERMINALS: Mapping[str, Callable[[Kit, Terminal], Iterator[Element]]] = MappingProxyType(
+    {
+        "power in": _power_in,
+        "ground": _nothing,
+        "relay output": _relay_output,
+        "positive output": _positive_output,
+        "negative output": _negative_output,
+        "positive input": _positive_input,
+        "negative input": _negative_input,
+        "pulse input": _pulse_input,
+        "data port": _pulse_input,
+    }
+)
 
 
 def controller_elements(kit: Kit) -> Iterator[Element]:

@@ -10,7 +10,7 @@ from loomwright.network.elements import GROUND, Element, Origin, When, line
 from loomwright.network.fuses import hot_resistance_ohm
 from loomwright.network.shapes import CONTACT_OHM, LINK_OHM, SPREAD
 
-__all__ = ["BATTERY", "ends_of", "fuse_ohm", "end_node", "path_elements", "pin_nodes", "pin_sides"]
+__all__ = ["BATTERY", "end_node", "ends_of", "fuse_ohm", "path_elements", "pin_nodes", "pin_sides"]
 
 BATTERY = "batt+"
 
@@ -55,9 +55,7 @@ def pin_sides(circuit: Circuit) -> Mapping[tuple[int, str], str]:
         for end in (segment.from_, segment.to):
             if "/" not in end:
                 continue
-            if segment.colour is None:
-                sides[step, end] = "m"
-            elif end in met and end not in inside:
+            if segment.colour is None or (end in met and end not in inside):
                 sides[step, end] = "m"
             else:
                 sides[step, end] = "h"

@@ -18,7 +18,7 @@ from loomwright.network.kit_side import lead_node
 from loomwright.network.paths import BATTERY, pin_nodes
 from loomwright.network.results import Band, LampRule, Reading, Readings
 from loomwright.network.rules_live import TRIGGER_SHARE
-from loomwright.network.shapes import METER_S, SPREAD, TEST_LAMP_A
+from loomwright.network.shapes import METER_S, TEST_LAMP_A
 from loomwright.network.solver import Solution, solve
 from loomwright.network.states import State, state_words
 from loomwright.network.vehicle_side import BATTERY_V
@@ -44,10 +44,14 @@ class _Ask:
     positive_clip: bool = False
 
 
-def _asks_of_joint(installation: Installation, joint: Joint, number: int) -> list[_Ask]:
+def _asks_of_joint(installation: Installation, joint: Joint, all_but_controller: int) -> list[_Ask]:
+    """Return the readings of a joint: on the untouched wire before joining, and at the end of the lead after.
+
+    The leads are read at the controller's plug while that still hangs free, so a reading there tells about the joint.
+    """
     car = installation.car
     if joint.kind == "ground point":
-        state = State(stage="fitting", joined=number)
+        state = State(stage="fitting", joined=all_but_controller)
         node = lead_node(joint.terminal)
         return [_Ask(joint=joint.id, circuit=None, node=node, state=state, purpose="after joining", positive_clip=True)]
     if joint.circuit is None or joint.pin is None:
@@ -55,7 +59,7 @@ def _asks_of_joint(installation: Installation, joint: Joint, number: int) -> lis
     circuit = car.circuits[joint.circuit]
     asks = []
     for key, active in telling_states(car, circuit):
-        state = State(stage="fitting", key=key, active=active, joined=number - 1)
+        state = State(stage="bare", key=key, active=active)
         asks.append(
             _Ask(joint=joint.id, circuit=circuit, node=pin_nodes(joint.pin)[0], state=state, purpose="identify")
         )
@@ -63,7 +67,7 @@ def _asks_of_joint(installation: Installation, joint: Joint, number: int) -> lis
         return asks  # the conductor ends inside a plug, or behind a part that only works once the kit is powered
     for ask in list(asks):
         if ask.state.key != "crank":
-            state = State(stage="fitting", key=ask.state.key, active=ask.state.active, joined=number)
+            state = State(stage="fitting", key=ask.state.key, active=ask.state.active, joined=all_but_controller)
             node = lead_node(joint.terminal)
             asks.append(_Ask(joint=joint.id, circuit=circuit, node=node, state=state, purpose="after joining"))
     return asks
@@ -81,18 +85,23 @@ def _asks(installation: Installation, order: tuple[FitAction, ...]) -> list[_Ask
             State(stage="fitted"),
         )
     ]
-    for number, action in enumerate(order, 1):
+    for action in order:
         for joint in action.joints:
-            asks += _asks_of_joint(installation, joint, number)
+            asks += _asks_of_joint(installation, joint, len(order) - 1)
     return asks
 
 
 def _with_positive_meters(netlist: Netlist, points: Sequence[str]) -> Netlist:
     extra = [
         Element(
-            id=_POSITIVE_METER + p, kind="meter", a=BATTERY, b=p, shape=line(METER_S), when=(),
+            id=_POSITIVE_METER + p,
+            kind="meter",
+            a=BATTERY,
+            b=p,
+            shape=line(METER_S),
+            when=(),
             origin=Origin(side="tool", of=p, words="meter"),
-        )  # fmt: skip
+        )
         for p in points
     ]
     return Netlist.of([*netlist.elements, *extra], netlist.joints_made)
@@ -116,7 +125,9 @@ def _lamp_rule(compiled: Compiled, asks: Sequence[_Ask], plain: Solution, lit: S
         return LampRule(allowed=False, kind="none", lit=shines, why="pulls the wire down")
     if before > 1.0 and after < 0.75 * before:
         return LampRule(allowed=False, kind="none", lit=shines, why="loads the wire")
-    return LampRule(allowed=True, kind="bulb lamp", lit=shines, why="fed firmly" if shines else "dead and fed by nothing")
+    return LampRule(
+        allowed=True, kind="bulb lamp", lit=shines, why="fed firmly" if shines else "dead and fed by nothing"
+    )
 
 
 def _allowed_everywhere(asks: Sequence[_Ask], rules: list[LampRule]) -> list[LampRule]:

@@ -170,7 +170,7 @@ def check_feeds_apart(solved: Solved) -> Iterator[Finding]:
         for fuses in behind.values():
             separate = [f for f in fuses if not _in_series(f, fuses, elements, find)]
             pair = tuple(sorted(separate)[:2])
-            if len(pair) == 2 and pair not in told:  # noqa: PLR2004 - a pair
+            if len(pair) == 2 and pair not in told:
                 told.add((pair[0], pair[1]))
                 yield Finding(
                     code="feeds-joined",

@@ -43,7 +43,9 @@ def _is_live(car: Car, e: Expectation, volts: float, battery_v: float) -> tuple[
     return volts > LIVE_SHARE * battery_v, volts < DEAD_V
 
 
-def _should_live(car: Car, e: Expectation, state: State, volts: float, battery: float, path: tuple[str, ...]) -> Finding:
+def _should_live(
+    car: Car, e: Expectation, state: State, volts: float, battery: float, path: tuple[str, ...]
+) -> Finding:
     name = _name(car, e.circuit)
     trigger = isinstance(car.circuits[e.circuit].behaviour, GroundSwitch)
     what = "does not stand at its resting level" if trigger else "is not live"

@@ -62,13 +62,13 @@ def _wrong(installation: Installation, joint: Joint, solved: Solved, lane: int, 
         state=state,
         path=current_path(solved, node, lane),
         numbers=(Number(name="voltage", value=volts, unit="V", where=node),),
-        advice=f"The {joint.function} input needs a wire that changes clearly: check pin, side of the switch, polarity.",
+        advice=f"The {joint.function} input needs a wire that changes clearly: check pin, switch side, polarity.",
         source=f"{installation.kit.controller.name}: input thresholds of the kit document",
     )
 
 
 def check_inputs(installation: Installation, solved: Solved) -> Iterator[Finding]:
-    """Yield a finding where the kit would read a pedal, hood, brake or selector wrongly, or could read it either way."""
+    """Yield a finding where the kit would read a pedal, hood or selector wrongly, or could read it either way."""
     terminals = {t.id: t for t in installation.kit.controller.terminals}
     for joint in installation.joints:
         terminal = terminals[joint.terminal]
@@ -108,7 +108,7 @@ def _check_pulses(joint: Joint, solved: Solved) -> Iterator[Finding]:
         code="no-pulses",
         severity="stop",
         subject=joint.id,
-        message=f"The engine-speed wire reads {still:.1f} V standing and {running:.1f} V running: no pulses reach the kit.",
+        message=f"The engine-speed wire reads {still:.1f} V standing and {running:.1f} V running: no pulses arrive.",
         state=None,
         path=(joint.id,),
         numbers=(

@@ -73,7 +73,7 @@ def solve_stories(netlist: Netlist, stories: Sequence[Story], battery_v: float |
         voltage[:, lanes], current[:, lanes] = found.voltage, found.current
         latched[:, lanes], outcome[lanes] = found.latched, found.outcome
         residual = max(residual, float(found.kcl_a.max(initial=0.0)))
-    story_of = {p: story.id for story in reversed(stories) for n in range(1, len(story.states) + 1) for p in [story.states[:n]]}
+    story_of = {story.states[:n]: story.id for story in reversed(stories) for n in range(1, len(story.states) + 1)}
     return Solved(
         compiled=compiled,
         states=tuple(states),

@@ -1,0 +1,37 @@
+"""`match`: tell whether a kit fits a car, how, and why not."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from loomwright.cli.choosing import choose, matched, pair_arguments
+from loomwright.cli.main import FINDINGS, OK
+
+__all__ = ["match"]
+
+
+@click.command("match")
+@pair_arguments
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object; its keys are in docs/reference.")
+def match(vehicle: Path, kit: Path, choice: tuple[str, ...], *, as_json: bool, **options: Any) -> int:
+    """Tell whether KIT fits VEHICLE, how each function is served, and why not otherwise.
+
+    Example: loomwright match shop/vehicles/a.yaml shop/kits/b.yaml --with engine=2.4 year=2013
+    """
+    import json
+
+    from loomwright.network.proof import prove
+    from loomwright.papers.match_object import match_object
+    from loomwright.papers.match_report import match_report
+    from loomwright.planning.installation import Installation
+    from loomwright.sheets import render
+
+    found = matched(choose(vehicle, kit, choice, options))
+    proof = prove(found) if isinstance(found, Installation) else None
+    result = match_object(found, proof)
+    if as_json:
+        click.echo(json.dumps(result, indent=2, ensure_ascii=False))
+    else:
+        click.echo(render(match_report(found, proof), "text").decode())
+    return OK if result["verdict"] == "fits" else FINDINGS

@@ -1,0 +1,73 @@
+"""`write`: write the guide and the sheets for a car and a kit."""
+
+import time
+from pathlib import Path
+from typing import Any
+
+import click
+
+from loomwright.cli.choosing import choose, matched, pair_arguments
+from loomwright.cli.main import FINDINGS, OK
+
+__all__ = ["write"]
+
+
+@click.command("write")
+@pair_arguments
+@click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="Folder for the sheets.")
+def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **options: Any) -> int:
+    """Write the buyer's guide and the builder's wiring plan for KIT in VEHICLE.
+
+    The guide comes as one file for a phone (guide.html) and on paper (guide-a4.pdf, guide-letter.pdf), the wiring plan
+    likewise; match.json holds the whole result.
+    """
+    import json
+
+    from loomwright import __version__
+    from loomwright.cli.files import write_whole
+    from loomwright.network.proof import prove
+    from loomwright.network.readings import readings
+    from loomwright.papers.guide import guide
+    from loomwright.papers.match_object import match_object, refusal_object
+    from loomwright.papers.match_report import match_report
+    from loomwright.papers.wiring_plan import wiring_plan
+    from loomwright.planning.installation import Refusal
+    from loomwright.sheets import render
+
+    begun = time.perf_counter()
+
+    def tell(words: str) -> None:
+        click.echo(f"{time.perf_counter() - begun:5.2f} s  {words}", err=True)
+
+    chosen = choose(vehicle, kit, choice, options)
+    tell(f"{chosen.car.name}, {len(chosen.car.circuits)} circuits; kit {chosen.kit.name} {chosen.kit.revision}")
+    found = matched(chosen)
+    if isinstance(found, Refusal):
+        write_whole(out / "match.json", json.dumps(refusal_object(found), indent=2, ensure_ascii=False).encode())
+        click.echo(render(match_report(found, None), "text").decode())
+        return FINDINGS
+    tell(f"planned {len(found.routes)} routes with {len(found.joints)} joints")
+    proof = prove(found)
+    tell(f"proved {proof.points} states of {proof.nodes} nodes: {len(proof.findings)} findings")
+    table = readings(found)
+    tell(f"computed {len(table.readings)} readings")
+    marks = {"tool": f"Loomwright {__version__}"}
+    sheets = {
+        "guide": guide(found, proof, table, chosen.shop, marks),
+        "wiring-plan": wiring_plan(found, proof, chosen.shop, marks),
+    }
+    files: dict[str, bytes] = {}
+    for name, paper in sheets.items():
+        files[f"{name}.html"] = render(paper, "html")
+        files[f"{name}-a4.pdf"] = render(paper, "a4")
+        files[f"{name}-letter.pdf"] = render(paper, "letter")
+        tell(f"drew {name}")
+    result = match_object(found, proof)
+    files["match.json"] = json.dumps(result, indent=2, ensure_ascii=False).encode()
+    for name, content in files.items():
+        write_whole(out / name, content)
+    click.echo(f"{chosen.car.name} with kit {chosen.kit.name}: {result['verdict'].replace('-', ' ')}.")
+    click.echo(f"The sheets are in {out}:")
+    for name, content in files.items():
+        click.echo(f"  {name:24} {len(content) / 1000:8.0f} kB")
+    return OK if result["verdict"] == "fits" else FINDINGS

@@ -1,0 +1,192 @@
+"""Results as one plain object: what `--json` prints. Its keys are stable and documented in docs/reference."""
+
+from typing import Any
+
+from loomwright.network.results import Finding, Proof, Readings, verdict
+from loomwright.network.states import State, state_words
+from loomwright.planning.installation import Installation, Joint, Refusal, Rejected, Route, Unserved, UnusedLead
+
+__all__ = ["match_object", "readings_object", "refusal_object"]
+
+
+def _car(found: Installation | Refusal) -> dict[str, Any]:
+    return {
+        "vehicle": found.car.vehicle,
+        "choice": dict(found.car.choice),
+        "kit": found.kit.id,
+        "kit_revision": found.kit.revision,
+    }
+
+
+def _rejected(entry: Rejected) -> dict[str, Any]:
+    return {"how": entry.how, "what": entry.what, "fact": entry.fact, "minutes": entry.minutes}
+
+
+def _joint(joint: Joint) -> dict[str, Any]:
+    part = joint.part
+    return {
+        "id": joint.id,
+        "kind": joint.kind,
+        "terminal": joint.terminal,
+        "label": joint.label,
+        "colour": joint.colour,
+        "stripe": joint.stripe,
+        "circuit": joint.circuit,
+        "pin": joint.pin,
+        "place": joint.place,
+        "part": None if part is None else {"id": part.id, "part": part.part, "pattern": part.pattern, "why": part.why},
+    }
+
+
+def _route(route: Route) -> dict[str, Any]:
+    return {
+        "task": route.task,
+        "function": route.function,
+        "how": route.how,
+        "required": route.required,
+        "joints": [_joint(j) for j in route.joints],
+        "setting": None if route.setting is None else {"id": route.setting[0], "value": route.setting[1]},
+        "minutes": round(route.minutes, 1),
+        "why": route.why,
+        "rejected": [_rejected(r) for r in route.rejected],
+        "pinned": route.pinned,
+        "gated": route.gated,
+    }
+
+
+def _unserved(entry: Unserved) -> dict[str, Any]:
+    return {
+        "task": entry.task,
+        "function": entry.function,
+        "required": entry.required,
+        "why": entry.why,
+        "would_fit_if": entry.would_fit_if,
+        "rejected": [_rejected(r) for r in entry.rejected],
+    }
+
+
+def _state(state: State | None) -> dict[str, Any] | None:
+    if state is None:
+        return None
+    return {
+        "words": state_words(state),
+        "stage": state.stage,
+        "joined": state.joined,
+        "key": state.key,
+        "active": sorted(state.active),
+        "commands": sorted(state.commands),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "severity": finding.severity,
+        "subject": finding.subject,
+        "message": finding.message,
+        "state": _state(finding.state),
+        "path": list(finding.path),
+        "numbers": [
+            {"name": n.name, "value": round(n.value, 6), "unit": n.unit, "where": n.where} for n in finding.numbers
+        ],
+        "advice": finding.advice,
+        "source": finding.source,
+    }
+
+
+def _lead(lead: UnusedLead) -> dict[str, Any]:
+    return {
+        "label": lead.label,
+        "colour": lead.colour,
+        "stripe": lead.stripe,
+        "where": lead.where,
+        "terminal": lead.terminal,
+        "clash": lead.clash,
+    }
+
+
+def refusal_object(refusal: Refusal) -> dict[str, Any]:
+    """Return a refusal with the same top keys as a match, its lists empty."""
+    return {
+        "verdict": "does-not-fit",
+        **_car(refusal),
+        "installation": None,
+        "refusal": {
+            "code": refusal.code,
+            "reason": refusal.reason,
+            "caution": refusal.caution,
+            "would_fit_if": refusal.would_fit_if,
+        },
+        "routes": [],
+        "unserved": [_unserved(u) for u in refusal.unserved],
+        "findings": [],
+        "unproven": [],
+        "unused_leads": [],
+        "settings": {},
+        "minutes": None,
+        "proof": None,
+    }
+
+
+def match_object(found: Installation | Refusal, proof: Proof | None) -> dict[str, Any]:
+    """Return plan and proof as one object.
+
+    `unproven` lists the circuits the kit uses whose evidence does not prove them on this car.
+    """
+    if isinstance(found, Refusal) or proof is None:
+        if not isinstance(found, Refusal):
+            raise ValueError("an installation needs its proof")
+        return refusal_object(found)
+    used = dict.fromkeys(j.circuit for j in found.joints if j.circuit is not None)
+    return {
+        "verdict": verdict(found, proof.findings),
+        **_car(found),
+        "installation": found.id,
+        "refusal": None,
+        "routes": [_route(r) for r in found.routes],
+        "unserved": [_unserved(u) for u in found.unserved],
+        "findings": [_finding(f) for f in proof.findings],
+        "unproven": [
+            {"circuit": c, "status": found.car.standing[c].status, "why": found.car.standing[c].why}
+            for c in used
+            if found.car.standing[c].status != "proven"
+        ],
+        "unused_leads": [_lead(lead) for lead in found.unused_leads],
+        "settings": dict(found.settings),
+        "minutes": round(found.minutes, 1),
+        "proof": {
+            "nodes": proof.nodes,
+            "elements": proof.elements,
+            "states": proof.points,
+            "worst_residual": proof.worst_residual,
+        },
+    }
+
+
+def readings_object(found: Installation, table: Readings) -> dict[str, Any]:
+    """Return every reading with its band [V], relative to the battery at rest."""
+    return {
+        **_car(found),
+        "installation": found.id,
+        "battery_v": table.battery_v,
+        "readings": [
+            {
+                "id": r.id,
+                "joint": r.joint,
+                "circuit": r.circuit,
+                "node": r.node,
+                "purpose": r.purpose,
+                "state": _state(r.band.state),
+                "clip": r.clip,
+                "lo_v": round(r.band.lo, 4),
+                "hi_v": round(r.band.hi, 4),
+                "nominal_v": round(r.band.nominal, 4),
+                "per_battery_volt": round(r.band.per_battery_volt, 5),
+                "driven": r.band.driven,
+                "widened_v": round(r.band.widened_v, 6),
+                "flicker": r.flicker,
+                "lamp": {"allowed": r.lamp.allowed, "lit": r.lamp.lit, "why": r.lamp.why},
+            }
+            for r in table.readings
+        ],
+    }
