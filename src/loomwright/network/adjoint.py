@@ -137,10 +137,7 @@ def sensitivity(
     by_emf = np.empty((branches.count, count))
     for first in range(0, count, CHUNK):
         chosen = np.arange(first, min(first + CHUNK, count))
-        doubled = chosen if len(chosen) > 1 else np.repeat(chosen, 2)
-        scaled, moved = _part(layout, solution, shut, points.part(doubled), leak=leak)
-        by_scale[:, chosen] = scaled[:, : len(chosen)]
-        by_emf[:, chosen] = moved[:, : len(chosen)]
+        by_scale[:, chosen], by_emf[:, chosen] = _part(layout, solution, shut, points.part(chosen), leak=leak)
     return Sensitivity(scale=by_scale, emf=by_emf)
 
 

@@ -20,6 +20,9 @@ BoolArray = npt.NDArray[np.bool_]
 OPEN_RATIO = 1e-11
 """What is left of the scale of a contact that stands open: 1 nS of a contact of 100 S (10 mΩ)."""
 
+_MOST_SEGMENTS = 128
+"""Segments are counted in single bytes while they are searched."""
+
 _JOIN_TOLERANCE = 1e-9
 """Relative gap allowed between two segments where they meet; it covers the rounding of an intercept, not a jump."""
 
@@ -110,6 +113,9 @@ def _check_shapes(branches: Branches) -> None:
         raise ValueError(msg)
     count = branches.a.shape[0] if branches.a.ndim == 1 else -1
     segments = branches.g.shape[1] if branches.g.ndim == 2 else 0
+    if segments > _MOST_SEGMENTS:
+        msg = f"g: found {segments} segments, expected at most {_MOST_SEGMENTS}"
+        raise ValueError(msg)
     expected = {
         "a": (count,),
         "b": (count,),

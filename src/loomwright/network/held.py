@@ -45,12 +45,10 @@ def held_by(branches: Branches, solution: Solution, scale: FloatArray, *, leak: 
     found = np.empty((branches.nodes, lanes))
     for first in range(0, lanes, CHUNK):
         columns = np.arange(first, min(first + CHUNK, lanes))
-        doubled = columns if len(columns) > 1 else np.repeat(columns, 2)
-        part = conductance[:, doubled]
-        rows = new_rows(layout.pattern, len(doubled), leak)
-        add_conductances(layout, rows, every, part)
+        rows = new_rows(layout.pattern, len(columns), leak)
+        add_conductances(layout, rows, every, conductance[:, columns])
         _, factors = eliminate(layout.pattern, rows)
-        found[:, columns] = resistances(layout.pattern, factors)[:, : len(columns)]
+        found[:, columns] = resistances(layout.pattern, factors)
     return found
 
 

@@ -7,6 +7,7 @@ receives the current ``s`` leaves an equivalent mesh between its neighbours::
     c_ij += c_i c_j / S      h_i += c_i h / S      s_i += c_i s / S
     v = (s + sum_j c_j v_j) / S                     on the way back
 
+Only whole rows are added and multiplied, in a fixed order, so a lane has the same bits whatever stands beside it.
 This is Gaussian elimination on the nodal equations without ever forming a diagonal, so nothing is subtracted and every
 conductance keeps its relative accuracy, however far apart 1 mΩ and 1 GΩ stand in one network.
 
@@ -40,7 +41,7 @@ class Factors:
     Parameters
     ----------
     shares
-        For each row its value divided by the node's total conductance, shape (rows + 1, lanes).
+        For each row its value divided by the node's total conductance, shape (rows, lanes).
     totals
         Total conductance of each node when it was eliminated, in elimination order, shape (nodes, lanes) [S].
     """
@@ -57,8 +58,8 @@ def eliminate(pattern: Pattern, rows: FloatArray) -> tuple[FloatArray, Factors]:
     pattern
         The pattern of the topology.
     rows
-        Conductances and injections as `pattern` lays them out, the last row zero, shape (rows + 1, lanes), at least
-        two lanes [S, A]. Every node needs a conductance above zero to somewhere. Overwritten with the shares.
+        Conductances and injections as `pattern` lays them out, shape (rows, lanes) [S, A]. Every node needs a
+        conductance above zero to somewhere. Overwritten with the shares.
 
     Returns
     -------
@@ -67,25 +68,25 @@ def eliminate(pattern: Pattern, rows: FloatArray) -> tuple[FloatArray, Factors]:
     factors
         The elimination, for `resistances`.
     """
-    lanes = rows.shape[1]
-    if lanes < 2:
-        # With one lane numpy would sum the rows of a column pairwise, in another order than beside other lanes.
-        msg = "an elimination needs at least two lanes"
-        raise ValueError(msg)
-    totals = np.empty((pattern.nodes, lanes))
-    found = np.zeros((pattern.nodes + 1, lanes))
+    totals = np.empty((pattern.nodes, rows.shape[1]))
+    found = np.empty((pattern.nodes, rows.shape[1]))
     for level in pattern.levels:
-        total = np.add.reduce(rows[level.sums], axis=1)
+        shares = rows[level.rows]
+        own = shares.copy()
+        total = own[level.conductances]
+        for branch, _ in level.branches:
+            total[: len(branch)] += own[branch]
         totals[level.nodes] = total
-        own = rows[level.block]
-        shares = own * (1.0 / total)[level.owner]
-        rows[level.block] = shares
+        shares *= (1.0 / total)[level.owner]
         for target, factor, share in level.passes:
             rows[target] += shares[share] * own[factor]
     for level in reversed(pattern.levels):
-        product = rows[level.branches] * found[level.later]
-        found[level.nodes] = np.add.reduce(product, axis=1) + rows[level.injections]
-    voltages = np.empty_like(found)
+        shares = rows[level.rows]
+        voltage = found[level.nodes]
+        voltage[:] = shares[level.injections]
+        for branch, later in level.branches:
+            voltage[: len(branch)] += shares[branch] * found[later]
+    voltages = np.empty((pattern.nodes + 1, rows.shape[1]))
     np.take(found, pattern.position, axis=0, out=voltages[:-1])
     voltages[-1] = 0.0
     return voltages, Factors(shares=rows, totals=totals)

@@ -6,9 +6,10 @@ at once. Whole levels cost far fewer calls than single nodes, which counts up to
 
 Rows. All lane data of an elimination live in one array whose rows are laid out here: for each node, in elimination
 order, one row for each branch to a later neighbour, then the row of its conductance to the reference, then the row of
-its injected current. One more row stays zero and pads ragged index tables.
+its injected current.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
@@ -40,33 +41,31 @@ class Block:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Level:
-    """The elimination of all nodes of one level, as index tables.
+    """The elimination of all nodes of one level, those with the most neighbours first.
 
     Parameters
     ----------
-    nodes
-        Positions, ascending.
-    sums
-        For each node its conductance row and its branch rows, padded with the zero row.
-    block, owner
-        Every row of these nodes, and which of the nodes (counted within the level) it belongs to.
+    nodes, rows
+        Positions and rows of these nodes; both are consecutive.
+    conductances, injections
+        The row of each node's conductance to the reference and of its injection, numbered within `rows`.
+    branches
+        For the first, second ... neighbour: the branch row within `rows` of each node that has so many, and where it
+        leads. The nodes that have so many are the first ones of the level.
+    owner
+        Which node, numbered within the level, each row belongs to.
     passes
-        Additions ``rows[target] += own[factor] * shares[share]``, the last two numbered within the block, cut into
+        Additions ``all_rows[target] += rows[factor] * shares[share]``, the last two numbered within `rows`, cut into
         passes in which no target stands twice.
-    branches, later
-        For each node its branch rows and the positions at their far ends, both padded.
-    injections
-        The injection row of each node.
     """
 
-    nodes: _Index
-    sums: _Index
-    block: _Index
+    nodes: slice
+    rows: slice
+    conductances: _Index
+    injections: _Index
+    branches: tuple[tuple[_Index, _Index], ...]
     owner: _Index
     passes: tuple[tuple[_Index, _Index, _Index], ...]
-    branches: _Index
-    later: _Index
-    injections: _Index
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -80,7 +79,7 @@ class Pattern:
     position
         Place of each node in the elimination order.
     rows
-        Number of rows without the zero row.
+        Number of rows.
     to_reference, injection
         Row of each node's conductance to the reference and of its injected current.
     edges
@@ -103,13 +102,12 @@ class Pattern:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Rows:
-    """Row numbers by position: first row of a block, later neighbours, branch rows, conductance rows, the zero row."""
+    """Row numbers by position: first row of a block, later neighbours, branch rows, conductance rows."""
 
     first: list[int]
     after: list[list[int]]
     branch: dict[tuple[int, int], int]
     conductance: list[int]
-    zero: int
 
     def targets(self, at: int, index: int) -> list[int]:
         """Rows that eliminating `at` adds to by way of its neighbour number `index`."""
@@ -140,7 +138,7 @@ def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
         for other in later[node]:
             level[other] = max(level[other], level[node] + 1)
     place = {node: at for at, node in enumerate(order)}
-    order.sort(key=lambda node: (level[node], place[node]))
+    order.sort(key=lambda node: (level[node], -len(later[node]), place[node]))
     position = [0] * nodes
     for at, node in enumerate(order):
         position[node] = at
@@ -159,7 +157,7 @@ def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
             edges[min(node, order[other]), max(node, order[other])] = rows + offset
         rows += len(ahead) + 2
     conductance = [first[at] + len(after[at]) for at in range(nodes)]
-    table = _Rows(first=first, after=after, branch=branch, conductance=conductance, zero=rows)
+    table = _Rows(first=first, after=after, branch=branch, conductance=conductance)
     members: dict[int, list[int]] = {}
     for at, node in enumerate(order):
         members.setdefault(level[node], []).append(at)
@@ -225,13 +223,7 @@ def _block(at: int, table: _Rows) -> Block:
 
 def _level(nodes: list[int], table: _Rows) -> Level:
     first, after, conductance = table.first, table.after, table.conductance
-    width = max(len(after[at]) for at in nodes)
-    padding = {at: width - len(after[at]) for at in nodes}
-    sums = [[conductance[at], *range(first[at], conductance[at]), *[table.zero] * padding[at]] for at in nodes]
-    later = [[*after[at], *[len(first)] * padding[at]] for at in nodes]
-    block = [row for at in nodes for row in range(first[at], conductance[at] + 2)]
-    owner = [index for index, at in enumerate(nodes) for _ in range(first[at], conductance[at] + 2)]
-    place = {row: number for number, row in enumerate(block)}
+    start, end = first[nodes[0]], conductance[nodes[-1]] + 2
     passes: list[tuple[list[int], list[int], list[int]]] = []
     times: dict[int, int] = {}
     for at in nodes:
@@ -242,18 +234,24 @@ def _level(nodes: list[int], table: _Rows) -> Level:
                 if turn == len(passes):
                     passes.append(([], [], []))
                 passes[turn][0].append(target)
-                passes[turn][1].append(place[first[at] + index])
-                passes[turn][2].append(place[first[at] + index + 1 + offset])
+                passes[turn][1].append(first[at] + index - start)
+                passes[turn][2].append(first[at] + index + 1 + offset - start)
+    branches = []
+    for index in range(len(after[nodes[0]])):
+        having = [at for at in nodes if len(after[at]) > index]
+        branches.append(
+            (_numbers(first[at] + index - start for at in having), _numbers(after[at][index] for at in having))
+        )
     return Level(
-        nodes=np.array(nodes, dtype=np.intp),
-        sums=np.array(sums, dtype=np.intp),
-        block=np.array(block, dtype=np.intp),
-        owner=np.array(owner, dtype=np.intp),
-        passes=tuple(
-            (np.array(target, dtype=np.intp), np.array(factor, dtype=np.intp), np.array(share, dtype=np.intp))
-            for target, factor, share in passes
-        ),
-        branches=np.array([row[1:] for row in sums], dtype=np.intp).reshape(len(nodes), width),
-        later=np.array(later, dtype=np.intp).reshape(len(nodes), width),
-        injections=np.array([conductance[at] + 1 for at in nodes], dtype=np.intp),
+        nodes=slice(nodes[0], nodes[-1] + 1),
+        rows=slice(start, end),
+        conductances=_numbers(conductance[at] - start for at in nodes),
+        injections=_numbers(conductance[at] + 1 - start for at in nodes),
+        branches=tuple(branches),
+        owner=_numbers(index for index, at in enumerate(nodes) for _ in range(len(after[at]) + 2)),
+        passes=tuple((_numbers(target), _numbers(factor), _numbers(share)) for target, factor, share in passes),
     )
+
+
+def _numbers(values: Iterable[int]) -> _Index:
+    return np.fromiter(values, dtype=np.intp)

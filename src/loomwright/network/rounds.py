@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from loomwright.errors import SolveError
-from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray, IntArray
+from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray
 from loomwright.network.lanes import CHUNK, eliminate
 from loomwright.network.latches import Relays
 from loomwright.network.segments import Search, descend, locate
@@ -126,9 +126,9 @@ class _Batch:
 def run(
     layout: Layout, scale: FloatArray, emf: FloatArray, latched: BoolArray, *, hold: BoolArray, leak: float
 ) -> Solution:
-    """Find the operating point of every lane; the arrays are those of `solver.solve` with all their lanes."""
+    """Find the operating point of every lane; the arrays are those of `solver.solve`, the flags with all lanes."""
     branches = layout.branches
-    lanes = scale.shape[1]
+    lanes = latched.shape[1]
     solution = Solution(
         voltage=np.empty((branches.nodes, lanes)),
         current=np.empty((branches.count, lanes)),
@@ -155,30 +155,30 @@ def _values(given: _Given, lanes: _Index) -> tuple[FloatArray, FloatArray, Float
     """Rows of the fixed branches, scale and EMF of the varying ones and of the coils, for some lanes."""
     layout, branches = given.layout, given.layout.branches
     fixed, varying, coils = layout.fixed, layout.varying, layout.coils
-    scale = given.scale[fixed].take(lanes, axis=1)
-    slope = branches.g[fixed, 0][:, None]
+    scale, emf = _columns(given.scale, lanes), _columns(given.emf, lanes)
+    slope, intercept = branches.g[fixed, :1], branches.i0[fixed, :1]
     rows = new_rows(layout.pattern, len(lanes), given.leak)
-    add_conductances(layout, rows, fixed, scale * slope)
-    emf = given.emf[fixed].take(lanes, axis=1)
-    live = np.flatnonzero(emf.any(axis=1) | (branches.i0[fixed, 0] != 0.0))
-    injection = scale[live] * (branches.i0[fixed[live], 0][:, None] - slope[live] * emf[live])
+    add_conductances(layout, rows, fixed, scale[fixed] * slope)
+    live = np.flatnonzero(emf[fixed].any(axis=1) | (intercept[:, 0] != 0.0))
+    injection = scale[fixed[live]] * (intercept[live] - slope[live] * emf[fixed[live]])
     add_injections(layout, rows, fixed[live], injection)
-    return (
-        rows,
-        given.scale[varying].take(lanes, axis=1),
-        given.emf[varying].take(lanes, axis=1),
-        given.scale[coils].take(lanes, axis=1),
-        given.emf[coils].take(lanes, axis=1),
-    )
+    return rows, scale[varying], emf[varying], scale[coils], emf[coils]
 
 
-def _pieces(layout: Layout, members: _Index, segment: IntArray) -> tuple[FloatArray, FloatArray]:
+def _columns(array: FloatArray, lanes: _Index) -> FloatArray:
+    """Some lanes of an array whose single column may stand for all lanes."""
+    return np.repeat(array, len(lanes), axis=1) if array.shape[1] == 1 else array.take(lanes, axis=1)
+
+
+def _pieces(layout: Layout, members: _Index, segment: npt.NDArray[np.integer]) -> tuple[FloatArray, FloatArray]:
     """Slope and intercept of some branches on their segments."""
     place = segment + (members * layout.branches.g.shape[1])[:, None]
     return layout.branches.g.ravel().take(place), layout.branches.i0.ravel().take(place)
 
 
-def _stamp(layout: Layout, rows: FloatArray, segment: IntArray, scale: FloatArray, emf: FloatArray) -> None:
+def _stamp(
+    layout: Layout, rows: FloatArray, segment: npt.NDArray[np.integer], scale: FloatArray, emf: FloatArray
+) -> None:
     slope, intercept = _pieces(layout, layout.varying, segment)
     add_conductances(layout, rows, layout.varying, scale * slope)
     add_injections(layout, rows, layout.varying, scale * (intercept - slope * emf))
@@ -191,10 +191,7 @@ def _contact_factor(layout: Layout, state: BoolArray) -> FloatArray:
 
 
 def _eliminated(layout: Layout, rows: FloatArray) -> FloatArray:
-    lanes = rows.shape[1]
-    # One lane is solved beside a copy of itself: sums over a single column are taken in another order.
-    voltages, _ = eliminate(layout.pattern, rows if lanes > 1 else np.repeat(rows, 2, axis=1))
-    voltages = voltages[:, :lanes]
+    voltages, _ = eliminate(layout.pattern, rows)
     if not np.isfinite(voltages).all():
         node = int(np.flatnonzero(~np.isfinite(voltages).all(axis=1))[0])
         text = "a node voltage is not a finite number"
@@ -202,14 +199,16 @@ def _eliminated(layout: Layout, rows: FloatArray) -> FloatArray:
     return voltages
 
 
-def _descend(layout: Layout, base: FloatArray, scale: FloatArray, emf: FloatArray, begin: FloatArray) -> IntArray:
+def _descend(
+    layout: Layout, base: FloatArray, scale: FloatArray, emf: FloatArray, begin: FloatArray
+) -> npt.NDArray[np.int8]:
     """Segments of one lane from the co-content; `base` has everything but the varying branches."""
     branches, varying, pattern = layout.branches, layout.varying, layout.pattern
     a, b = branches.a[varying], branches.b[varying]
     ends = np.array(list(pattern.edges), dtype=np.intp).reshape(-1, 2)
     mesh = base[list(pattern.edges.values())]
 
-    def solved(segment: IntArray) -> FloatArray:
+    def solved(segment: npt.NDArray[np.int8]) -> FloatArray:
         rows = base[:, None].copy()
         _stamp(layout, rows, segment[:, None], scale[:, None], emf[:, None])
         return _eliminated(layout, rows)[:, 0]
@@ -236,11 +235,11 @@ def _finish(given: _Given, lanes: slice) -> None:
     point = np.concatenate([voltage, np.zeros((1, voltage.shape[1]))])
     current = point[branches.a]
     current -= point[branches.b]
-    current -= given.emf[:, lanes]
+    current -= given.emf[:, lanes] if given.emf.shape[1] > 1 else given.emf
     slope, intercept = _pieces(layout, np.arange(branches.count), solution.segment[:, lanes])
     current *= slope
     current += intercept
-    current *= given.scale[:, lanes]
+    current *= given.scale[:, lanes] if given.scale.shape[1] > 1 else given.scale
     current[layout.varying] *= _contact_factor(layout, solution.latched[:, lanes])
     solution.current[:, lanes] = current
     rest = given.leak * point

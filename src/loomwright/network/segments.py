@@ -26,7 +26,7 @@ __all__ = ["SLACK_V", "Search", "descend", "locate"]
 SLACK_V = 1e-10
 """A voltage this little beyond the end of its segment still belongs to it; the currents obey the segment [V]."""
 
-_NO_MARK = np.int64(-1) << np.int64(63)
+_Segments = npt.NDArray[np.int8]
 _DESCENTS = 500
 """Descents of one lane before the solve counts as failed; each one but the last lowers a convex function."""
 
@@ -37,7 +37,7 @@ class _Way(IntEnum):
     DESCEND = 2
 
 
-def locate(breaks: FloatArray, voltage: FloatArray) -> IntArray:
+def locate(breaks: FloatArray, voltage: FloatArray) -> _Segments:
     """Segment that holds each voltage.
 
     Parameters
@@ -47,7 +47,7 @@ def locate(breaks: FloatArray, voltage: FloatArray) -> IntArray:
     voltage
         Shape (M, lanes) [V].
     """
-    found = np.zeros(voltage.shape, dtype=np.int64)
+    found = np.zeros(voltage.shape, dtype=np.int8)
     for column in range(breaks.shape[1]):
         found += voltage > breaks[:, column, None]
     return found
@@ -68,12 +68,13 @@ class Search:
 
     def __init__(self, breaks: FloatArray, start: IntArray, lanes: int) -> None:
         self._breaks = breaks
-        self._start = start
-        self.segment: IntArray = np.repeat(start[:, None], lanes, axis=1)
+        self._start = start.astype(np.int8)
+        self.segment: _Segments = np.repeat(self._start[:, None], lanes, axis=1)
         self._way = np.zeros(lanes, dtype=np.int8)
-        # A state is remembered as a weighted sum that wraps round; two states with one sum would only cost rounds.
-        self._weights = np.random.default_rng(20_650).integers(1, 2**62, size=len(start), dtype=np.int64)
-        self._seen: list[IntArray] = []
+        # A state is remembered as a weighted sum, small enough to be exact in whatever order it is taken (up to 4,096
+        # branches of 128 segments). Two states with one sum would only cost rounds.
+        self._weights = np.random.default_rng(20_650).integers(1, 2**34, size=len(start)).astype(np.float64)
+        self._seen: list[FloatArray] = []
         self._round = 0
         self._since = np.zeros(lanes, dtype=np.int64)
         self._note(np.ones(lanes, dtype=np.bool_))
@@ -100,7 +101,7 @@ class Search:
         self._since[lanes] = self._round
         self._note(lanes)
 
-    def violated(self, voltage: FloatArray) -> tuple[BoolArray, IntArray]:
+    def violated(self, voltage: FloatArray) -> tuple[BoolArray, _Segments]:
         """Lanes in which some branch is off its segment, and the segments that the voltages ask for.
 
         Parameters
@@ -118,7 +119,7 @@ class Search:
         off[lane[~within]] = True
         return off, want
 
-    def advance(self, off: BoolArray, want: IntArray) -> BoolArray:
+    def advance(self, off: BoolArray, want: _Segments) -> BoolArray:
         """Move the violated lanes on; returns the lanes for which only a descent is left."""
         if not off.any():
             return off
@@ -134,13 +135,13 @@ class Search:
         self._since[again] = self._round - 1
         return np.asarray(off & (self._way >= _Way.DESCEND))
 
-    def put(self, lane: int, segment: IntArray) -> None:
+    def put(self, lane: int, segment: _Segments) -> None:
         """Set the segments of one lane, as a descent found them."""
         self.segment[:, lane] = segment
 
     def _note(self, lanes: BoolArray) -> BoolArray:
         """Remember the state of these lanes; returns those that have been in it since they began this way."""
-        mark = self._weights @ self.segment
+        mark = self._weights @ self.segment.astype(np.float64)
         again = np.zeros(len(lanes), dtype=np.bool_)
         first = self._round - len(self._seen)
         needed = int(self._since.min(initial=self._round)) - first
@@ -151,18 +152,18 @@ class Search:
             again |= (seen == mark) & (self._since <= number)
         again &= lanes
         # A lane that did not move keeps a mark that no state has.
-        self._seen.append(np.where(lanes, mark, _NO_MARK))
+        self._seen.append(np.where(lanes, mark, -1.0))
         self._round += 1
         return again
 
 
 def descend(
-    solve: Callable[[IntArray], FloatArray],
+    solve: Callable[[_Segments], FloatArray],
     slope: Callable[[FloatArray, FloatArray], float],
     across: Callable[[FloatArray], FloatArray],
     breaks: FloatArray,
     begin: FloatArray,
-) -> IntArray:
+) -> _Segments:
     """Find the segments of one lane by minimising its co-content.
 
     Newton's direction is the solution on the segments of the present point. Along it the co-content is convex and its

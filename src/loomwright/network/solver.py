@@ -56,11 +56,10 @@ def solve(
     if not leak > 0.0:
         msg = f"leak: found {leak}, expected a conductance above zero"
         raise ValueError(msg)
-    shape = (branches.count, lanes)
     return run(
         lay_out(branches),
-        np.broadcast_to(scale, shape),
-        np.broadcast_to(emf, shape),
+        np.ascontiguousarray(scale),
+        np.ascontiguousarray(emf),
         np.broadcast_to(start, (relays, lanes)),
         hold=np.broadcast_to(held, (relays, lanes)),
         leak=leak,

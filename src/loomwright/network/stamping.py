@@ -83,8 +83,8 @@ def lay_out(branches: Branches) -> Layout:
 
 
 def new_rows(pattern: Pattern, lanes: int, leak: float) -> FloatArray:
-    """Rows of a network that has only its leaks, shape (rows + 1, lanes)."""
-    rows = np.zeros((pattern.rows + 1, lanes))
+    """Rows of a network that has only its leaks, shape (rows, lanes)."""
+    rows = np.zeros((pattern.rows, lanes))
     rows[pattern.to_reference] = leak
     return rows
 
