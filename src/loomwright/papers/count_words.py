@@ -7,7 +7,10 @@ from loomwright.documents.faces import Count, Direction, Edge, Side
 from loomwright.documents.landmarks import Landmark, Neglect, Sight
 from loomwright.documents.miscounts import Miscount
 
-__all__ = ["caption_words", "count_words", "landmark_words", "look_words", "ordinal", "slip_words"]
+__all__ = [
+    "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "avoid_label", "caption_words", "count_label",
+    "count_words", "landmark_words", "look_words", "neighbour_label", "ordinal", "slip_words", "target_label",
+]  # fmt: skip
 
 _LATCH: dict[Edge, str] = {
     "top": "latch up",
@@ -149,3 +152,30 @@ def slip_words(slip: Miscount) -> str:
         "skipped empty places": "you count only the places with wires",
     }[slip.how]
     return f"You end on pin {slip.pin} if {cause}."
+
+
+def target_label(pin: str, colour: str | None) -> str:
+    """Return the label of the pin meant in a drawing, e.g. 'Pin 14: yellow/black'."""
+    return f"Pin {pin}: {colour if colour is not None else EMPTY}"
+
+
+def avoid_label(pin: str, colour: str | None) -> str:
+    """Return the label of a pin to keep off in a drawing, e.g. 'Not pin 15: brown'."""
+    return f"Not pin {pin}: {colour if colour is not None else EMPTY}"
+
+
+def neighbour_label(pin: str, colour: str | None) -> str:
+    """Return the label of a pin beside the one meant, e.g. '13: brown/white'."""
+    return f"{pin}: {colour if colour is not None else EMPTY}"
+
+
+def count_label(place: int) -> tuple[str, str]:
+    """Return what stands above and below the arrow at the end where counting begins."""
+    return ("first", "place") if place == 1 else ("count", f"to {place}")
+
+
+EMPTY = "empty"
+LATCH = "latch"
+LEGEND_TARGET = "this pin"
+LEGEND_AVOID = "not this pin"
+LEGEND_EMPTY = "empty place"
