@@ -78,7 +78,7 @@ class KeyedFeed(_Fed):
 
     template: Literal["keyed feed"]
     fed_by: Slug = Field(description="The circuit whose load end feeds this contact of the ignition switch.")
-    live: tuple[Literal["acc", "run", "crank"], ...] = Field(description="Key positions in which it is live.")
+    live: tuple[KeyPosition, ...] = Field(description="Key positions in which it is live.")
     starter: bool = Field(False, description="True where the load is the starter solenoid or relay.")
 
 

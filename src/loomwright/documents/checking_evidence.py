@@ -89,4 +89,5 @@ def _check_function(notes: Notes, at: Path, pin: str, function: str, vehicle: Ve
 def _covers_a_car(vehicle: Vehicle, record: EvidenceRecord) -> bool:
     axes = {axis.id: axis for axis in vehicle.axes}
     scope = {axis: expand(axes[axis], values) for axis, values in record.scope.items()}
-    return any(holds(scope, choice) for choice in variants(vehicle))
+    choices = list(variants(vehicle))
+    return not choices or any(holds(scope, choice) for choice in choices)

@@ -47,7 +47,7 @@ def _check_ends(notes: Notes, at: Path, circuit: Circuit, plugs: Mapping[str, Pl
                 notes.add(path, f"the plug {quoted(plug_id)}", "a plug of this vehicle", advice)
                 continue
             rows = plugs[plug_id].face.rows
-            pins = [name for row in rows for name in row if name is not None]
+            pins = list(dict.fromkeys(name for row in rows for name in row if name is not None))
             if pin not in pins:
                 notes.add(
                     path,
@@ -110,10 +110,13 @@ def _check_tree(notes: Notes, at: Path, circuit: Circuit) -> None:
                 "delete the step, or correct one of its ends",
             )
         met |= {segment.from_, segment.to}
-    for step, segment in left.items():
+    if left:
+        # What follows a loose step is loose as well: told once, at the step to begin with.
+        step, segment = next(iter(left.items()))
+        after = f" (nor {len(left) - 1} more)" if len(left) > 1 else ""
         notes.add(
             (*at, "path", step),
-            f"a step from {quoted(segment.from_)} to {quoted(segment.to)} that 'source' does not reach",
+            f"a step from {quoted(segment.from_)} to {quoted(segment.to)} that 'source' does not reach{after}",
             "a path in one piece",
             "correct one of its ends, or add the missing step",
         )

@@ -42,8 +42,7 @@ class _Seen:
     found: str
     expected: str
     advice: str
-    first: str
-    count: int = 1
+    variants: dict[str, None] = field(default_factory=dict)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -53,18 +52,15 @@ class _Gathering:
     seen: dict[Hashable, _Seen] = field(default_factory=dict)
 
     def add(self, choice: Mapping[str, str], path: Path, found: str, expected: str, advice: str) -> None:
-        key = (path, found)
-        if key in self.seen:
-            self.seen[key].count += 1
-        else:
-            self.seen[key] = _Seen(
-                path=path, found=found, expected=expected, advice=advice, first=variant_words(choice)
-            )
+        variant = variant_words(choice)
+        fault = self.seen.setdefault((path, found), _Seen(path=path, found=found, expected=expected, advice=advice))
+        fault.variants[variant] = None
 
     def tell(self, notes: Notes) -> None:
         for fault in self.seen.values():
-            more = f" and {fault.count - 1} more" if fault.count > 1 else ""
-            notes.add(fault.path, f"{fault.found} (on {fault.first}{more})", fault.expected, fault.advice)
+            more = f" and {len(fault.variants) - 1} more" if len(fault.variants) > 1 else ""
+            on = f"{next(iter(fault.variants))}{more}"
+            notes.add(fault.path, f"{fault.found} (on {on})", fault.expected, fault.advice)
 
 
 def check_variants(notes: Notes, vehicle: Vehicle, evidence: Sequence[Evidence]) -> None:
@@ -81,7 +77,7 @@ def check_variants(notes: Notes, vehicle: Vehicle, evidence: Sequence[Evidence])
         plugs = _check_plugs(gathering, vehicle, choice)
         kept = list(_kept(vehicle, choice))
         _check_ids(gathering, choice, kept)
-        _check_pins(gathering, choice, kept, plugs)
+        _check_pins(gathering, vehicle, choice, kept, plugs)
         _check_feeders(gathering, choice, kept)
         _check_traits(gathering, vehicle, choice)
         resolve(vehicle, choice, evidence)
@@ -135,12 +131,12 @@ def _check_ids(gathering: _Gathering, choice: Mapping[str, str], kept: Sequence[
 
 def _check_pins(
     gathering: _Gathering,
+    vehicle: Vehicle,
     choice: Mapping[str, str],
     kept: Sequence[tuple[int, Circuit]],
     plugs: Mapping[str, Plug],
 ) -> None:
-    occupied: dict[str, int] = {}
-    names = dict(kept)
+    occupied: dict[str, Circuit] = {}
     for index, circuit in kept:
         for step, segment in enumerate(circuit.path):
             for key, end in (("from", segment.from_), ("to", segment.to)):
@@ -148,20 +144,29 @@ def _check_pins(
                     continue
                 path = ("circuits", index, "path", step, key)
                 plug_id, _, pin = end.partition("/")
-                plug = plugs.get(plug_id)
-                if plug is None or all(pin not in row for row in plug.face.rows):
+                if not any(pin in row for plug in vehicle.plugs if plug.id == plug_id for row in plug.face.rows):
+                    continue  # no car has it: told with the path itself
+                if plug_id not in plugs:
+                    gathering.add(
+                        choice,
+                        ("circuits", index, "path"),
+                        f"the plug {quoted(plug_id)}, which the car does not have",
+                        "plugs that every car with this circuit has",
+                        "give the circuit the condition of the plug, or correct the path",
+                    )
+                elif all(pin not in row for row in plugs[plug_id].face.rows):
                     gathering.add(
                         choice,
                         path,
-                        f"pin {quoted(end)} that the car does not have",
-                        "a pin of a plug that every car with this circuit has",
+                        f"{quoted(end)}, which the plug of the car does not have",
+                        "a pin that every car with this circuit has",
                         "correct the pin, or give the circuit the condition of the plug",
                     )
-                elif (other := occupied.setdefault(end, index)) != index:
+                elif (other := occupied.setdefault(end, circuit)) is not circuit:
                     gathering.add(
                         choice,
                         path,
-                        f"{quoted(end)}, where the circuit {quoted(names[other].id)} sits",
+                        f"{quoted(end)}, where the circuit {quoted(other.id)} sits",
                         "one circuit in a pin",
                         "correct the pin, or give the two disjoint conditions",
                     )

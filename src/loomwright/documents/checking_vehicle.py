@@ -111,8 +111,9 @@ def _check_feeding(notes: Notes, vehicle: Vehicle) -> bool:
         while feeder is not None and feeder in by_id and feeder not in chain:
             chain.append(feeder)
             feeder = _fed_by(by_id[feeder])
-        if feeder == circuit.id:
+        # Of a circle its first circuit is told.
+        if feeder == circuit.id and circuit.id == next(name for name in by_id if name in chain):
             circle = " <- ".join([*chain, circuit.id])
             notes.add(at, f"a circle of feeds, {circle}", "a chain that ends at the battery", "correct one 'fed_by'")
-            sound = False
+        sound &= feeder != circuit.id
     return sound

@@ -23,7 +23,7 @@ class EvidenceRecord(Part):
     """One observation."""
 
     circuit: Slug
-    claims: Claims = Claims()
+    claims: Claims = Field(default_factory=lambda: Claims.model_validate({}))
     scope: Condition = Field(default_factory=dict, description="Which variants it speaks of.")
     how: Literal["measured", "buyer reported", "maker's diagram", "sibling", "assumed"]
     reading: Words | None = Field(None, description="The meter's reading and the state, as noted.")

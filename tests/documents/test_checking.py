@@ -1,0 +1,86 @@
+"""Faults between documents: each is made from the demo shop by a small edit and told with file, line and field."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from loomwright.documents.checking import check_documents, load_checked
+from loomwright.documents.demo import demo_files
+from loomwright.documents.kinds import MODELS
+from loomwright.documents.reading import Source, load
+from loomwright.errors import DocumentError, Message
+
+CAR = "vehicles/kestrin-fallow.yaml"
+KIT = "kits/rookery-4.yaml"
+SHOP = "shop.yaml"
+EVIDENCE = "evidence/kestrin-fallow.yaml"
+
+EDITS = yaml.safe_load(Path(__file__).with_name("faults_of_edits.yaml").read_text(encoding="utf-8"))
+
+
+def edited(file: str, *edits: tuple[str, str]) -> dict[str, str]:
+    texts = dict(demo_files())
+    for old, new in edits:
+        assert texts[file].count(old) == 1, f"{old!r} stands {texts[file].count(old)} times in {file}"
+        texts[file] = texts[file].replace(old, new)
+    return texts
+
+
+def faults(texts: Mapping[str, str]) -> tuple[Message, ...]:
+    return check_documents(load([Source(file=file, text=text) for file, text in texts.items()], MODELS))
+
+
+def test_the_demo_shop_has_no_fault() -> None:
+    assert [one.file for one in load_checked(demo_files())] == [EVIDENCE, KIT, SHOP, CAR]
+
+
+@pytest.mark.parametrize("edit", EDITS, ids=lambda edit: edit["new"])
+def test_a_small_edit_is_told(edit: dict[str, Any]) -> None:
+    texts = edited(edit["file"], (edit["old"], edit["new"]))
+    told = faults(texts)
+    assert [(message.file, str(message).partition(": ")[2]) for message in told] == [
+        (wanted["file"], wanted["words"]) for wanted in edit["told"]
+    ]
+    for message, wanted in zip(told, edit["told"], strict=True):
+        assert message.line is not None
+        assert texts[message.file].splitlines()[message.line - 1].strip().startswith(wanted["line"])
+
+
+def test_all_faults_are_raised_at_once_in_the_order_of_the_file() -> None:
+    texts = edited(
+        KIT, ("label: HOOD", "label: Brake"), ("default: 15 min", "default: 12 min"), ("c2, pin: 9,", "c2, pin: 8,")
+    )
+    with pytest.raises(DocumentError, match="c2/8") as raised:
+        load_checked(texts)
+    assert [message.field for message in raised.value.messages] == [
+        "controller.terminals[unlock].pin",
+        "leads[hood].label",
+        "settings[run-time].default",
+    ]
+
+
+def test_a_second_document_of_the_same_id() -> None:
+    texts = {**demo_files(), "kits/copy.yaml": demo_files()[KIT]}
+    assert [str(message) for message in faults(texts)] == [
+        "kits/copy.yaml:4: id: found the id 'rookery-4', which kits/rookery-4.yaml has too, "
+        "expected a document of its own id; rename one of the two"
+    ]
+
+
+def test_a_kit_alone_is_checked_without_vehicles() -> None:
+    texts = edited(KIT, ("housing: kf-key-8", "housing: kf-key-9"), ('{engine: "2.4"}', '{engine: "9"}'))
+    assert faults({KIT: texts[KIT]}) == ()
+
+
+def test_a_family_with_too_many_cars_is_refused_before_they_are_made() -> None:
+    more = "".join(f"      - {{value: v{i}, cue: car {i}}}\n" for i in range(600))
+    text = demo_files()[CAR].replace(
+        "\nnot_built:", f"  - id: colour\n    ask: Which?\n    values:\n{more}\nnot_built:"
+    )
+    assert [str(message) for message in faults({CAR: text})] == [
+        "vehicles/kestrin-fallow.yaml:11: axes: found more than 4000 buildable cars, "
+        "expected a smaller family; split it into two"
+    ]
