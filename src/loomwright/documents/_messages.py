@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Union
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 
 from loomwright.documents._tree import Path, Tree, Trouble
 from loomwright.documents._wanted import number_advice, options, tags_of, wanted
@@ -32,8 +33,6 @@ _NUMBERS = frozenset({
 _RANGES = frozenset({"greater_than", "greater_than_equal", "less_than", "less_than_equal", "multiple_of"})
 # Errors that say: this branch of a union is of another make altogether.
 _OTHER_MAKE = re.compile(r"(_type|_parsing|_from_float|_written|^none_required|^dataclass_exact)$")
-# Errors whose limit no type tells -> what is expected.
-_FORMS = {"string_pattern_mismatch": "text of the form {pattern}", "multiple_of": "a multiple of {multiple_of}"}
 _YES = frozenset({"yes", "y", "on", "true", "1"})
 _NO = frozenset({"no", "n", "off", "false", "0"})
 _OWN_WORDS = re.compile(r"found (?P<found>.+?), expected (?P<expected>[^;]+)(?:; (?P<advice>.+))?", re.DOTALL)
@@ -218,11 +217,17 @@ def _in_own_words(miss: _Miss, text: str) -> Trouble:
 def _missing(miss: _Miss) -> Trouble:
     key = miss.path[-1]
     expected = wanted(miss.place.kind, key)
-    description = miss.place.field.description if miss.place.field is not None else None
-    if description:
-        expected += f" ({description.rstrip('.')})"
+    if description := _description(miss.place):
+        expected += f" ({description})"
     advice = f"add the key {quoted(key)}" if isinstance(key, str) else "add it to the list"
     return Trouble(path=miss.path, line=None, found="nothing", expected=expected, advice=advice)
+
+
+def _description(place: Place) -> str | None:
+    """Return what the models say of the value: its type before the key it stands under."""
+    said = [inner.description for inner in (place.kind.metadata if place.kind else ()) if isinstance(inner, FieldInfo)]
+    text = next(filter(None, [*said, place.field.description if place.field else None]), None)
+    return None if text is None else text.rstrip(".")
 
 
 def _unknown_key(miss: _Miss, meant: Path | None) -> Trouble:
@@ -282,8 +287,12 @@ def _wrong_value(miss: _Miss) -> Trouble:
         words = [word for branch in kind.branches for word in options(stripped(branch)) if isinstance(word, str)]
         near = nearest(miss.value, words)
         advice = advice if near is None else f"did you mean {quoted(near)}?"
-    if miss.type in _FORMS and kind is not None:
-        expected = _FORMS[miss.type].format(**miss.context)
+    if miss.type == "multiple_of":
+        expected = f"a multiple of {miss.context['multiple_of']}"
+    elif miss.type == "string_pattern_mismatch":
+        expected = f"text of the form {miss.context['pattern']}"
+        if description := _description(miss.place):
+            expected = f"text as described ({description})"
     elif expected == "a value":
         expected = re.sub("^Input should (be|have) ", "", miss.text)
         expected = expected[:1].lower() + expected[1:]

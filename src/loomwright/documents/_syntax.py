@@ -151,6 +151,36 @@ _PLAIN: tuple[tuple[str, str, str, str], ...] = (
         "put quotes around it",
     ),
     (
+        "unexpected ':'",
+        "a ':' without a space behind it, inside brackets",
+        "'key: value', or a quoted text",
+        "put a space behind the ':', or quotes around the text",
+    ),
+    (
+        "expected whitespace or line break",
+        "a text that begins with '!'",
+        "a quoted text",
+        "put quotes around it",
+    ),
+    (
+        "tag",
+        "a text that begins with '!'",
+        "a quoted text",
+        "put quotes around it",
+    ),
+    (
+        "comment or line break",
+        "a text behind '|' or '>'",
+        "the text on the lines below, indented",
+        "move the text to the next line, or put quotes around it",
+    ),
+    (
+        "indentation indicator",
+        "'|' or '>' with a number",
+        "'|' or '>' alone",
+        "delete the number",
+    ),
+    (
         "nesting",
         "brackets nested a thousand deep",
         "a document of this program",

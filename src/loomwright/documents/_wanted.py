@@ -27,7 +27,7 @@ _UNITS: dict[str, str] = {
 
 def unit_of(key: object) -> str | None:
     """Return the unit in words that the ending of a key names: ``length_m`` is in metres."""
-    match = re.search(r"(?:^|_)([a-z]+2?)$", key) if isinstance(key, str) and "_" in key else None
+    match = re.search(r"(?:^|_)([a-z]+2?)$", key) if isinstance(key, str) and len(key) > 2 else None
     return None if match is None else _UNITS.get(match[1])
 
 

@@ -11,9 +11,11 @@ _COMPARED = 80  # a longer word is no slip of the pen, and comparing it takes lo
 
 
 def quoted(text: str) -> str:
-    """Return the text in single quotes, on one line, cut where it is long."""
+    """Return the text in quotes that it does not hold itself, on one line, cut where it is long."""
     short = text if len(text) <= _SHOWN else f"{text[: _SHOWN - 3]}..."
-    return "'" + "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in short) + "'"
+    mark = '"' if "'" in short and '"' not in short else "'"
+    shown = "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in short)
+    return f"{mark}{shown}{mark}"
 
 
 def show(value: object) -> str:

@@ -1,0 +1,85 @@
+"""The documents that come with the program, read by the models that they are written for."""
+
+import random
+import time
+
+import pytest
+
+from loomwright.documents.demo import demo_files
+from loomwright.documents.kinds import MODELS
+from loomwright.documents.reading import Source, load, read_document
+from loomwright.documents.schema import schema
+from loomwright.documents.writing import dump_document
+from loomwright.errors import DocumentError
+
+SOURCES = [Source(file=name, text=text) for name, text in demo_files().items()]
+
+
+def _text(source: Source) -> str:
+    return source.text.decode() if isinstance(source.text, bytes) else source.text
+
+
+def test_there_is_a_demo_document_of_every_kind() -> None:
+    loaded = load(SOURCES, MODELS)
+    assert {type(one.document) for one in loaded} == set(MODELS.values())
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda source: source.file)
+def test_a_demo_document_is_written_and_read_back_equal(source: Source) -> None:
+    document = read_document(source, MODELS).document
+    text = dump_document(document)
+    assert read_document(Source(file="written", text=text), MODELS).document == document
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda source: source.file)
+def test_a_slip_in_any_line_ends_with_messages_that_name_a_line(source: Source) -> None:
+    """Lines are deleted, cut, doubled, indented, given another value or a stray character, from a fixed seed."""
+    slips = random.Random(20260531)
+    lines = _text(source).split("\n")
+    refused = 0
+    for _ in range(150):
+        changed = list(lines)
+        place = slips.randrange(len(changed))
+        line = changed[place]
+        cut = slips.randrange(len(line) + 1)
+        value = slips.choice(["3", "true", "x", "", "[1]", "{a: b}", "-1", "1E9", "null", ".inf", "2026-01-01"])
+        changed[place] = slips.choice(
+            [
+                line[:cut],
+                f"{line}\n{line}",
+                f"  {line}",
+                f"{line.partition(':')[0]}: {value}",
+                line[:cut] + slips.choice("abc:[]{},'\"#&*! 1") + line[cut:],
+            ]
+        )
+        try:
+            read_document(Source(file="f", text="\n".join(changed)), MODELS)
+        except DocumentError as error:
+            messages = error.messages
+            refused += 1
+            assert all(message.line is not None and message.line <= len(lines) + 2 for message in messages)
+            assert all("Input should" not in str(message) for message in messages)  # no sentence of pydantic's own
+    assert refused > 50
+
+
+def test_two_thousand_lines_of_a_vehicle_are_read_in_a_fraction_of_a_second() -> None:
+    vehicle = next(source for source in SOURCES if source.file.startswith("vehicles/"))
+    text = _text(vehicle)
+    head, _, circuits = text.partition("\ncircuits:\n")
+    copies = max(1, 2000 // circuits.count("\n") + 1)
+    source = Source(file="f", text=f"{head}\ncircuits:\n" + circuits * copies)
+    assert _text(source).count("\n") >= 2000
+    spent_s = []
+    for _ in range(3):
+        begin = time.perf_counter()
+        read_document(source, MODELS)
+        spent_s.append(time.perf_counter() - begin)
+    # Measured 0.03 s on two cores; five times as much leaves room for a busy machine.
+    assert min(spent_s) < 0.15
+
+
+@pytest.mark.parametrize("kind", MODELS)
+def test_every_kind_has_a_schema(kind: str) -> None:
+    made = schema(kind, MODELS)
+    assert made["properties"]["kind"]["const"] == kind
+    assert made["additionalProperties"] is False
