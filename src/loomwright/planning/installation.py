@@ -7,9 +7,11 @@ from loomwright.documents.car import Car
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Kit
 
-__all__ = ["How",
+__all__ = [
+    "How",
     "Installation",
     "Joint",
+    "PartPattern",
     "PartUse",
     "Refusal",
     "Rejected",
@@ -18,7 +20,9 @@ __all__ = ["How",
     "UnusedLead",
 ]
 
-How = Literal["T tapped", "T interrupted", "tap", "bus", "setting", "added part", "none"]
+# 'plug' is a plug branch in a free socket of the car; 'bus' is a service of the vehicle module.
+How = Literal["T tapped", "T interrupted", "tap", "plug", "bus", "setting", "added part", "none"]
+PartPattern = Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,16 +40,18 @@ class PartUse:
     """One interface part in a route.
 
     `pattern` fixes how it is wired between the kit conductor and the vehicle wire:
-    'relay inverts' (the kit output pulls the coil to ground, the contact puts out battery from `fed_from`),
-    'relay boosts' (the same for a load over the output's rating), 'relay grounds' (a positive output feeds the coil,
-    the contact grounds the vehicle wire), 'diode' (in series, band towards the vehicle for a positive output),
+    'relay inverts' (a negative kit output pulls the coil to ground, the other coil end and the contact take battery
+    from `fed_from`, the contact puts it out), 'relay boosts' (a positive kit output feeds the coil, whose other end is
+    grounded; the contact puts out battery from `fed_from`), 'relay grounds' (the contact grounds the vehicle wire; a
+    positive output feeds the coil and `fed_from` is None, a negative one pulls it to ground and `fed_from` feeds it),
+    'diode' (in series, band towards the vehicle for a positive output, away from it for a negative one),
     'resistor' (in series).
     """
 
     id: str  # 'p:<function>/<part>'
     part: str  # id of the kit's InterfacePart
-    pattern: Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor"]
-    fed_from: str | None  # terminal id of the power input that feeds a relay contact
+    pattern: PartPattern
+    fed_from: str | None  # terminal id of the power input that feeds the relay
     why: str
 
 

@@ -1,0 +1,122 @@
+"""The data bus: joining the vehicle module to it, and the functions the module then serves."""
+
+from collections.abc import Iterator, Mapping
+from itertools import product
+
+from loomwright.documents.behaviour import DataWire
+from loomwright.documents.functions import FunctionName
+from loomwright.documents.kit import BusService
+from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, slug
+from loomwright.planning.minutes import PENALTIES, T_PIN_MINUTES, TAP_MINUTES
+from loomwright.planning.reach import ends_for
+
+__all__ = ["served_by_module", "services_of", "talk_candidates"]
+
+
+def _within(choice: str, written: str) -> bool:
+    """Tell whether a value is the one written, or lies in a written span of years such as '2012 to 2015'."""
+    first, _, last = written.partition(" to ")
+    if last and first.isdigit() and last.isdigit() and choice.isdigit():
+        return int(first) <= int(choice) <= int(last)
+    return choice == written
+
+
+def _holds(condition: Mapping[str, tuple[str, ...]], choice: Mapping[str, str]) -> bool:
+    return all(axis in choice and any(_within(choice[axis], v) for v in values) for axis, values in condition.items())
+
+
+def _offered(service: BusService, choice: Mapping[str, str]) -> bool:
+    return _holds(service.only, choice) and not (service.except_ and _holds(service.except_, choice))
+
+
+def services_of(at: Situation, function: FunctionName) -> tuple[BusService, ...]:
+    """Return the services the vehicle module has for a function on this vehicle family, whatever the variant."""
+    module = at.kit.vehicle_module
+    if module is None:
+        return ()
+    return tuple(s for s in module.services if s.function == function and s.vehicle == at.car.vehicle)
+
+
+def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut]:
+    """Yield the way over the bus, or the fact that rules it out."""
+    module = at.kit.vehicle_module
+    if module is None or task.kind in ("feed", "ground", "talk"):
+        return
+    what = f"the vehicle module ({module.firmware} {module.version})"
+    services = services_of(at, task.function)
+    if any(_offered(s, at.car.choice) for s in services) and task.id != "brake:drive":
+        minutes, words = PENALTIES["bus"]
+        yield Candidate(
+            id=f"{task.id}|bus", task=task.id, how="bus", what=what, needs_bus=True, minutes=0.0,
+            penalties=((minutes, words),),
+        )  # fmt: skip
+        return
+    variant = ", ".join(f"{axis} {value}" for axis, value in at.car.choice.items())
+    fact = (
+        f"Its firmware offers {task.function} for this model, but not for {variant}."
+        if services
+        else f"Its firmware does not offer {task.function} for this model."
+    )
+    yield RuledOut(
+        task=task.id, how="bus", what=what, fact=fact,
+        cure=f"the vehicle module's firmware offered {task.function} for this variant", far=3,
+    )  # fmt: skip
+
+
+def _line(text: str) -> str | None:
+    """Return 'high' or 'low' for the half of a two-wire bus that a terminal or label names."""
+    words = text.lower().replace("_", "-").replace(" ", "-").split("-")
+    if "high" in words or words[-1] == "h":
+        return "high"
+    return "low" if "low" in words or words[-1] == "l" else None
+
+
+def _sets(at: Situation, task: Task) -> Iterator[tuple[tuple[str, str], ...]]:
+    """Yield the sets of (terminal, circuit) that make one whole bus: high with low, or one wire alone."""
+    halves: dict[str, list[tuple[str, str]]] = {"high": [], "low": []}
+    for circuit_id in task.circuits:
+        behaviour = at.car.circuits[circuit_id].behaviour
+        if not isinstance(behaviour, DataWire):
+            continue
+        wanted = behaviour.bus.removeprefix("two-wire ") if behaviour.bus.startswith("two-wire") else None
+        for terminal in task.terminals:
+            if _line(terminal) == wanted:
+                if wanted is None:
+                    yield ((terminal, circuit_id),)
+                else:
+                    halves[wanted].append((terminal, circuit_id))
+    yield from product(halves["high"], halves["low"])
+
+
+def talk_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOut]:
+    """Yield every way to join the vehicle module to a bus; the two wires of a pair are joined in the same plug."""
+    found = False
+    for pairs in _sets(at, task):
+        offers = [tuple(ends_for(at, task, terminal, at.car.circuits[circuit])) for terminal, circuit in pairs]
+        yield from (way for offer in offers for way in offer if isinstance(way, RuledOut))
+        for ends in product(*([e for e in offer if isinstance(e, End)] for offer in offers)):
+            if len({(e.plug, e.kind) for e in ends}) == 1:
+                found = True
+                yield _joined(at, task, ends)
+    if not found and not task.circuits:
+        yield RuledOut(
+            task=task.id, how="tap", what="a data wire", fact="No data wire of this car is recorded.",
+            cure="a data wire of this car were recorded", far=6,
+        )  # fmt: skip
+
+
+def _joined(at: Situation, task: Task, ends: tuple[End, ...]) -> Candidate:
+    tapped = ends[0].kind == "tap"
+    how = "tap" if tapped else "plug" if ends[0].kind == "plug" else "T tapped"
+    penalties = [PENALTIES["data tap"]] if tapped else []
+    if any(e.circuit is not None and at.car.standing[e.circuit].status != "proven" for e in ends):
+        penalties.append(PENALTIES["unproven"])
+    pins = " and ".join(e.pin or "" for e in ends)
+    plug = at.car.plugs[ends[0].plug or ""].name
+    numbers = " and ".join((e.pin or "").partition("/")[2] for e in ends)
+    return Candidate(
+        id=f"{task.id}|{how}|{slug(pins)}|" + "+".join(e.lead or e.branch or "" for e in ends),
+        task=task.id, how=how,  # type: ignore[arg-type]
+        what=f"pin {numbers} of {plug}" if len(ends) == 1 else f"pins {numbers} of {plug}",
+        ends=ends, minutes=(TAP_MINUTES if tapped else T_PIN_MINUTES) * len(ends), penalties=tuple(penalties),
+    )  # fmt: skip

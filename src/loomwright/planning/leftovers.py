@@ -1,0 +1,91 @@
+"""What a plan leaves over: a value for every setting, and leads that this car does not need."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from loomwright.documents.car import Car
+from loomwright.documents.colours import WireColour, clash_wires, parse_colour
+from loomwright.documents.kit import Kit, Setting, SettingChoice
+from loomwright.planning.candidates import pin_words
+from loomwright.planning.installation import Joint, Route, UnusedLead
+
+__all__ = ["settings_of", "unused_leads"]
+
+
+def settings_of(kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...]:
+    """Return a value for every setting: the one a route chose, else the default, else one that fits the routes.
+
+    A default does not fit where it needs a function that nothing joins, or stands in for one that is joined. A choice
+    named 'bus' or 'wire' fits only where the function it needs is joined in that way.
+    """
+    chosen = dict(route.setting for route in routes if route.setting is not None)
+    joined = {
+        str(r.function): "bus" if r.how == "bus" else "wire" for r in routes if r.how not in ("setting", "none")
+    }
+    return tuple((s.id, chosen.get(s.id) or _fitting(s, joined)) for s in kit.settings)
+
+
+def _fitting(setting: Setting, joined: Mapping[str, str]) -> str:
+    def fits(choice: SettingChoice) -> bool:
+        if choice.serves is not None and choice.serves in joined:
+            return False
+        if choice.needs is None:
+            return True
+        return choice.needs in joined and (choice.value not in ("bus", "wire") or choice.value == joined[choice.needs])
+
+    default = next((c for c in setting.choices if c.value == setting.default), None)
+    if default is None or fits(default):
+        return setting.default
+    # A choice that reads what is joined says more than one that needs nothing.
+    fitting = sorted((c for c in setting.choices if fits(c) and c.serves is None), key=lambda c: c.needs is None)
+    return fitting[0].value if fitting else setting.default
+
+
+def unused_leads(car: Car, kit: Kit, joints: Sequence[Joint]) -> tuple[UnusedLead, ...]:
+    """Return every lead and conductor without a joint, with a vehicle wire near the work it could be taken for."""
+    used = {(j.lead or j.branch, j.label) for j in joints}
+    wires = tuple(_wires_near(car, joints))
+    ends = [(lead.id, "loose lead", lead) for lead in kit.leads]
+    ends += [(branch.id, branch.label, c) for branch in kit.branches for c in branch.conductors]  # type: ignore[misc]
+    return tuple(
+        UnusedLead(
+            label=end.label, colour=end.colour, stripe=end.stripe, where=where, terminal=end.terminal,
+            clash=_clash(car, _parsed(end.colour, end.stripe), wires),
+        )
+        for owner, where, end in ends
+        if (owner, end.label) not in used
+    )  # fmt: skip
+
+
+_Wire = tuple[WireColour, WireColour | None]
+
+
+def _parsed(colour: str | None, stripe: str | None) -> _Wire | None:
+    """Read a wire's colours; None where somebody wrote a word that nobody can place."""
+    try:
+        return None if colour is None else (parse_colour(colour), parse_colour(stripe) if stripe else None)
+    except ValueError:
+        return None
+
+
+def _wires_near(car: Car, joints: Iterable[Joint]) -> Iterator[tuple[str, _Wire]]:
+    """Yield the vehicle wires in all plugs of the places where the buyer works."""
+    places = {j.place for j in joints if j.place is not None}
+    for pin, occupant in car.pins.items():
+        plug = car.plugs.get(pin.partition("/")[0])
+        wire = _parsed(occupant.colour, occupant.stripe)
+        if plug is not None and plug.place in places and wire is not None:
+            yield pin, wire
+
+
+def _clash(car: Car, lead: _Wire | None, wires: Sequence[tuple[str, _Wire]]) -> str | None:
+    """Name the vehicle wire that looks most like a lead: the same colours first, then look-alikes."""
+    if lead is None:
+        return None
+    alike = [(pin, why, lead == wire) for pin, wire in wires if (why := clash_wires(lead, wire)) is not None]
+    if not alike:
+        return None
+    pin, why, _ = min(alike, key=lambda found: (not found[2], not found[1].startswith("both"), found[0]))
+    occupant = car.pins[pin]
+    function = car.circuits[occupant.circuit].function
+    more = f", and {len(alike) - 1} more" if len(alike) > 1 else ""
+    return f"the {occupant.words} wire at {pin_words(car, pin)} ({function}): {why}{more}"

@@ -1,0 +1,128 @@
+"""Where a kit wire can meet a circuit: pins that may be opened, through a T, a plug branch or with a loose lead."""
+
+from collections.abc import Iterator
+
+from loomwright.documents.car import Car
+from loomwright.documents.kit import Branch, Conductor, Lead
+from loomwright.documents.vehicle import Circuit, Plug
+from loomwright.planning.candidates import End, RuledOut, Situation, Task, pin_words
+from loomwright.planning.sides import load_a
+
+__all__ = ["airbag_near", "ends_for", "restraint_pins"]
+
+
+def restraint_pins(car: Car, plug: str) -> tuple[str, ...]:
+    """Return the pins of a plug in which a restraint wire sits."""
+    return tuple(
+        pin
+        for circuit in car.circuits.values()
+        if circuit.behaviour.template == "airbag wire" or circuit.function == "restraint"
+        for pin in car.pins_of(circuit.id)
+        if pin.partition("/")[0] == plug
+    )
+
+
+def _belongs_to_restraints(car: Car, plug: str) -> bool:
+    """Tell whether half the wires of a plug or more are restraint wires: then nobody works in it at all.
+
+    A big plug of a body module or cluster may carry one crash signal among thirty others. Its other wires are tapped
+    where they leave it, without opening it; a T is never put there, since it would open the restraint wire as well.
+    """
+    occupied = [pin for pin in car.pins if pin.partition("/")[0] == plug]
+    return 2 * len(restraint_pins(car, plug)) >= len(occupied) > 0
+
+
+def airbag_near(car: Car, place: str | None) -> bool:
+    """Tell whether an airbag is recorded as a hazard of the place."""
+    return any(h.kind == "airbag" and h.place == place for h in car.hazards)
+
+
+def _wire_end(circuit: Circuit, pin: str) -> bool:
+    return any(s.colour is not None and pin in (s.from_, s.to) for s in circuit.path)
+
+
+def _overloaded(car: Car, plug: Plug, branch: Branch) -> str | None:
+    """Return in words the pin whose factory current the T would not carry, or None."""
+    for circuit in car.circuits.values():
+        pins = [p for p in car.pins_of(circuit.id) if p.partition("/")[0] == plug.id]
+        amps = load_a(car, circuit) if pins else 0.0
+        if amps > branch.rating_a:
+            carries = f"{circuit.function} takes {amps:.3g} A through {pin_words(car, pins[0])}"
+            return f"{carries}, and the through pins carry {branch.rating_a:g} A"
+    return None
+
+
+def _conductor_end(conductor: Conductor, branch: Branch, circuit: Circuit, pin: str, plug: Plug) -> End:
+    return End(
+        kind="T tapped" if branch.kind == "t" else "plug", terminal=conductor.terminal, label=conductor.label,
+        colour=conductor.colour, stripe=conductor.stripe, area_mm2=conductor.area_mm2, length_m=branch.length_m,
+        circuit=circuit.id, pin=pin, branch=branch.id, place=plug.place,
+    )  # fmt: skip
+
+
+def _lead_end(lead: Lead, circuit: Circuit, pin: str, plug: Plug) -> End:
+    return End(
+        kind="tap", terminal=lead.terminal, label=lead.label, colour=lead.colour, stripe=lead.stripe,
+        area_mm2=lead.area_mm2, length_m=lead.length_m, circuit=circuit.id, pin=pin, lead=lead.id, place=plug.place,
+    )  # fmt: skip
+
+
+def ends_for(at: Situation, task: Task, terminal: str, circuit: Circuit) -> Iterator[End | RuledOut]:
+    """Yield every end that could join a terminal to a circuit, and why a pin, branch or lead cannot."""
+    leads = [lead for lead in at.kit.leads if lead.terminal == terminal and lead.end == "bare"]
+    pins = [pin for pin in at.car.pins_of(circuit.id) if pin.partition("/")[0] in at.car.plugs]
+    if not pins:
+        yield RuledOut(
+            task=task.id, how="tap", what=f"the {circuit.function} wire",
+            fact="Nobody has recorded a plug in which it can be reached.",
+            cure=f"a plug of the {circuit.function} wire were recorded", far=5,
+        )  # fmt: skip
+    for pin in pins:
+        plug = at.car.plugs[pin.partition("/")[0]]
+        if _belongs_to_restraints(at.car, plug.id):
+            yield RuledOut(
+                task=task.id, how="tap", what=pin_words(at.car, pin), fact="The plug belongs to the airbags.",
+                cure=f"the {circuit.function} wire could be reached in a plug without airbag wires", far=6,
+            )  # fmt: skip
+            continue
+        yield from _in_branches(at, task, terminal, circuit, pin)
+        if not _wire_end(circuit, pin):
+            continue
+        yield from (_lead_end(lead, circuit, pin, plug) for lead in leads)
+    if not leads and pins:
+        yield RuledOut(
+            task=task.id, how="tap", what=f"the {circuit.function} wire", fact="The kit has no loose lead for it.",
+            cure=f"the kit had a loose lead for {task.function}", far=4,
+        )  # fmt: skip
+
+
+def _in_branches(
+    at: Situation, task: Task, terminal: str, circuit: Circuit, pin: str
+) -> Iterator[End | RuledOut]:
+    plug = at.car.plugs[pin.partition("/")[0]]
+    for branch in at.kit.branches:
+        if branch.housing != plug.housing:
+            continue
+        conductors = [c for c in branch.conductors if c.terminal == terminal]
+        what = f"{branch.label} at {pin_words(at.car, pin)}"
+        if not conductors:
+            yield RuledOut(
+                task=task.id, how="T tapped", what=what, fact=f"{branch.label} has no conductor for {task.function}.",
+                cure=f"{branch.label} had a conductor for {task.function}", far=4,
+            )  # fmt: skip
+            continue
+        if restraint_pins(at.car, plug.id):
+            yield RuledOut(
+                task=task.id, how="T tapped", what=what,
+                fact="It would open an airbag wire that sits in the same plug.",
+                cure=f"the {circuit.function} wire could be reached in a plug without airbag wires", far=6,
+            )  # fmt: skip
+            continue
+        overload = _overloaded(at.car, plug, branch) if branch.kind == "t" else None
+        if overload is not None:
+            yield RuledOut(
+                task=task.id, how="T tapped", what=what, fact=f"{overload[0].upper()}{overload[1:]}.",
+                cure=f"the through pins of {branch.label} carried more", far=1,
+            )  # fmt: skip
+            continue
+        yield from (_conductor_end(c, branch, circuit, pin, plug) for c in conductors)

@@ -1,0 +1,149 @@
+"""Which side of what a pin lies on: switches and fuses along a circuit's path, polarity, and the current it takes."""
+
+from collections import deque
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Literal
+
+from loomwright.documents.behaviour import (
+    BatteryFeed,
+    GroundSwitch,
+    GroundWire,
+    InputWire,
+    KeyedFeed,
+    RelayTrigger,
+    SwitchedFeed,
+)
+from loomwright.documents.car import Car
+from loomwright.documents.functions import FunctionName
+from loomwright.documents.vehicle import Circuit, Segment
+from loomwright.planning.minutes import NOMINAL_V
+
+__all__ = [
+    "Polarity",
+    "between",
+    "fuse_above",
+    "live_in",
+    "load_a",
+    "polarity",
+    "switches_to_drive",
+    "switches_to_rest",
+]
+
+Polarity = Literal["positive", "negative", "pulse", "data", "none"]
+
+_POLARITY: Mapping[str, Polarity] = MappingProxyType({
+    "battery feed": "positive", "keyed feed": "positive", "switched feed": "positive", "input wire": "positive",
+    "ground switch": "negative", "relay trigger": "negative", "ground wire": "negative", "pulse wire": "pulse",
+    "data wire": "data", "sensor wire": "none", "airbag wire": "none",
+})  # fmt: skip
+
+# In which key positions the factory has such a feed live, where the circuit does not say so itself.
+_LIVE: Mapping[FunctionName, frozenset[str]] = MappingProxyType({
+    "ignition": frozenset({"run", "crank"}),
+    "second ignition": frozenset({"run"}),
+    "accessory": frozenset({"acc", "run"}),
+    "accessory 2": frozenset({"acc", "run"}),
+    "start": frozenset({"crank"}),
+    "second start": frozenset({"crank"}),
+})
+
+
+def polarity(circuit: Circuit) -> Polarity:
+    """Return what operates the wire: battery voltage, ground, pulses or data; 'none' for what is never joined."""
+    return _POLARITY[circuit.behaviour.template]
+
+
+def live_in(circuit: Circuit) -> frozenset[str]:
+    """Return the key positions in which the vehicle makes the wire live."""
+    if isinstance(circuit.behaviour, KeyedFeed):
+        return frozenset(circuit.behaviour.live)
+    return _LIVE.get(circuit.function, frozenset())
+
+
+def load_a(car: Car, circuit: Circuit) -> float:
+    """Return the steady current that operating the circuit takes at 12 V, with what it always feeds onward [A].
+
+    Ohm's law for coils and pull resistors; stated currents for loads. A circuit that another one feeds without a
+    switch in its path is counted in.
+    """
+    b = circuit.behaviour
+    if isinstance(b, BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire):
+        own = b.load_a + sum(extra.load_a for extra in b.loads.values())
+    elif isinstance(b, GroundSwitch):
+        own = (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V) / b.pull_up_ohm
+    elif isinstance(b, RelayTrigger):
+        own = NOMINAL_V / b.coil_ohm
+    elif isinstance(b, InputWire):
+        own = NOMINAL_V / b.pull_down_ohm
+    else:
+        return 0.0
+    onward = (
+        other
+        for other in car.circuits.values()
+        if isinstance(other.behaviour, SwitchedFeed | InputWire)
+        and other.behaviour.fed_by == circuit.id
+        and not any(s.closed_when for s in other.path)
+    )
+    return own + sum(load_a(car, other) for other in onward)
+
+
+def between(circuit: Circuit, start: str, end: str) -> tuple[Segment, ...] | None:
+    """Return the steps of the shortest way from one point of the path to another, or None where there is none."""
+    came: dict[str, tuple[str, Segment] | None] = {start: None}
+    queue = deque([start])
+    while queue:
+        point = queue.popleft()
+        if point == end:
+            steps = []
+            back = came[point]
+            while back is not None:
+                steps.append(back[1])
+                back = came[back[0]]
+            return tuple(reversed(steps))
+        for segment in circuit.path:
+            for here, there in ((segment.from_, segment.to), (segment.to, segment.from_)):
+                if here == point and there not in came:
+                    came[there] = (point, segment)
+                    queue.append(there)
+    return None
+
+
+def _switches(steps: tuple[Segment, ...] | None) -> tuple[Segment, ...]:
+    return tuple(s for s in steps or () if s.closed_when is not None)
+
+
+def _ends(circuit: Circuit) -> tuple[str, ...]:
+    """Return the ends of the path other than its source, the main load first."""
+    names = dict.fromkeys(
+        end for s in circuit.path for end in (s.from_, s.to) if "/" not in end and not end.startswith("s:")
+    )
+    return tuple(sorted((n for n in names if n != "source"), key=lambda n: n != "load"))
+
+
+def switches_to_drive(circuit: Circuit, pin: str) -> tuple[Segment, ...] | None:
+    """Return the switches between a pin and what the circuit operates; None where there is no way.
+
+    A positive circuit operates its load; a negative one what hangs at its source (a pull-up, a relay coil). Of several
+    loads the one with the fewest switches in between counts: the others have their own switches.
+    """
+    if polarity(circuit) == "negative":
+        steps = between(circuit, pin, "source")
+        return None if steps is None else _switches(steps)
+    ways = [between(circuit, pin, end) for end in _ends(circuit) if end != "ground"]
+    found = [_switches(way) for way in ways if way is not None]
+    return min(found, key=len) if found else None
+
+
+def switches_to_rest(circuit: Circuit, pin: str) -> tuple[Segment, ...]:
+    """Return the switches between a pin and where the factory's own signal comes from (battery, or ground)."""
+    if polarity(circuit) == "negative":
+        ways = [between(circuit, pin, end) for end in _ends(circuit)]
+        return tuple(s for way in ways for s in _switches(way))
+    return _switches(between(circuit, pin, "source"))
+
+
+def fuse_above(circuit: Circuit, pin: str) -> Segment | None:
+    """Return the smallest fuse between the source and a pin, or None."""
+    fuses = [s for s in between(circuit, pin, "source") or () if s.fuse_a is not None]
+    return min(fuses, key=lambda s: s.fuse_a or 0.0) if fuses else None

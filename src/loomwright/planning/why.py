@@ -1,0 +1,171 @@
+"""Why each route was chosen, why the others were not, and what would serve what stays unserved."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from loomwright.planning.candidates import Candidate, RuledOut, Situation, Task, pin_words, slug
+from loomwright.planning.installation import PartUse, Rejected, Route, Unserved
+from loomwright.planning.minutes import PENALTIES
+from loomwright.planning.pins import Pinned
+from loomwright.planning.program import cost_cents
+from loomwright.planning.rules import Row, broken_row, helper_minutes, helpers_of, penalty_of
+
+__all__ = ["fitting_minutes", "route_of", "unserved_of"]
+
+
+def fitting_minutes(at: Situation, chosen: Sequence[Candidate]) -> float:
+    """Return the whole time of a choice: work on every joint, each place opened once, each branch plugged in once."""
+    shared = sum(helper_minutes(at, h)[0] for h in helpers_of(chosen))
+    return round(sum(c.minutes for c in chosen) + shared, 3)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Other:
+    """An alternative candidate in place of the chosen one: what breaks, or what more it costs."""
+
+    candidate: Candidate
+    broken: Row | None
+    cents: int = 0
+    minutes_more: float = 0.0
+    penalty_more: float = 0.0
+    joins_feeds: bool = False
+    price_more: float = 0.0
+    minutes: float = 0.0
+
+
+def _compared(pinned: Pinned, chosen: Candidate | None, other: Candidate) -> _Other:
+    program, all_chosen = pinned.program, pinned.solution.chosen
+    rest = tuple(c for c in all_chosen if chosen is None or c.id != chosen.id)
+    swapped = (*rest, other)
+    broken = broken_row(program.rows, swapped)
+    if broken is not None:
+        return _Other(candidate=other, broken=broken)
+    spent, spent_rest = fitting_minutes(program.at, swapped), fitting_minutes(program.at, rest)
+    return _Other(
+        candidate=other, broken=None, cents=cost_cents(program, swapped) - pinned.solution.cost_cents,
+        minutes_more=round(spent - fitting_minutes(program.at, all_chosen), 3),
+        penalty_more=round(penalty_of(program.at, swapped) - penalty_of(program.at, all_chosen), 3),
+        joins_feeds=len(_meetings(swapped)) > len(_meetings(all_chosen)),
+        price_more=other.price - (chosen.price if chosen else 0.0), minutes=round(spent - spent_rest, 3),
+    )  # fmt: skip
+
+
+def _meetings(chosen: Sequence[Candidate]) -> list[str]:
+    return [h for h in helpers_of(chosen) if h.startswith("meet:")]
+
+
+def _minutes(value: float) -> str:
+    return f"{value:g} minute" if value == 1 else f"{value:g} minutes"
+
+
+def _dearer(other: _Other) -> str:
+    """Say in a clause what makes a possible alternative dearer: 'takes 7.5 minutes more'."""
+    if other.cents == 0:
+        return "comes to the same cost, and the order of names decided"
+    if other.minutes_more > 0:
+        return f"takes {_minutes(other.minutes_more)} more"
+    if other.penalty_more > 0:
+        saved = f"takes {_minutes(-other.minutes_more)} less, but " if other.minutes_more < 0 else "counts for less: "
+        weight, reason = PENALTIES["feeds joined"] if other.joins_feeds else max(other.candidate.penalties)
+        return f"{saved}{reason}, which is weighed as {_minutes(weight)}"
+    if other.price_more > 0:
+        return f"needs a part that costs {other.price_more:.2f} more"
+    return "was not what the builder fixed"
+
+
+def _key(candidate: Candidate) -> tuple[object, ...]:
+    """Return what makes two candidates the same way for a reader: leads and relays of one pin are not told apart."""
+    return (candidate.how, tuple(e.pin or e.at for e in candidate.ends), candidate.setting)
+
+
+def _others(pinned: Pinned, task: Task, chosen: Candidate | None) -> list[_Other]:
+    """Return the best alternative of each way, the cheapest first, impossible ones last."""
+    best: dict[tuple[object, ...], _Other] = {}
+    for candidate in pinned.program.candidates:
+        if candidate.task != task.id or (chosen is not None and _key(candidate) == _key(chosen)):
+            continue
+        other = _compared(pinned, chosen, candidate)
+        key = _key(candidate)
+        if key not in best or _order(other) < _order(best[key]):
+            best[key] = other
+    return sorted(best.values(), key=_order)
+
+
+def _order(other: _Other) -> tuple[bool, int, str]:
+    return (other.broken is not None, other.cents, other.candidate.id)
+
+
+def _rejected(other: _Other) -> Rejected:
+    candidate = other.candidate
+    if other.broken is not None:
+        return Rejected(how=candidate.how, what=candidate.what, fact=other.broken.fact)
+    return Rejected(how=candidate.how, what=candidate.what, fact=f"It {_dearer(other)}.", minutes=other.minutes)
+
+
+def _ruled_out(task: Task, facts: Sequence[RuledOut]) -> tuple[Rejected, ...]:
+    mine = dict.fromkeys((r.how, r.what, r.fact) for r in facts if r.task == task.id)
+    return tuple(Rejected(how=how, what=what, fact=fact) for how, what, fact in mine)
+
+
+def _done(at: Situation, task: Task, chosen: Candidate) -> str:
+    """Say as a clause what is done: 'Lead IGN is tapped onto the pink wire at pin 4 of ...'."""
+    if chosen.how == "bus":
+        return f"The vehicle module serves {task.function} over the bus"
+    if chosen.how == "setting":
+        return f"{chosen.what[0].upper()}{chosen.what[1:]} serves {task.function} without a wire"
+    end = chosen.ends[0]
+    if chosen.how == "added part":
+        return f"{chosen.what} is added to the car"
+    if end.kind == "ground point":
+        return f"Lead {end.label} goes to this bolt: {chosen.what}"
+    labels = " and ".join(e.label for e in chosen.ends)
+    where = pin_words(at.car, end.pin or "") if len(chosen.ends) == 1 else chosen.what
+    if end.lead is None:
+        branch = next(b.label for b in at.kit.branches if b.id == end.branch)
+        return f"{branch} joins {labels} at {where}"
+    colour = at.car.pins[end.pin or ""].words
+    return f"Lead {labels} is tapped onto the {colour} wire at {where}"
+
+
+def route_of(pinned: Pinned, task: Task, chosen: Candidate, facts: Sequence[RuledOut]) -> Route:
+    """Return the route of a chosen candidate, with its reason and every alternative's deciding fact."""
+    at = pinned.program.at
+    part = None
+    if chosen.part is not None and chosen.pattern is not None:
+        part = PartUse(
+            id=f"p:{slug(task.id)}/{chosen.part.id}", part=chosen.part.id, pattern=chosen.pattern,
+            fed_from=chosen.fed_from, why=chosen.part_why,
+        )  # fmt: skip
+    others = _others(pinned, task, chosen)
+    possible = [o for o in others if o.broken is None]
+    if task.id in pinned.kept:
+        because = f"the builder fixed it: {pinned.kept[task.id]}"
+    elif possible:
+        because = f"the next way, {possible[0].candidate.what}, {_dearer(possible[0])}"
+    else:
+        because = "no other way fits"
+    through = f", through {chosen.part.name}" if chosen.part is not None else ""
+    return Route(
+        task=task.id, function=task.function, how=chosen.how, required=task.need == "required",
+        joints=tuple(end.joint(task, part) for end in chosen.ends), setting=chosen.setting, minutes=chosen.minutes,
+        penalty=chosen.penalty, why=f"{_done(at, task, chosen)}{through}; {because}.",
+        rejected=(
+            *pinned.dropped.get(task.id, ()), *(_rejected(o) for o in others), *_ruled_out(task, facts),
+        ),
+        pinned=pinned.kept.get(task.id), gated=chosen.gated,
+    )  # fmt: skip
+
+
+def unserved_of(pinned: Pinned, task: Task, facts: Sequence[RuledOut]) -> Unserved:
+    """Return what stays unserved and the single fact, of all that stand in its way, that is nearest to a cure."""
+    others = _others(pinned, task, None)
+    cures = [(r.far, i, r.cure, r.fact) for i, r in enumerate(facts) if r.task == task.id]
+    cures += [(o.broken.far, -1, o.broken.cure, o.broken.fact) for o in others if o.broken is not None]
+    if task.id in pinned.kept:
+        why, cure = f"The builder left it out: {pinned.kept[task.id]}.", "the builder lifted the pin"
+    else:
+        _, _, cure, why = min(cures)
+    return Unserved(
+        task=task.id, function=task.function, required=task.need == "required", why=why, would_fit_if=cure,
+        rejected=(*pinned.dropped.get(task.id, ()), *(_rejected(o) for o in others), *_ruled_out(task, facts)),
+    )  # fmt: skip

@@ -1,0 +1,189 @@
+"""Candidates that join a vehicle wire: outputs that drive it and inputs that read it, on the right side of switches."""
+
+from collections.abc import Iterator
+
+from loomwright.documents.behaviour import STIMULI, KeyedFeed
+from loomwright.documents.functions import FunctionName
+from loomwright.documents.kit import Terminal
+from loomwright.documents.vehicle import Circuit
+from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, pin_words, slug
+from loomwright.planning.installation import How
+from loomwright.planning.interface import Link, Unfit, input_fits, links_for
+from loomwright.planning.minutes import PENALTIES, T_PIN_MINUTES, TAP_MINUTES
+from loomwright.planning.reach import airbag_near, ends_for, restraint_pins
+from loomwright.planning.sides import live_in, switches_to_drive, switches_to_rest
+
+__all__ = ["SIGNS", "penalties_of", "wired_candidates"]
+
+SIGNS: dict[FunctionName, tuple[str, ...]] = {
+    "brake": ("brake pressed",),
+    "hood switch": ("hood open",),
+    "parking brake": ("parking brake set",),
+    "park/neutral": ("in park",),
+    "key sense": ("key in lock",),
+    "door switch": ("driver door open", "passenger door open"),
+    "wait-to-start": ("wait lamp lit",),
+}
+"""What closes or opens the switch that an input wants to hear of."""
+
+_STARTS: frozenset[FunctionName] = frozenset({"start", "second start"})
+
+
+def _stimulus(condition: str | None) -> str:
+    text = (condition or "").removeprefix("not ")
+    return text if text in STIMULI else ""
+
+
+def _wrong_side_to_drive(task: Task, circuit: Circuit, pin: str) -> tuple[str, str] | None:
+    """Return (fact, cure) where the output would work against a switch or past an interlock, else None.
+
+    The selector's switch must stay between the kit and the starter: bridging it would let the engine crank in gear
+    (49 CFR 571.102 S3.1.3).
+    """
+    toward_rest = [s for s in switches_to_rest(circuit, pin) if _stimulus(s.closed_when) == "in park"]
+    if task.function in _STARTS and toward_rest:
+        return (
+            "It lies past the park/neutral switch: the starter would turn in gear (49 CFR 571.102).",
+            f"the {circuit.function} wire could be reached before the park/neutral switch",
+        )
+    ahead = switches_to_drive(circuit, pin)
+    if ahead is None:
+        return (
+            "The path does not lead from here to what it works.",
+            f"the path of the {circuit.function} circuit were recorded as far as its load",
+        )
+    blocking = [s for s in ahead if not (task.function in _STARTS and _stimulus(s.closed_when) == "in park")]
+    if blocking:
+        name = blocking[0].switch or blocking[0].closed_when
+        return (
+            f"It lies on the wrong side of {name}, which would have to be closed first.",
+            f"the {circuit.function} wire could be reached after {name}",
+        )
+    return None
+
+
+def _wrong_side_to_sense(task: Task, circuit: Circuit, pin: str) -> tuple[str, str] | None:
+    """Return (fact, cure) where the wire shows nothing of what the input wants to hear of, else None."""
+    signs = SIGNS.get(task.function, ())
+    own = [s for s in circuit.path if _stimulus(s.closed_when) in signs]
+    behind = [s for s in switches_to_rest(circuit, pin) if _stimulus(s.closed_when) in signs]
+    if own and not behind:
+        name = own[0].switch or own[0].closed_when
+        return (
+            f"It lies on the wrong side of {name}: nothing changes there.",
+            f"the {circuit.function} wire could be reached on the other side of {name}",
+        )
+    if task.function == "brake" and not own:
+        return (
+            "The path shows no pedal switch, so nobody knows on which side of it this pin lies.",
+            "the pedal switch were recorded in the path of the brake circuit",
+        )
+    return None
+
+
+def wired_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOut]:
+    """Yield every way to serve a task with a wire, and what rules out the others."""
+    for circuit in (at.car.circuits[c] for c in task.circuits):
+        for terminal in (at.terminal(t) for t in task.terminals):
+            links = tuple(_links(at, task, terminal, circuit))
+            for unfit in (link for link in links if isinstance(link, Unfit)):
+                yield RuledOut(
+                    task=task.id, how="tap", what=_wire_words(at, circuit, terminal), fact=unfit.fact,
+                    cure=unfit.cure, far=unfit.far,
+                )  # fmt: skip
+            usable = tuple(link for link in links if isinstance(link, Link))
+            if usable:
+                yield from _at_pins(at, task, terminal, circuit, usable)
+        if not task.terminals:
+            kind = "output" if task.kind == "drive" else "input"
+            yield RuledOut(
+                task=task.id, how="tap", what=f"the {circuit.function} wire",
+                fact=f"The kit has no {task.function} {kind}.", cure=f"the kit had a {task.function} {kind}", far=4,
+            )  # fmt: skip
+    if not task.circuits:
+        yield RuledOut(
+            task=task.id, how="tap", what=f"the {task.function} wire", fact="No such circuit of this car is recorded.",
+            cure=f"a {task.function} circuit of this car were recorded", far=6,
+        )  # fmt: skip
+
+
+def _wire_words(at: Situation, circuit: Circuit, terminal: Terminal) -> str:
+    pins = [p for p in at.car.pins_of(circuit.id) if p in at.car.pins]
+    name = circuit.name or circuit.function
+    return f"the {terminal.function} {'input' if 'input' in terminal.kind else 'output'} on {name}" + (
+        f" ({at.car.pins[pins[0]].words})" if pins and at.car.pins[pins[0]].colour else ""
+    )
+
+
+def _links(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -> Iterator[Link | Unfit]:
+    if task.kind == "drive":
+        yield from links_for(at, task, terminal, circuit)
+        return
+    unfit = input_fits(task, terminal, circuit)
+    yield Link(share=0.0) if unfit is None else unfit
+
+
+def _at_pins(
+    at: Situation, task: Task, terminal: Terminal, circuit: Circuit, links: tuple[Link, ...]
+) -> Iterator[Candidate | RuledOut]:
+    wrong_side = _wrong_side_to_drive if task.kind == "drive" else _wrong_side_to_sense
+    housings = {b.housing for b in at.kit.branches if any(c.terminal == terminal.id for c in b.conductors)}
+    met: set[str] = set()
+    for end in ends_for(at, task, terminal.id, circuit):
+        if isinstance(end, RuledOut):
+            yield end
+            continue
+        if end.pin is None or end.plug is None:  # pragma: no cover - ends of circuits always have a pin
+            continue
+        met.add(at.car.plugs[end.plug].housing)
+        wrong = wrong_side(task, circuit, end.pin)
+        how: How = "T tapped" if end.kind == "T tapped" else "plug" if end.kind == "plug" else "tap"
+        what = pin_words(at.car, end.pin) if how == "tap" else f"{_branch(at, end)} at {pin_words(at.car, end.pin)}"
+        if wrong is not None:
+            yield RuledOut(task=task.id, how=how, what=what, fact=wrong[0], cure=wrong[1], far=5)
+            continue
+        yield from (_candidate(at, task, circuit, end, how, what, link) for link in links)
+    for branch in at.kit.branches:
+        if branch.housing in housings - met and any(p.housing == branch.housing for p in at.car.plugs.values()):
+            yield RuledOut(
+                task=task.id, how="T tapped", what=branch.label,
+                fact=f"There is no pin of {circuit.function} in the plug it fits.",
+                cure=f"{circuit.function} had a pin in the plug of {branch.label}", far=6,
+            )  # fmt: skip
+
+
+def _branch(at: Situation, end: End) -> str:
+    return next(b.label for b in at.kit.branches if b.id == end.branch)
+
+
+def _candidate(
+    at: Situation, task: Task, circuit: Circuit, end: End, how: How, what: str, link: Link
+) -> Candidate:
+    part = link.part
+    name = "|".join((
+        task.id, how, end.pin or "", end.lead or end.branch or "", slug(end.label), part.id if part else "-",
+        link.fed_from or "-",
+    ))  # fmt: skip
+    return Candidate(
+        id=name, task=task.id, how=how, what=f"{what}, through {part.name}" if part else what, ends=(end,), part=part,
+        pattern=link.pattern, fed_from=link.fed_from, part_why=link.why,
+        minutes=(TAP_MINUTES if how == "tap" else T_PIN_MINUTES) + (part.minutes if part else 0.0),
+        penalties=penalties_of(at, circuit, end), price=part.price if part else 0.0, share=link.share,
+        powers=link.powers, isolation=link.isolation, live=live_in(circuit),
+        meets=(link.feed, circuit.behaviour.fed_by)
+        if link.feed is not None and isinstance(circuit.behaviour, KeyedFeed)
+        else None,
+    )  # fmt: skip
+
+
+def penalties_of(at: Situation, circuit: Circuit, end: End) -> tuple[tuple[float, str], ...]:
+    """Return the minutes a joint counts for besides its work, with their reasons."""
+    found = [PENALTIES["tap"]] if end.kind == "tap" else []
+    status = at.car.standing[circuit.id].status
+    if status != "proven":
+        found.append(PENALTIES[status])
+    if end.plug is not None and restraint_pins(at.car, end.plug):
+        found.append(PENALTIES["airbag wire"])
+    if airbag_near(at.car, end.place):
+        found.append(PENALTIES["airbag place"])
+    return tuple(found)
