@@ -27,7 +27,8 @@ _TABLES = frozenset({"choices", "fields"})
 def checker(model: type[BaseModel]) -> SchemaValidator:
     """Return the validator of a document model."""
     model.model_rebuild()
-    # Without the last argument the validators that the inner models were built with, which are not strict, are reused.
+    # Without the last argument (pydantic 2.13 and later have it) the validators that the inner models were built with,
+    # which are not strict, would be reused.
     return SchemaValidator(_strict(model.__pydantic_core_schema__), None, _use_prebuilt=False)
 
 
