@@ -5,19 +5,18 @@ are in one, with values drawn from the ranges that are usual there. Faults are c
 five ohms in series, a dead short to ground or to the battery.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
 from loomwright.network.branches import Branches, FloatArray, Latch
+from tests.independent.drawing import Drawing, from_drawing
 
-__all__ = ["OPEN_S", "SHORT_S", "Drawing", "Synthetic", "build", "draw_points", "from_drawing", "random_network"]
+__all__ = ["OPEN_S", "SHORT_S", "Synthetic", "build", "draw_points", "random_network"]
 
 OPEN_S = 1e-9
 SHORT_S = 1e3
 _UNUSED = 1e-13
-_SEGMENTS = 7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,91 +29,6 @@ class Synthetic:
     wires: tuple[int, ...]
     switches: tuple[int, ...]
     shorts: tuple[int, ...]
-
-
-@dataclass(slots=True)
-class Drawing:
-    """Branches while a network is being put together."""
-
-    nodes: int = 0
-    ends: list[tuple[int, int]] = field(default_factory=list)
-    tables: list[tuple[list[float], list[float], list[float]]] = field(default_factory=list)
-    scale: list[float] = field(default_factory=list)
-    emf: list[float] = field(default_factory=list)
-    latches: list[Latch] = field(default_factory=list)
-
-    def node(self) -> int:
-        self.nodes += 1
-        return self.nodes - 1
-
-    def branch(
-        self, a: int, b: int, siemens: float, emf: float = 0.0, points: list[tuple[float, float]] | None = None
-    ) -> int:
-        """Add a branch; `points` are (break voltage, slope after it), the slope before the first is ``points[0][1]``.
-
-        The characteristic passes through zero.
-        """
-        slopes = [1.0] if points is None else [points[0][1], *(slope for _, slope in points[1:])]
-        breaks = [] if points is None else [voltage for voltage, _ in points[1:]]
-        self.ends.append((a, b))
-        self.tables.append(_table(breaks, slopes))
-        self.scale.append(siemens)
-        self.emf.append(emf)
-        return len(self.ends) - 1
-
-    def diode(self, a: int, b: int) -> int:
-        return self.branch(a, b, 1.0, points=[(0.0, 1e-7), (0.7, 40.0)])
-
-    def lamp(self, a: int, b: int, watts: float) -> int:
-        # Rising and odd, less and less steep: a filament's resistance grows with its voltage.
-        cold = 4.0 * watts / 12.0**2
-        half = [(0.4, 0.6), (2.0, 0.35), (6.0, 0.22)]
-        points = [(0.0, half[-1][1])]
-        points += [(-voltage, slope) for voltage, slope in [(6.0, 0.35), (2.0, 0.6), (0.4, 1.0)]]
-        points += half
-        return self.branch(a, b, cold, points=points)
-
-    def driver(self, a: int, b: int, ampere: float) -> int:
-        # A high-side output: 0.1 ohm up to its limit, then nearly constant current; backwards its body diode.
-        knee = 0.1 * ampere
-        return self.branch(a, b, 1.0, points=[(0.0, 20.0), (-0.7, 10.0), (knee, 1e-3)])
-
-
-def _table(breaks: list[float], slopes: list[float]) -> tuple[list[float], list[float], list[float]]:
-    origin = sum(1 for voltage in breaks if voltage < 0.0)
-    intercepts = [0.0] * len(slopes)
-    for index in range(origin, len(breaks)):
-        intercepts[index + 1] = intercepts[index] + (slopes[index] - slopes[index + 1]) * breaks[index]
-    for index in range(origin, 0, -1):
-        at = breaks[index - 1]
-        intercepts[index - 1] = intercepts[index] + (slopes[index] - slopes[index - 1]) * at
-    return breaks, slopes, intercepts
-
-
-def from_drawing(drawing: Drawing) -> tuple[Branches, FloatArray, FloatArray]:
-    """The network of a drawing with its nominal scale and EMF, one lane."""
-    count = len(drawing.ends)
-    width = max(len(slopes) for _, slopes, _ in drawing.tables)
-    breaks = np.full((count, width - 1), np.inf)
-    g = np.zeros((count, width))
-    i0 = np.zeros((count, width))
-    for row, (voltages, slopes, intercepts) in enumerate(drawing.tables):
-        breaks[row, : len(voltages)] = voltages
-        g[row, : len(slopes)] = slopes
-        i0[row, : len(slopes)] = intercepts
-        g[row, len(slopes) :] = slopes[-1]
-        i0[row, len(slopes) :] = intercepts[-1]
-    branches = Branches(
-        nodes=drawing.nodes,
-        a=np.array([a for a, _ in drawing.ends]),
-        b=np.array([b for _, b in drawing.ends]),
-        breaks=breaks,
-        g=g,
-        i0=i0,
-        start=(breaks < 0.0).sum(axis=1),
-        latches=tuple(drawing.latches),
-    )
-    return branches, np.array(drawing.scale)[:, None], np.array(drawing.emf)[:, None]
 
 
 def build(nodes: int, seed: int) -> Synthetic:
@@ -236,8 +150,3 @@ def random_network(rng: np.random.Generator, nodes: int) -> tuple[Branches, Floa
         else:
             net.branch(a, b, float(10.0 ** rng.uniform(-9, 3)), emf=float(rng.choice([0.0, 0.0, 0.0, 9.0, -5.0])))
     return from_drawing(net)
-
-
-def lanes_of(array: npt.NDArray[np.float64], lanes: int) -> npt.NDArray[np.float64]:
-    """The same lane many times."""
-    return np.repeat(array, lanes, axis=1)
