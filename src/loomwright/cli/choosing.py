@@ -109,7 +109,7 @@ def car_and_kit(
 
 def matched(chosen: Chosen) -> "Installation | Refusal":
     """Plan the kit into the car."""
-    from loomwright.planning.match import match
+    from loomwright.planning.plan import match
 
     return match(chosen.car, chosen.kit, chosen.shop)
 

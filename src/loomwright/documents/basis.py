@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
+from loomwright.documents.fault import Fault
 from loomwright.units import parse_quantity
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "Volts",
     "Words",
     "holds",
+    "name_text",
 ]
 
 _SLUG = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
@@ -40,17 +42,21 @@ class Document(Part):
 
 def _slug(text: str) -> str:
     if not _SLUG.fullmatch(text):
-        msg = f"found {text!r}, expected lower-case words joined by '-'"
-        raise ValueError(msg)
+        near = "-".join(re.findall(r"[a-z0-9]+", text.lower()))
+        raise Fault(
+            found=repr(text),
+            expected="lower-case words joined by '-'",
+            advice=f"write {near!r}" if near else "choose another name",
+        )
     return text
 
 
-def _text(value: object) -> object:
+def name_text(value: object) -> object:
     """Let a bare number such as a year or a pin stand where a name is wanted."""
     return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
 
 
-Slug = Annotated[str, BeforeValidator(_text), AfterValidator(_slug)]
+Slug = Annotated[str, BeforeValidator(name_text), AfterValidator(_slug)]
 Words = Annotated[str, Field(min_length=1)]
 
 
@@ -58,7 +64,7 @@ def _as_tuple(value: object) -> object:
     return value if isinstance(value, list | tuple) else [value]
 
 
-AxisValues = Annotated[tuple[Annotated[str, BeforeValidator(_text)], ...], BeforeValidator(_as_tuple)]
+AxisValues = Annotated[tuple[Annotated[str, BeforeValidator(name_text)], ...], BeforeValidator(_as_tuple)]
 Condition = Annotated[
     dict[str, AxisValues],
     Field(
@@ -84,4 +90,4 @@ Volts = Annotated[float, BeforeValidator(_quantity("V")), Field(ge=0, le=60)]
 Ohms = Annotated[float, BeforeValidator(_quantity("ohm")), Field(ge=0.001, le=1e8)]
 LengthM = Annotated[float, BeforeValidator(_quantity("m")), Field(gt=0, le=30)]
 AreaMm2 = Annotated[float, BeforeValidator(_quantity("mm2")), Field(ge=0.13, le=120)]
-Minutes = Annotated[float, BeforeValidator(_quantity("min")), Field(ge=0, le=600)]
+Minutes = Annotated[float, Field(ge=0, le=600)]

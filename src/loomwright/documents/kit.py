@@ -8,7 +8,19 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from loomwright.documents.basis import Amps, AreaMm2, Condition, Document, LengthM, Minutes, Ohms, Part, Slug, Words
+from loomwright.documents.basis import (
+    Amps,
+    AreaMm2,
+    Condition,
+    Document,
+    LengthM,
+    Minutes,
+    Ohms,
+    Part,
+    Slug,
+    Words,
+    name_text,
+)
 from loomwright.documents.functions import FunctionName
 
 __all__ = [
@@ -27,7 +39,7 @@ TerminalKind = Literal[
     "pulse input",  # counts edges
     "data port",
 ]
-PinName = Annotated[str, BeforeValidator(lambda v: str(v) if isinstance(v, int) else v)]
+PinName = Annotated[str, BeforeValidator(name_text)]
 
 
 class Terminal(Part):

@@ -4,7 +4,18 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from loomwright.documents.basis import Amps, AreaMm2, Condition, Document, LengthM, Minutes, Part, Slug, Words
+from loomwright.documents.basis import (
+    Amps,
+    AreaMm2,
+    Condition,
+    Document,
+    LengthM,
+    Minutes,
+    Part,
+    Slug,
+    Words,
+    name_text,
+)
 from loomwright.documents.behaviour import Behaviour, Condition1
 from loomwright.documents.functions import FunctionName
 
@@ -38,7 +49,7 @@ class Name(Part):
 class AxisValue(Part):
     """One value of an axis and what the buyer can see that tells it from the others."""
 
-    value: Annotated[str, BeforeValidator(lambda v: str(v) if isinstance(v, int) else v)]
+    value: Annotated[str, BeforeValidator(name_text)]
     cue: Words = Field(description="What the buyer can see: key, shifter, plug picture, door label.")
 
 

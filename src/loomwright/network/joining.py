@@ -10,7 +10,7 @@ from loomwright.network.elements import GROUND, Element, Kind, Netlist, Origin, 
 from loomwright.network.fitting_order import FitAction, action_of, fitting_order
 from loomwright.network.kit_side import controller_elements, lead_node, part_elements, terminal_node
 from loomwright.network.paths import fuse_ohm, pin_nodes
-from loomwright.network.shapes import CONTACT_OHM, JOINT_OHM, METER_S, SPREAD, TEST_LAMP_A, lamp_shape
+from loomwright.network.shapes import CONTACT_OHM, METER_S, SPREAD, TEST_LAMP_A, joint_ohm, lamp_shape
 from loomwright.network.vehicle_side import vehicle_elements
 from loomwright.planning.installation import Installation, Joint
 
@@ -23,11 +23,13 @@ METER = "meter:"
 LAMP = "lamp:"
 
 
-def _joint(name: str, of: str, a: str, b: str, when: tuple[When, ...], rating_a: float | None = None) -> Element:
+def _joint(
+    name: str, of: str, a: str, b: str, area_mm2: float, when: tuple[When, ...], rating_a: float | None = None
+) -> Element:
     low, high = SPREAD["joint"]
     return Element(
-        id=name, kind="joint", a=a, b=b, shape=line(1.0 / JOINT_OHM), when=when, low=low, high=high, rating_a=rating_a,
-        origin=Origin(side="joint", of=of, words="joint"),
+        id=name, kind="joint", a=a, b=b, shape=line(1.0 / joint_ohm(area_mm2)), when=when, low=low, high=high,
+        rating_a=rating_a, origin=Origin(side="joint", of=of, words="joint"),
     )  # fmt: skip
 
 
@@ -45,20 +47,20 @@ def _pins_between_two_nodes(car: Car, elements: Sequence[Element]) -> tuple[str,
     return tuple(pin for pin in car.pins if set(pin_nodes(pin)) <= used)
 
 
-def _stock_joints(pins: Sequence[str], opened: dict[str, int]) -> Iterator[Element]:
+def _stock_joints(car: Car, pins: Sequence[str], opened: dict[str, int]) -> Iterator[Element]:
     """Yield each mated pin of the car as built; one that a T goes between opens when the T is plugged in."""
     for pin in pins:
         h, m = pin_nodes(pin)
         when = (When(joined_below=opened[pin]),) if pin in opened else (When(),)
-        yield _joint(f"c:{pin}", pin, h, m, when)
+        yield _joint(f"c:{pin}", pin, h, m, car.pins[pin].area_mm2 or 0.5, when)
 
 
 def _t_elements(branch: Branch, pin: str, number: int, joints: Sequence[Joint]) -> Iterator[Element]:
     h, m = pin_nodes(pin)
     a, b = f"t:{pin}:a", f"t:{pin}:b"
     made = (When(joined_from=number),)
-    yield _joint(f"t:{pin}/harness", pin, h, a, made, branch.rating_a)
-    yield _joint(f"t:{pin}/part", pin, b, m, made, branch.rating_a)
+    yield _joint(f"t:{pin}/harness", pin, h, a, branch.through_mm2, made, branch.rating_a)
+    yield _joint(f"t:{pin}/part", pin, b, m, branch.through_mm2, made, branch.rating_a)
     if not any(j.kind == "T interrupted" for j in joints):
         yield _wire(f"t:{pin}/through", branch.id, a, b, branch.through_mm2, T_THROUGH_M, f"{branch.label} through")
 
@@ -94,7 +96,7 @@ def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
         at = f"{joint.id}:part"
     car_end = _car_end(joint)
     rating = branch.rating_a if (branch := next((b for b in kit.branches if b.id == joint.branch), None)) else None
-    yield _joint(joint.id, joint.id, at, car_end, (When(joined_from=number),), rating)
+    yield _joint(joint.id, joint.id, at, car_end, joint.area_mm2, (When(joined_from=number),), rating)
     if joint.kind == "added part":
         low, high = SPREAD["switch"]
         added = next(p for p in kit.added_parts if p.terminal == terminal.id)
@@ -109,12 +111,13 @@ def _kit_elements(installation: Installation, order: tuple[FitAction, ...]) -> I
     car, kit = installation.car, installation.kit
     last = len(order)
     yield from controller_elements(kit)
-    used = {j.terminal for j in installation.joints}
+    used = {j.terminal: j for j in installation.joints}
     plugged = (When(joined_from=last, not_stage="kit dead"),)
     for terminal in kit.controller.terminals:
         if terminal.id in used:
             name = f"k:{terminal.plug}/{terminal.pin}"
-            yield _joint(name, terminal.id, terminal_node(terminal.id), lead_node(terminal.id), plugged)
+            area = used[terminal.id].area_mm2
+            yield _joint(name, terminal.id, terminal_node(terminal.id), lead_node(terminal.id), area, plugged)
     branches = {b.id: b for b in kit.branches}
     for joint in installation.joints:
         yield from _joint_elements(kit, joint, action_of(order, joint.id))
@@ -135,7 +138,7 @@ def _t_pins(car: Car, action: FitAction) -> tuple[str, ...]:
 def bare_netlist(car: Car) -> Netlist:
     """Return the untouched car."""
     elements = list(vehicle_elements(car))
-    elements += _stock_joints(_pins_between_two_nodes(car, elements), {})
+    elements += _stock_joints(car, _pins_between_two_nodes(car, elements), {})
     return Netlist.of(elements, 0)
 
 
@@ -149,7 +152,7 @@ def joined_netlist(installation: Installation) -> Netlist:
         for pin in _t_pins(installation.car, action)
     }
     elements = list(vehicle_elements(installation.car))
-    elements += _stock_joints(_pins_between_two_nodes(installation.car, elements), opened)
+    elements += _stock_joints(installation.car, _pins_between_two_nodes(installation.car, elements), opened)
     elements += _kit_elements(installation, order)
     return Netlist.of(elements, len(order))
 

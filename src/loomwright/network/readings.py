@@ -183,7 +183,7 @@ def readings(installation: Installation, battery_v: float = BATTERY_V) -> Readin
     )
     lit = solve(compiled.branches, lamp_scale, emf)
     slope = sensitivity(compiled.branches, plain, scale, observe(compiled.branches, observed, len(asks))).emf
-    battery = compiled.element["v:battery"]
+    sources = [i for i, e in enumerate(elements) if e.kind in ("battery", "alternator")]
     held = driven(compiled.branches, plain, scale)
     rules = _allowed_everywhere(asks, [_lamp_rule(compiled, asks, plain, lit, n) for n in range(len(asks))])
     out = []
@@ -195,7 +195,7 @@ def readings(installation: Installation, battery_v: float = BATTERY_V) -> Readin
             hi=float(found.hi[n]),
             nominal=float(found.nominal[n]),
             battery_v=battery_v,
-            per_battery_volt=float(slope[battery, n]),
+            per_battery_volt=float(slope[sources, n].sum()),
             driven=ask.positive_clip or bool(held[compiled.at(ask.node), n]),
             widened_v=float(found.escaped[n]),
         )

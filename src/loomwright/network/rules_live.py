@@ -104,33 +104,35 @@ def check_live(car: Car, expectations: Expectations, solved: Solved) -> Iterator
 def check_drops(car: Car, expectations: Expectations, solved: Solved) -> Iterator[Finding]:
     """Yield a finding where a load fed through the kit gets clearly less than on its own key.
 
-    Compared is the drop from the battery: with the kit's outputs on, against the untouched car with its key in run.
+    Compared is the drop from the battery: with the kit's outputs on, against the untouched car with its key in run and
+    the same things switched on.
     """
-    own: dict[str, float] = {}
+    own: dict[tuple[frozenset[str], str], float] = {}
     for lane, state in enumerate(solved.states):
-        if state.stage == "bare" and state.key == "run" and not state.active:
+        if state.stage == "bare" and state.key == "run":
             battery = solved.volts(BATTERY, lane)
-            own = {e.node: battery - solved.volts(e.node, lane) for e in expectations.of(state) if e.live}
+            for e in expectations.of(state):
+                if e.live:
+                    own[state.active, e.node] = battery - solved.volts(e.node, lane)
     worst: dict[str, Finding] = {}
     for lane, state in enumerate(solved.states):
         if not state.commands or "start" in state.commands:
             continue
         battery = solved.volts(BATTERY, lane)
         for e in expectations.of(state):
-            if e.by != "kit" or not e.live or e.node not in own:
+            before = own.get((state.active, e.node))
+            if e.by != "kit" or not e.live or before is None:
                 continue
             drop = battery - solved.volts(e.node, lane)
-            if drop - own[e.node] > DROP_LIMIT_V and e.node not in worst:
+            if drop - before > DROP_LIMIT_V and e.node not in worst:
                 worst[e.node] = Finding(
                     code="drop-too-large",
                     severity="fix",
                     subject=e.circuit,
-                    message=(
-                        f"{_name(car, e.circuit)} loses {drop:.2f} V through the kit, {own[e.node]:.2f} V on its key."
-                    ),
+                    message=(f"{_name(car, e.circuit)} loses {drop:.2f} V through the kit, {before:.2f} V on its key."),
                     state=state,
                     path=current_path(solved, e.node, lane),
-                    numbers=(_number("drop", drop, e.node), _number("drop on its key", own[e.node], e.node)),
+                    numbers=(_number("drop", drop, e.node), _number("drop on its key", before, e.node)),
                     advice="Use a larger conductor or a shorter lead on this path.",
                     source="FAA AC 43.13-1B table 11-6: 0.5 V continuous in a 14 V system",
                 )

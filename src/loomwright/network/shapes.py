@@ -10,21 +10,18 @@ from types import MappingProxyType
 from loomwright.network.elements import Kind, Shape, line
 
 __all__ = [
-    "COIL_DROP_OUT", "COIL_PULL_IN", "CONTACT_OHM", "JOINT_OHM", "LINK_OHM", "LOAD_V", "METER_S", "SPREAD",
-    "TEST_LAMP_A", "diode_shape", "driver_shape", "lamp_shape", "load_shape",
+    "COIL_DROP_OUT", "COIL_PULL_IN", "CONTACT_OHM", "LINK_OHM", "LOAD_V", "METER_S", "SPREAD",
+    "TEST_LAMP_A", "diode_shape", "driver_shape", "joint_ohm", "lamp_shape", "load_shape",
 ]  # fmt: skip
 
 LOAD_V = 12.0
 """Load currents in documents are stated at this voltage [V]."""
 
-LINK_OHM = 0.002
+LINK_OHM = 0.001
 """A short path inside a part or on a bus bar [ohm]; common practice."""
 
-JOINT_OHM = 0.005
-"""A sound crimped plug contact or tap, pair of surfaces included [ohm]; common practice, a few milliohms."""
-
-CONTACT_OHM = 0.010
-"""A closed switch or relay contact [ohm]; common practice, 3 typical to 50 mohm maximum in relay data sheets."""
+CONTACT_OHM = 0.005
+"""A closed switch or relay contact [ohm]; published relay data sheets, 3 typical and 50 mohm at most."""
 
 METER_S = 1e-7
 """Input conductance of a digital meter: 10 Mohm, what study material for technicians asks for at least [S]."""
@@ -45,7 +42,7 @@ _LAMP_BREAKS = (0.25, 1.0, 3.0, 6.0, 9.0, 12.0)
 
 # Factors (low, high) on conductance. Wires: length as fitted and temperature; loads: part tolerance and ageing.
 SPREAD: Mapping[Kind, tuple[float, float]] = MappingProxyType({
-    "battery": (1.0, 1.0),  # readings are relative to the battery as just measured
+    "battery": (0.3, 1.3),  # its EMF is known from the reading at rest, its resistance is not: 3 to 13 mohm
     "alternator": (0.8, 1.2),
     "wire": (0.70, 1.35),
     "link": (0.5, 3.0),
@@ -65,6 +62,26 @@ SPREAD: Mapping[Kind, tuple[float, float]] = MappingProxyType({
     "meter": (0.9, 1.0),
     "test lamp": (0.9, 1.1),
 })  # fmt: skip
+
+
+def joint_ohm(area_mm2: float) -> float:
+    """Return the resistance of a sound plug contact or tap on a wire of this size [ohm].
+
+    R = 2.5 mohm / A in mm2, held between 0.8 and 5 mohm: bigger wires go into bigger terminals.
+
+    Parameters
+    ----------
+    area_mm2 : float -- conductor size, > 0 [mm2]
+
+    Returns
+    -------
+    ohm : float -- both surfaces and the crimp together [ohm]
+
+    References
+    ----------
+    Common practice: a few milliohms for small terminals, about one for broad blades.
+    """
+    return min(max(0.0025 / area_mm2, 0.0008), 0.005)
 
 
 def lamp_shape(current_a: float) -> Shape:

@@ -52,6 +52,8 @@ def _stimulus_stories(car: Car, stage: Stage, name: str) -> Iterator[Story]:
             State(stage=stage, key="off", active=active),
             State(stage=stage, key="run", active=active),
         ]
+        if stage == "bare" and stimulus != "engine running":
+            states.append(State(stage=stage, key="run", active=active | _RUNNING))
         if stimulus == "in park":
             states.append(State(stage=stage, key="crank", active=active))
         yield Story(id=f"{stage}/{stimulus}", name=f"{name}: {stimulus}", states=tuple(states))

@@ -45,6 +45,11 @@ _CCA_DROP_V = 12.6 - 7.2
 _WARM_SHARE = 0.5
 """A warm, charged battery has about half the cold bound's resistance; common practice."""
 
+_CHARGE_A = 5.0
+_REGULATOR_OHM = 0.001
+_REGULATOR_SPREAD_V = 0.5
+# Charging voltages of 13.5 to 14.7 V are common practice: about half a volt to either side of the stated one.
+
 _BUS_MEAN: Mapping[str, tuple[float, float]] = MappingProxyType(
     {
         # mean voltage a meter shows, and its spread, awake [V]; data sheets and service manuals' figures, see the tests
@@ -249,18 +254,33 @@ _TEMPLATES: Mapping[type, Callable[..., Iterator[Element]]] = MappingProxyType(
 
 
 def _power(car: Car) -> Iterator[Element]:
+    """Yield the battery at rest, and battery and alternator while the engine turns the latter."""
     cca = car.traits.battery_cca_a or _CCA_A
-    ohm = _WARM_SHARE * _CCA_DROP_V / cca
-    yield Element(
-        id="v:battery", kind="battery", a=BATTERY, b=GROUND, shape=line(1.0 / ohm),
-        origin=Origin(side="vehicle", of="battery", words="battery"), emf_v=BATTERY_V,
-    )  # fmt: skip
-    low, high = SPREAD["alternator"]
-    yield Element(
-        id="v:alternator", kind="alternator", a=BATTERY, b=GROUND, shape=line(1.0 / 0.02),
-        origin=Origin(side="vehicle", of="alternator", words="alternator"), emf_v=car.traits.charging_v or CHARGING_V,
-        when=(When(stimuli=(("engine running", True),)),), low=low, high=high,
-    )  # fmt: skip
+    running = When(stimuli=(("engine running", True),))
+    still = When(stimuli=(("engine running", False),))
+    charging_v = car.traits.charging_v or CHARGING_V
+    low, high = SPREAD["battery"]
+    # The regulator holds the terminal at its voltage; a charged battery takes a few amperes of it. 5 A is common
+    # practice for a battery that started the car a while ago.
+    sources: tuple[tuple[str, Kind, float, float, When], ...] = (
+        ("v:battery", "battery", _WARM_SHARE * _CCA_DROP_V / cca, BATTERY_V, still),
+        ("v:battery-charging", "battery", (charging_v - BATTERY_V) / _CHARGE_A, BATTERY_V, running),
+        ("v:alternator", "alternator", _REGULATOR_OHM, charging_v, running),
+    )
+    for name, kind, ohm, emf_v, when in sources:
+        yield Element(
+            id=name,
+            kind=kind,
+            a=BATTERY,
+            b=GROUND,
+            shape=line(1.0 / ohm),
+            origin=Origin(side="vehicle", of=name.removeprefix("v:"), words=name.removeprefix("v:").replace("-", " ")),
+            emf_v=emf_v,
+            emf_spread_v=_REGULATOR_SPREAD_V if kind == "alternator" else 0.0,
+            when=(when,),
+            low=low,
+            high=high,
+        )
 
 
 def vehicle_elements(car: Car) -> Iterator[Element]:
