@@ -6,7 +6,7 @@ Numbers are typical values of the trade unless a document gives the measured one
 templates' table in `network.spreads`.
 """
 
-from typing import Annotated, Literal, get_args, get_args
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
