@@ -4,6 +4,10 @@ from loomwright.documents.car import resolve, variants
 from loomwright.documents.colours import clash_wires, parse_colour
 from loomwright.documents.demo import demo_files
 from loomwright.documents.kit import Kit
+from loomwright.documents.shop import Shop
+from loomwright.network.joining import joined_netlist
+from loomwright.planning.installation import Installation
+from loomwright.planning.plan import match
 from tests.documents.test_car import DOCUMENTS, car, vehicle
 
 
@@ -85,3 +89,12 @@ def test_the_t_harness_fits_the_ignition_switch_and_one_lead_looks_like_another_
 def test_kit_leads_differ_in_label_and_colour() -> None:
     wires = [(lead.colour, lead.stripe) for lead in kit().leads]
     assert len(set(wires)) == len(wires)
+
+
+def test_the_joined_network_has_at_least_eighty_nodes() -> None:
+    shop = DOCUMENTS["shop.yaml"]
+    assert isinstance(shop, Shop)
+    found = match(car(), kit(), shop)
+    assert isinstance(found, Installation)
+    elements = joined_netlist(found).elements
+    assert len({node for element in elements for node in (element.a, element.b)}) >= 80
