@@ -16,6 +16,7 @@ __all__ = [
     "RuledOut",
     "Situation",
     "Task",
+    "one",
     "pin_words",
     "slug",
 ]
@@ -170,6 +171,11 @@ class Situation:
     def power_inputs(self) -> tuple[Terminal, ...]:
         """Return the controller's power inputs."""
         return tuple(t for t in self.kit.controller.terminals if t.kind == "power in")
+
+
+def one(noun: str) -> str:
+    """Return a noun with its article: 'an ignition output', 'a start output'."""
+    return f"an {noun}" if noun[0] in "aeiou" and not noun.startswith("un") else f"a {noun}"
 
 
 def pin_words(car: Car, pin: str) -> str:

@@ -74,6 +74,7 @@ class Joint:
     lead: str | None
     place: str | None  # vehicle place id
     part: PartUse | None
+    clash: str | None = None  # another vehicle wire near by with the very colours of this lead
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

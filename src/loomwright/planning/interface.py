@@ -1,18 +1,28 @@
 """Mismatch decides interface parts: what must stand between a kit output and a vehicle wire, if anything."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import InterfacePart, Terminal
 from loomwright.documents.vehicle import Circuit
-from loomwright.planning.candidates import Power, Situation, Task
+from loomwright.planning.candidates import Power, Situation, Task, one
 from loomwright.planning.installation import PartPattern
 from loomwright.planning.minutes import CONTINUOUS_SHARE, NOMINAL_V, load_share
-from loomwright.planning.sides import live_in, load_a, polarity
+from loomwright.planning.sides import live_in, load_a, on_in, polarity
 
-__all__ = ["Link", "Unfit", "input_fits", "links_for"]
+__all__ = ["SUBSTITUTES", "Link", "Unfit", "input_fits", "links_for"]
+
+SUBSTITUTES: Mapping[FunctionName, FunctionName] = MappingProxyType({
+    "second ignition": "ignition",
+    "second start": "start",
+    "accessory 2": "accessory",
+    "parking light left": "parking light",
+    "parking light right": "parking light",
+})
+"""Which other output of the kit comes on at the same time and may serve the function through a diode or relay."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,22 +71,30 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
     if wire not in ("positive", "negative"):
         yield Unfit(
             fact=f"The wire is a {circuit.behaviour.template}, which no output may drive.",
-            cure=f"the car had a {task.function} wire that battery voltage or ground operates", far=6,
+            cure=f"the car had {one(task.function)} wire that battery voltage or ground operates", far=6,
         )  # fmt: skip
         return
     amps = load_a(at.car, circuit)
     own = terminal.function == task.function
+    if not own and not on_in(terminal.function) <= live_in(circuit):
+        yield Unfit(
+            fact=f"The kit's {terminal.function} output is on while cranking as well, and {task.function} drops then.",
+            cure=f"the kit had {one(f'{task.function} output')}", far=4,
+        )  # fmt: skip
+        return
+    apart = not own or _shared(at, task, terminal)
     if wire == sign:
         if own:
             yield from _straight(terminal, task, circuit, amps)
-        if own is False or _shared(at, task, terminal):
+        if apart:
             yield from _diodes(at, task, terminal, circuit, amps)
-    yield from _relays(at, task, terminal, circuit, amps)
+    if wire != sign or apart or amps > load_share(task.function) * terminal.rating_a:
+        yield from _relays(at, task, terminal, circuit, amps)
 
 
 def _shared(at: Situation, task: Task, terminal: Terminal) -> bool:
     """Tell whether the output may have to serve more than one circuit of this car."""
-    alike = [c for c in at.car.circuits.values() if c.function == task.function]
+    alike = [c for c in at.car.circuits.values() if task.function in (c.function, SUBSTITUTES.get(c.function))]
     outputs = [t for t in at.kit.controller.terminals if t.function == task.function and t.kind == terminal.kind]
     return len(alike) > len(outputs)
 
@@ -200,5 +218,5 @@ def input_fits(task: Task, terminal: Terminal, circuit: Circuit) -> Unfit | None
         return None
     return Unfit(
         fact=f"The wire signals with {_PLAIN[shows]}; the kit's {task.function} input reads {_PLAIN[reads]}.",
-        cure=f"the kit had a {task.function} input that reads {_PLAIN[shows]}", far=2,
+        cure=f"the kit had {one(task.function)} input that reads {_PLAIN[shows]}", far=2,
     )  # fmt: skip

@@ -1,6 +1,7 @@
 """What a plan leaves over: a value for every setting, and leads that this car does not need."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from loomwright.documents.car import Car
 from loomwright.documents.colours import WireColour, clash_wires, parse_colour
@@ -8,7 +9,7 @@ from loomwright.documents.kit import Kit, Setting, SettingChoice
 from loomwright.planning.candidates import pin_words
 from loomwright.planning.installation import Joint, Route, UnusedLead
 
-__all__ = ["settings_of", "unused_leads"]
+__all__ = ["settings_of", "unused_leads", "with_clashes"]
 
 
 def settings_of(kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...]:
@@ -56,6 +57,32 @@ def unused_leads(car: Car, kit: Kit, joints: Sequence[Joint]) -> tuple[UnusedLea
     )  # fmt: skip
 
 
+def with_clashes(car: Car, routes: Sequence[Route]) -> tuple[Route, ...]:
+    """Return the routes, each joint with the other vehicle wire near it that has the very colours of its kit lead."""
+    wires = tuple(_wires_near(car, [j for route in routes for j in route.joints]))
+
+    def marked(joint: Joint) -> Joint:
+        lead = _parsed(joint.colour, joint.stripe)
+        places = {p.id: p.place for p in car.plugs.values()}
+        same = [
+            pin
+            for pin, wire in wires
+            if lead is not None and _same(lead, wire) and pin != joint.pin and places[_plug(pin)] == joint.place
+        ]
+        return replace(joint, clash=_wire_words(car, min(same))) if same else joint
+
+    return tuple(replace(route, joints=tuple(marked(j) for j in route.joints)) for route in routes)
+
+
+def _plug(pin: str) -> str:
+    return pin.partition("/")[0]
+
+
+def _same(lead: "_Wire", wire: "_Wire") -> bool:
+    """Tell whether two wires have the same base and the same stripe, whatever words were used for them."""
+    return [c and (c.family, c.shade) for c in lead] == [c and (c.family, c.shade) for c in wire]
+
+
 _Wire = tuple[WireColour, WireColour | None]
 
 
@@ -71,7 +98,7 @@ def _wires_near(car: Car, joints: Iterable[Joint]) -> Iterator[tuple[str, _Wire]
     """Yield the vehicle wires in all plugs of the places where the buyer works."""
     places = {j.place for j in joints if j.place is not None}
     for pin, occupant in car.pins.items():
-        plug = car.plugs.get(pin.partition("/")[0])
+        plug = car.plugs.get(_plug(pin))
         wire = _parsed(occupant.colour, occupant.stripe)
         if plug is not None and plug.place in places and wire is not None:
             yield pin, wire
@@ -81,11 +108,15 @@ def _clash(car: Car, lead: _Wire | None, wires: Sequence[tuple[str, _Wire]]) -> 
     """Name the vehicle wire that looks most like a lead: the same colours first, then look-alikes."""
     if lead is None:
         return None
-    alike = [(pin, why, lead == wire) for pin, wire in wires if (why := clash_wires(lead, wire)) is not None]
+    alike = [(pin, why, _same(lead, wire)) for pin, wire in wires if (why := clash_wires(lead, wire)) is not None]
     if not alike:
         return None
     pin, why, _ = min(alike, key=lambda found: (not found[2], not found[1].startswith("both"), found[0]))
+    more = f"; {len(alike) - 1} more wires look alike" if len(alike) > 2 else ""
+    return f"{_wire_words(car, pin)}: {why}{more}"
+
+
+def _wire_words(car: Car, pin: str) -> str:
     occupant = car.pins[pin]
-    function = car.circuits[occupant.circuit].function
-    more = f", and {len(alike) - 1} more" if len(alike) > 1 else ""
-    return f"the {occupant.words} wire at {pin_words(car, pin)} ({function}): {why}{more}"
+    circuit = car.circuits[occupant.circuit]
+    return f"the {occupant.words} wire at {pin_words(car, pin)} ({circuit.name or circuit.function})"

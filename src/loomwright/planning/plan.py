@@ -12,7 +12,7 @@ from loomwright.planning.candidates import Candidate, Offer, RuledOut, Situation
 from loomwright.planning.feeds import feed_candidates, ground_candidates
 from loomwright.planning.installation import Installation, Refusal, Unserved
 from loomwright.planning.instead import added_part_candidates, setting_candidates
-from loomwright.planning.leftovers import settings_of, unused_leads
+from loomwright.planning.leftovers import settings_of, unused_leads, with_clashes
 from loomwright.planning.pins import interrupted, solve_with_pins
 from loomwright.planning.program import Program
 from loomwright.planning.refusals import Grounds, refused_by_task, refused_by_traits
@@ -77,7 +77,7 @@ def match(car: Car, kit: Kit, shop: Shop) -> Installation | Refusal:
     grounds = refused_by_task(tasks, [u for u in unserved if u.task in hopeless])
     if grounds is not None:
         return _refusal(car, kit, grounds, tuple(u for u in unserved if u.required))
-    routes = tuple(route_of(pinned, t, served[t.id], ruled_out) for t in tasks if t.id in served)
+    routes = with_clashes(car, [route_of(pinned, t, served[t.id], ruled_out) for t in tasks if t.id in served])
     joints = tuple(j for route in routes for j in route.joints)
     return Installation(
         id=_identity(car, kit, shop), car=car, kit=kit, settings=settings_of(kit, routes), routes=routes,

@@ -83,9 +83,9 @@ def penalty_of(at: Situation, chosen: Sequence[Candidate]) -> float:
 
 
 def broken_row(rows: Iterable[Row], chosen: Sequence[Candidate]) -> Row | None:
-    """Return the first row that a choice of candidates breaks, or None where it is sound."""
+    """Return the row that a choice of candidates breaks and that is hardest to cure, or None where it is sound."""
     values = dict.fromkeys((*(c.id for c in chosen), *helpers_of(chosen)), 1.0)
-    return next((row for row in rows if row.excess(values) > _SLACK), None)
+    return max((row for row in rows if row.excess(values) > _SLACK), key=lambda row: row.far, default=None)
 
 
 def _by_task(candidates: Iterable[Candidate]) -> dict[str, list[Candidate]]:

@@ -25,6 +25,7 @@ __all__ = [
     "fuse_above",
     "live_in",
     "load_a",
+    "on_in",
     "polarity",
     "switches_to_drive",
     "switches_to_rest",
@@ -52,6 +53,11 @@ _LIVE: Mapping[FunctionName, frozenset[str]] = MappingProxyType({
 def polarity(circuit: Circuit) -> Polarity:
     """Return what operates the wire: battery voltage, ground, pulses or data; 'none' for what is never joined."""
     return _POLARITY[circuit.behaviour.template]
+
+
+def on_in(function: FunctionName) -> frozenset[str]:
+    """Return the key positions that a kit output of the function stands for; empty where the key has no part in it."""
+    return _LIVE.get(function, frozenset())
 
 
 def live_in(circuit: Circuit) -> frozenset[str]:

@@ -1,23 +1,14 @@
 """What the kit has to do in a car, from the terminals of the one and the circuits of the other."""
 
-from collections.abc import Iterator, Mapping
-from types import MappingProxyType
+from collections.abc import Iterator
 from typing import Literal, get_args
 
 from loomwright.documents.functions import FUNCTIONS, FunctionName
 from loomwright.planning.bus import services_of
 from loomwright.planning.candidates import Situation, Task
+from loomwright.planning.interface import SUBSTITUTES
 
-__all__ = ["SUBSTITUTES", "tasks_of"]
-
-SUBSTITUTES: Mapping[FunctionName, FunctionName] = MappingProxyType({
-    "second ignition": "ignition",
-    "second start": "start",
-    "accessory 2": "accessory",
-    "parking light left": "parking light",
-    "parking light right": "parking light",
-})
-"""Which other output of the kit comes on at the same time and may serve the function through a diode or relay."""
+__all__ = ["tasks_of"]
 
 # A car that has such a circuit wants it driven, whatever the kit lists: its engine or its heater hangs on it.
 _CAR_WANTS: frozenset[FunctionName] = frozenset({"second ignition", "second start", "accessory", "accessory 2"})
@@ -60,7 +51,8 @@ def _feeds(at: Situation) -> Iterator[Task]:
 
 def _wanted(at: Situation, function: FunctionName) -> bool:
     substitute = SUBSTITUTES.get(function)
-    return function in at.kit.wanted or substitute in at.kit.wanted or function in _CAR_WANTS
+    wished = function in at.kit.wanted or substitute in at.kit.wanted
+    return wished or (function in _CAR_WANTS and bool(_circuits(at, function)))
 
 
 def _drives(at: Situation) -> Iterator[Task]:

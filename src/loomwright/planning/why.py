@@ -127,6 +127,11 @@ def _done(at: Situation, task: Task, chosen: Candidate) -> str:
     return f"Lead {labels} is tapped onto the {colour} wire at {where}"
 
 
+def _way(candidate: Candidate) -> str:
+    tapped = candidate.how == "tap" and any(e.pin is not None for e in candidate.ends)
+    return f"a tap at {candidate.what}" if tapped else candidate.what
+
+
 def route_of(pinned: Pinned, task: Task, chosen: Candidate, facts: Sequence[RuledOut]) -> Route:
     """Return the route of a chosen candidate, with its reason and every alternative's deciding fact."""
     at = pinned.program.at
@@ -141,7 +146,7 @@ def route_of(pinned: Pinned, task: Task, chosen: Candidate, facts: Sequence[Rule
     if task.id in pinned.kept:
         because = f"the builder fixed it: {pinned.kept[task.id]}"
     elif possible:
-        because = f"the next way, {possible[0].candidate.what}, {_dearer(possible[0])}"
+        because = f"the next way, {_way(possible[0].candidate)}, {_dearer(possible[0])}"
     else:
         because = "no other way fits"
     through = f", through {chosen.part.name}" if chosen.part is not None else ""

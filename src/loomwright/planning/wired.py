@@ -6,7 +6,7 @@ from loomwright.documents.behaviour import STIMULI, KeyedFeed
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit
-from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, pin_words, slug
+from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, one, pin_words, slug
 from loomwright.planning.installation import How
 from loomwright.planning.interface import Link, Unfit, input_fits, links_for
 from loomwright.planning.minutes import PENALTIES, T_PIN_MINUTES, TAP_MINUTES
@@ -98,12 +98,13 @@ def wired_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
             kind = "output" if task.kind == "drive" else "input"
             yield RuledOut(
                 task=task.id, how="tap", what=f"the {circuit.function} wire",
-                fact=f"The kit has no {task.function} {kind}.", cure=f"the kit had a {task.function} {kind}", far=4,
+                fact=f"The kit has no {task.function} {kind}.",
+                cure=f"the kit had {one(f'{task.function} {kind}')}", far=4,
             )  # fmt: skip
     if not task.circuits:
         yield RuledOut(
             task=task.id, how="tap", what=f"the {task.function} wire", fact="No such circuit of this car is recorded.",
-            cure=f"a {task.function} circuit of this car were recorded", far=6,
+            cure=f"{one(task.function)} circuit of this car were recorded", far=6,
         )  # fmt: skip
 
 
