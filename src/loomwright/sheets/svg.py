@@ -13,13 +13,13 @@ __all__ = ["FONT", "INK", "PAPER", "circle", "drawing", "element", "line", "path
 
 INK = "#1a1a1a"
 PAPER = "#ffffff"
-FONT = "Source Sans 3, system-ui, Segoe UI, Roboto, Helvetica, Arial, sans-serif"
+FONT = "'Source Sans 3', system-ui, 'Segoe UI', Roboto, Helvetica, Arial, sans-serif"
 
 # Widths in em for a rough, generous estimate: a phone's own font may be wider than the one on paper.
 _NARROW, _MIDDLE, _WIDE = 0.34, 0.6, 0.9
 
 
-def element(name: str, *children: str, **attributes: str | float | None) -> str:
+def element(name: str, /, *children: str, **attributes: str | float | None) -> str:
     """Return one element; underscores in names become hyphens, attributes that are None are left out."""
     parts = [name]
     for key, value in attributes.items():

@@ -7,13 +7,14 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from math import cos, hypot, sin, tau
 
 from loomwright.papers.drawings import DashSpot
-from loomwright.sheets.svg import INK, PAPER, circle, drawing, element, line, path, rect, text
+from loomwright.sheets.svg import INK, PAPER, circle, drawing, element, line, path, rect, text, text_width
 from loomwright.sheets.words import words_for
 
 __all__ = ["draw_underdash", "spread_spots"]
 
 _HEIGHT = 0.66  # of the width
 _MARGIN = 0.03  # of the width, around the 0 to 100 of the places
+_WORDS_FROM_MM = 110.0  # below that the words of the outline would be too small to read, or too large to fit
 _GREY = "#5a5a5a"
 
 
@@ -53,7 +54,7 @@ def draw_underdash(
         return margin + x / 100 * (width - 2 * margin), margin + y / 100 * (height - 2 * margin)
 
     radius = max(2.6, width * 0.021)
-    marks = _outline(at, words, letters=max(2.6, width * 0.021))
+    marks = _outline(at, words, letters=width * 0.021 if width >= _WORDS_FROM_MM else 0)
     true = [at(spot.x, spot.y) for spot in places]
     # Those meant now are placed first, so that they stay where they are.
     order = sorted(range(len(places)), key=lambda i: places[i].id not in highlight)
@@ -66,7 +67,8 @@ def draw_underdash(
         marks.extend(_spot(x, y, radius, i + 1, meant=spot.id in highlight))
     for i, spot in enumerate(places):
         if spot.id in highlight:
-            marks.extend(_name(moved[i], radius, spot.name, width))
+            others = [moved[j] for j in range(len(places)) if j != i]
+            marks.extend(_name(moved[i], others, radius, spot.name, (width, height)))
     return drawing(width, height, title, marks)
 
 
@@ -81,16 +83,36 @@ def _spot(x: float, y: float, radius: float, number: int, *, meant: bool) -> lis
     return [circle(x, y, radius * 1.75, fill=PAPER, stroke_width=0.8, stroke_dasharray="2 1"), *inner]
 
 
-def _name(at: tuple[float, float], radius: float, name: str, width: float) -> list[str]:
-    """The name beside its number, on whichever side there is room, on a patch of paper."""
+def _name(
+    at: tuple[float, float], others: Sequence[tuple[float, float]], radius: float, name: str, page: tuple[float, float]
+) -> list[str]:
+    """The name on a patch of paper beside its number, where it covers the fewest other numbers."""
     size = radius * 1.35
-    to_right = at[0] < width / 2
-    room = (width - at[0] if to_right else at[0]) - radius * 2.4
-    wide = min(room, 0.52 * size * len(name) + size)
-    x = at[0] + radius * 2.1 if to_right else at[0] - radius * 2.1 - wide
+    high, wide = size * 1.7, min(text_width(name, size, bold=True) + size, page[0] * 0.6)
+    x, y = at
+    away = radius * 2.1
+    spots = [
+        (x + away, y - high / 2), (x - away - wide, y - high / 2), (x - wide / 2, y + away), (x - wide / 2, y - away - high),
+        (x + away, y + radius), (x + away, y - radius - high), (x - away - wide, y + radius), (x - away - wide, y - radius - high),
+    ]  # fmt: skip
+    # Moved inside the page, and never onto its own number.
+    inside = [
+        (min(max(left, 0.5), page[0] - wide - 0.5), min(max(top, 0.5), page[1] - high - 0.5)) for left, top in spots
+    ]
+
+    def covered(spot: tuple[float, float]) -> int:
+        def meets(point: tuple[float, float], reach: float) -> bool:
+            return (
+                spot[0] - reach < point[0] < spot[0] + wide + reach
+                and spot[1] - reach < point[1] < spot[1] + high + reach
+            )
+
+        return sum(meets(other, radius) for other in others) + 100 * meets(at, radius)
+
+    left, top = min(inside, key=covered)
     return [
-        rect(x, at[1] - size * 0.85, wide, size * 1.7, fill=PAPER, stroke_width=0.3),
-        text(x + wide / 2, at[1] + size * 0.36, name, size, anchor="middle", bold=True, width=wide - size * 0.6),
+        rect(left, top, wide, high, fill=PAPER, stroke_width=0.3),
+        text(left + wide / 2, top + high * 0.71, name, size, anchor="middle", bold=True, width=wide - size * 0.6),
     ]
 
 
@@ -103,7 +125,7 @@ def _outline(
 
     def word(x: float, y: float, key: str) -> str:
         px, py = place(x, y)
-        return text(px, py, words[key], letters, anchor="middle", fill=_GREY)
+        return text(px, py, words[key], letters, anchor="middle", fill=_GREY) if letters else ""
 
     def oval(x: float, y: float, rx: float, ry: float, *, width: float = 0.3, fill: str = "none") -> str:
         (cx, cy), (ex, ey) = place(x, y), place(x + rx, y + ry)

@@ -3,9 +3,18 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from loomwright.papers.blocks import Quantity, Text, Verdict
+from loomwright.papers.blocks import Quantity, ReadingField, Text, Verdict
 
-__all__ = ["direction", "limit_words", "number_words", "plain", "quantity_words", "words_for"]
+__all__ = [
+    "direction",
+    "limit_words",
+    "number_words",
+    "plain",
+    "quantity_words",
+    "reading_unit",
+    "rounded",
+    "words_for",
+]
 
 _ENGLISH = {
     "contents": "Contents",
@@ -52,8 +61,8 @@ _ENGLISH = {
     "probe": "Touch",
     "state": "With",
     "expect": "Should be",
-    "lamp yes": "Test lamp: yes",
-    "lamp no": "Test lamp: no",
+    "lamp yes": "Test lamp",
+    "lamp no": "No test lamp here",
     "limits": "What your reading means",
     "below battery": "Below the battery",
     "reads": "Your meter reads",
@@ -77,10 +86,11 @@ _ENGLISH = {
     "no row": "No line of the table fits. Stop and report this reading.",
     "twice": "That is the second reading that does not fit. Stop here and report both.",
     "stop after two": "If the second reading does not fit either, stop and report both.",
-    "previous": "Previous",
+    "previous": "Back",
     "next": "Next",
     "whole": "All on one page",
     "single": "One step at a time",
+    "more": "More",
     "dark": "Dark",
     "bright": "Bright",
     "awake": "Keep screen on",
@@ -92,6 +102,7 @@ _ENGLISH = {
     "skip": "Skip to the contents",
     "tick": "to tick",
     "marks": "This paper",
+    "hazard": "hazard",
     "danger": "DANGER",
     "warning": "WARNING",
     "caution": "CAUTION",
@@ -146,6 +157,17 @@ def quantity_words(quantity: Quantity) -> str:
     """Return a quantity as read on paper: '12.4 V' with a space that does not break, '40 %', '3' without a unit."""
     number = number_words(quantity.value, quantity.digits)
     return f"{number}{_FIXED_SPACE}{quantity.unit}" if quantity.unit else number
+
+
+def rounded(quantity: Quantity) -> float:
+    """Return the value as it is printed, so that whoever compares with it agrees with the page."""
+    return float(f"{quantity.value:.{quantity.digits}f}")
+
+
+def reading_unit(field: ReadingField) -> str:
+    """Return the unit a reading is typed in: that of its limits, volts where it has none."""
+    limits = (limit for v in field.verdicts for limit in (v.low, v.high) if limit is not None)
+    return next((limit.unit for limit in limits), "V")
 
 
 def plain(text: Text) -> str:

@@ -1,0 +1,66 @@
+"""From the description of a drawing to the drawing, in the width that a page has for it."""
+
+from dataclasses import dataclass
+
+from loomwright.documents.faces import stands_upright, view
+from loomwright.papers.drawings import DashMap, Drawing, FaceDrawing, WiringPlan
+from loomwright.sheets.face_drawing import draw_face
+from loomwright.sheets.underdash import draw_underdash
+from loomwright.sheets.wiring import draw_wiring
+
+__all__ = ["Drawn", "draw", "face_width_mm", "target_share"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """One drawing and what it shows in words; a wiring plan is several, one below the other."""
+
+    svg: str
+    words: str
+
+
+def draw(drawing: Drawing, *, width_mm: float, words: str, language: str = "en") -> tuple[Drawn, ...]:
+    """Draw a description at a width [mm]; `words` says the same to somebody who cannot see it.
+
+    Raises
+    ------
+    ValueError
+        If the width is too small for the drawing, or a face has not the pin it is about.
+    """
+    match drawing:
+        case FaceDrawing():
+            svg = draw_face(
+                drawing.shape,
+                side=drawing.side,
+                turn=drawing.turn,
+                occupants=drawing.occupants,
+                target=drawing.target,
+                avoid=drawing.avoid,
+                labels=drawing.labels,
+                width_mm=width_mm,
+            )
+            return (Drawn(svg=svg, words=words),)
+        case DashMap():
+            svg = draw_underdash(
+                drawing.spots, highlight=drawing.highlight, width_mm=width_mm, title=words, language=language
+            )
+            return (Drawn(svg=svg, words=words),)
+        case WiringPlan():
+            rows = draw_wiring(drawing, width_mm=width_mm, language=language)
+            return tuple(Drawn(svg=row.svg, words=row.words) for row in rows)
+
+
+def face_width_mm(face: FaceDrawing, *, least: float, pitch: float) -> float:
+    """Return the width a face wants, so that two places stand no nearer than `pitch` [mm]."""
+    longest = max(len(row) for row in face.shape.rows)
+    across = len(face.shape.rows) if stands_upright(face.shape, face.turn) else longest
+    return max(least, across * pitch + 12)
+
+
+def target_share(face: FaceDrawing) -> float | None:
+    """Return how far from the left of the face its target lies, 0 to 1; None where there is no target."""
+    if face.target is None:
+        return None
+    places = {cavity.pin: cavity.x for cavity in view(face.shape, face.side, face.turn)}
+    left, right = min(places.values()), max(places.values())
+    return (places[face.target] - left) / (right - left) if right > left else 0.5

@@ -1,0 +1,101 @@
+"""A paper as a tagged PDF with bookmarks, A4 or US Letter, for print in black and white."""
+
+import json
+from functools import cache
+from importlib.resources import as_file, files
+from typing import Literal
+
+from loomwright.errors import RenderError
+from loomwright.papers.blocks import Paper
+from loomwright.sheets.characters import printable
+from loomwright.sheets.pdf_blocks import TRIANGLE, block_data
+from loomwright.sheets.structure import outline
+from loomwright.sheets.words import direction, words_for
+
+__all__ = ["PageName", "render_pdf"]
+
+PageName = Literal["a4", "us-letter"]
+
+# Width and height [mm]. Source: ISO 216 for A4; US Letter is 8.5 in by 11 in (ANSI/ASME Y14.1, size A).
+_PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
+_MARGIN_MM = 16.0
+_TOP_AND_BOTTOM_MM = 39.0
+
+
+def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
+    """Return the paper as PDF; the same bytes for the same paper.
+
+    Raises
+    ------
+    RenderError
+        If the typesetter refuses a page or warns about one.
+    """
+    import typst
+
+    width, height = _PAGES[page]
+    text_width = width - 2 * _MARGIN_MM
+    plan = outline(paper)
+    language, _, region = paper.language.partition("-")
+    data = {
+        "title": paper.title,
+        "subtitle": paper.subtitle,
+        "lang": language.lower(),
+        "region": region.upper() if len(region) == 2 else None,
+        "rtl": direction(paper.language) == "rtl",
+        "words": dict(words_for(paper.language)),
+        "marks": [f"{name} {value}" for name, value in paper.marks.items()],
+        "page": [width, height],
+        "margin": _MARGIN_MM,
+        "width": text_width,
+        "height": height - _TOP_AND_BOTTOM_MM - 2,
+        "triangle": TRIANGLE,
+        "contents": [
+            {"anchor": entry.anchor, "title": entry.title, "level": entry.level, "number": entry.number}
+            for entry in plan.contents
+        ],
+        "parts": [
+            {"kind": part.kind, "blocks": [block_data(placed, paper.language, text_width) for placed in part.blocks]}
+            for part in plan.parts
+        ],
+    }
+    try:
+        result, warnings = typst.compile_with_warnings(
+            _template(),
+            format="pdf",
+            font_paths=_fonts(),
+            sys_inputs={"data": json.dumps(_printable(data), ensure_ascii=False)},
+            timestamp=0,
+        )
+    except typst.TypstError as problem:
+        raise RenderError(f"paper {paper.id!r}: the typesetter refused it: {problem.message}") from problem
+    if warnings:
+        listed = "; ".join(str(warning.message) for warning in warnings)
+        raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")
+    if not isinstance(result, bytes):
+        raise RenderError(f"paper {paper.id!r}: the typesetter returned no document")
+    return result
+
+
+def _printable(value: object) -> object:
+    """Take what no page can hold out of every text, at any depth."""
+    if isinstance(value, str):
+        return printable(value)
+    if isinstance(value, dict):
+        return {key: _printable(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_printable(item) for item in value]
+    return value
+
+
+@cache
+def _template() -> bytes:
+    return (files("loomwright.sheets") / "templates" / "manual.typ").read_bytes()
+
+
+@cache
+def _fonts() -> object:
+    """Load the fonts once: the one the project pins and those inside the typesetter, never those of the machine."""
+    import typst
+
+    with as_file(files("fontpkg_source_sans_3") / "files") as folder:
+        return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(folder)])
