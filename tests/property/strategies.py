@@ -1,12 +1,16 @@
 """The strategies of the property tests: connector faces, views of them and the wires in their places."""
 
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from loomwright.documents.colours import FAMILIES
 from loomwright.documents.faces import Edge, FaceShape, Side, Turn
 from loomwright.documents.landmarks import Occupant
 
-__all__ = ["colour_words", "faces", "occupants_of", "sides", "turns"]
+__all__ = ["colour_words", "faces", "no_deadline", "occupants_of", "sides", "turns"]
+
+# A busy machine is slow now and then; that says nothing about the property.
+no_deadline = settings(deadline=None)
 
 sides: st.SearchStrategy[Side] = st.sampled_from(("wire", "mating"))
 turns: st.SearchStrategy[Turn] = st.sampled_from((0, 90, 180, 270))

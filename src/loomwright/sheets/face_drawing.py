@@ -36,6 +36,12 @@ _ACCENT = "#0b5566"
 _BODY = "#ebe8e1"
 
 
+# Said twice: browsers read the weight; the setting keeps a variable font from falling back to its thinnest cut where a
+# renderer takes the normal weight for the font's default.
+_REGULAR = {"font-weight": "400", "font-variation-settings": "'wght' 400"}
+_BOLD = {"font-weight": "700", "font-variation-settings": "'wght' 700"}
+
+
 def draw_face(
     shape: FaceShape,
     *,
@@ -80,6 +86,7 @@ def draw_face(
             "viewBox": f"0 0 {number(width)} {number(height)}",
             "role": "img",
             "font-family": FONT,
+            **_REGULAR,
         },
     )
     caption = words.caption_words(side, latch_edge(turn))
@@ -127,10 +134,8 @@ def _write(
     style = {"x": number(at[0]), "y": number(at[1]), "font-size": number(size), "fill": fill}
     if anchor != "start":
         style["text-anchor"] = anchor
-    # Said twice: browsers read the weight; the setting keeps a variable font from falling back to its thinnest cut
-    # where a renderer takes the normal weight for the font's default.
-    style["font-weight"] = "700" if bold else "400"
-    style["font-variation-settings"] = f"'wght' {'700' if bold else '400'}"
+    if bold:
+        style |= _BOLD
     element = SubElement(parent, "text", style)
     element.text = printable(text)
     return element

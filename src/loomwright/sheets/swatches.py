@@ -147,16 +147,20 @@ def _hatch(parent: Element, colour: WireColour, region: _Region) -> None:
             SubElement(parent, "path", {"d": "".join(segments), **style})
     elif pattern in _SPOTS:
         share, radius, kind = _SPOTS[pattern]
-        for x, y in _grid(region, step * share, radius):
-            spot = {"cx": number(x), "cy": number(y), "r": number(radius)}
-            if kind == "filled":
-                SubElement(parent, "circle", {**spot, "fill": ink})
-            elif kind == "open":
-                SubElement(parent, "circle", {**spot, "fill": "none", "stroke": ink, "stroke-width": "0.12"})
-            else:
-                arm = number(2 * radius)
-                cross = f"M{number(x - radius)} {number(y)}h{arm}M{number(x)} {number(y - radius)}v{arm}"
-                SubElement(parent, "path", {"d": cross, "stroke": ink, "stroke-width": "0.12", "fill": "none"})
+        spots = [(number(x), number(y)) for x, y in _grid(region, step * share, radius)]
+        r, arm = number(radius), number(2 * radius)
+        if kind == "filled":
+            # A line without length and with round ends is a dot, and takes a third of the text of a circle.
+            style = {"stroke": ink, "stroke-width": arm, "stroke-linecap": "round"}
+            marks = [f"M{x} {y}h0" for x, y in spots]
+        else:
+            style = {"stroke": ink, "stroke-width": "0.12", "fill": "none"}
+            # Both are drawn from the left end of the spot: a cross as two strokes, a ring as two half circles.
+            cross = f"h{arm}m-{r} -{r}v{arm}"
+            ring = f"a{r} {r} 0 1 1 {arm} 0a{r} {r} 0 1 1 -{arm} 0"
+            marks = [f"M{x} {y}m-{r} 0{cross if kind == 'cross' else ring}" for x, y in spots]
+        if marks:
+            SubElement(parent, "path", {"d": "".join(marks), **style})
 
 
 # Direction of the hatch lines in degrees, 0 level, rising counter-clockwise.
