@@ -150,7 +150,7 @@ def _hatch(parent: Element, colour: WireColour, region: _Region) -> None:
         spots = [(number(x), number(y)) for x, y in _grid(region, step * share, radius)]
         r, arm = number(radius), number(2 * radius)
         if kind == "filled":
-            # A line without length and with round ends is a dot, and takes a third of the text of a circle.
+            # A line without length and with round ends is a dot, and takes a quarter of the text of a circle.
             style = {"stroke": ink, "stroke-width": arm, "stroke-linecap": "round"}
             marks = [f"M{x} {y}h0" for x, y in spots]
         else:
