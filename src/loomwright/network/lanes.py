@@ -7,9 +7,12 @@ receives the current ``s`` leaves an equivalent mesh between its neighbours::
     c_ij += c_i c_j / S      h_i += c_i h / S      s_i += c_i s / S
     v = (s + sum_j c_j v_j) / S                     on the way back
 
-Only whole rows are added and multiplied, in a fixed order, so a lane has the same bits whatever stands beside it.
 This is Gaussian elimination on the nodal equations without ever forming a diagonal, so nothing is subtracted and every
-conductance keeps its relative accuracy, however far apart 1 mΩ and 1 GΩ stand in one network.
+conductance keeps its relative accuracy, however far apart 1 mΩ and 1 GΩ stand in one network. Injected currents have
+signs and may cancel: two EMFs that drive a current round a loop which only leaks hold leave the last bit of that
+current times the loop's resistance to the reference in its voltages. Such nodes float anyway.
+
+Only whole rows are added and multiplied, in a fixed order, so a lane has the same bits whatever stands beside it.
 
 References
 ----------
