@@ -2,17 +2,21 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 import click
 
 from loomwright.cli.files import load_files, shop_files
-from loomwright.errors import DocumentError, LoomwrightError
+from loomwright.errors import DocumentError, LoomwrightError, Message
 
 if TYPE_CHECKING:
+    from pydantic import BaseModel
+
     from loomwright.documents.car import Car
     from loomwright.documents.kit import Kit
+    from loomwright.documents.reading import Loaded
     from loomwright.documents.shop import Shop
     from loomwright.planning.installation import Installation, Refusal
 
@@ -31,25 +35,34 @@ class Chosen:
 
 
 def pair_arguments(command: _F) -> _F:
-    """Give a command the arguments VEHICLE KIT --with axis=value ..."""
+    """Give a command the arguments VEHICLE KIT and --with AXIS=VALUE ..., the words after --with in any number."""
+
+    @wraps(command)
+    def with_pair(words: tuple[str, ...], choice: tuple[str, ...], **options: Any) -> Any:
+        files = [word for word in words if "=" not in word or Path(word).exists()]
+        if len(files) != 2:
+            found = f"found {len(files)} files" + (f" ({', '.join(files)})" if files else "")
+            raise click.UsageError(f"{found}, expected a vehicle and a kit; name both, the vehicle first")
+        more = tuple(word for word in words if word not in files)
+        return command(vehicle=Path(files[0]), kit=Path(files[1]), choice=(*choice, *more), **options)
+
+    decorated: Any = with_pair
     for decorate in (
-        click.argument("more", nargs=-1, metavar="[axis=value]..."),
-        click.argument("kit", type=click.Path(path_type=Path, dir_okay=False)),
-        click.argument("vehicle", type=click.Path(path_type=Path, dir_okay=False)),
+        click.argument("words", nargs=-1, metavar="VEHICLE KIT"),
+        click.option("--shop", type=click.Path(path_type=Path), help="Shop file; else shop.yaml above the vehicle."),
+        click.option(
+            "--evidence", multiple=True, type=click.Path(path_type=Path), help="Evidence files; else those of the shop."
+        ),
         click.option(
             "--with",
             "choice",
             multiple=True,
-            metavar="AXIS=VALUE",
+            metavar="AXIS=VALUE ...",
             help="Which car it is, such as engine=2.4 year=2013.",
         ),
-        click.option(
-            "--evidence", multiple=True, type=click.Path(path_type=Path), help="Evidence files; else those of the shop."
-        ),
-        click.option("--shop", type=click.Path(path_type=Path), help="Shop file; else shop.yaml above the vehicle."),
     ):
-        command = decorate(command)
-    return command
+        decorated = decorate(decorated)
+    return cast("_F", decorated)
 
 
 def _choice(words: Sequence[str]) -> dict[str, str]:
@@ -62,6 +75,15 @@ def _choice(words: Sequence[str]) -> dict[str, str]:
             raise LoomwrightError(f"--with: {axis} is given as {choice[axis]} and as {value}; give it once")
         choice[axis] = value
     return choice
+
+
+def _of_another_kind(one: "Loaded", wanted: str) -> Message:
+    expected, _, advice = wanted.partition("; ")
+    found = str(one.tree.value.get("kind"))
+    return Message(
+        file=one.file, line=one.lines.get(("kind",)), field="kind", found=f"a document of kind {found!r}",
+        expected=expected, advice=advice,
+    )  # fmt: skip
 
 
 def car_and_kit(
@@ -87,21 +109,26 @@ def car_and_kit(
         )
     papers = [shop] if shop is not None else [around[0]]
     papers += list(evidence) or list(around[1:])
-    loaded = load_files([vehicle, kit, *papers])
+    wanted: list[tuple[Path, type[BaseModel], str]] = [
+        (vehicle, Vehicle, "a vehicle; give the vehicle first and the kit second"),
+        (kit, Kit, "a kit; give the vehicle first and the kit second"),
+        (papers[0], Shop, "a shop; name the file of kind 'shop'"),
+        *((path, Evidence, "evidence; name files of kind 'evidence'") for path in papers[1:]),
+    ]
+    loaded = load_files([path for path, _, _ in wanted])
+    if others := [
+        _of_another_kind(one, words)
+        for one, (_, model, words) in zip(loaded, wanted, strict=True)
+        if not isinstance(one.document, model)
+    ]:
+        raise DocumentError(others)
     if faults := check_documents(loaded):
         raise DocumentError(faults)
-    documents = [entry.document for entry in loaded]
-    family, product, owner = documents[0], documents[1], documents[2]
-    if not isinstance(family, Vehicle):
-        raise LoomwrightError(
-            f"{vehicle}: found a document of another kind, expected a vehicle; give the vehicle first"
-        )
-    if not isinstance(product, Kit):
-        raise LoomwrightError(f"{kit}: found a document of another kind, expected a kit; give the kit second")
-    if not isinstance(owner, Shop):
-        raise LoomwrightError(f"{papers[0]}: found a document of another kind, expected a shop; name the shop's file")
+    family, product, owner, *records = (one.document for one in loaded)
+    if not (isinstance(family, Vehicle) and isinstance(product, Kit) and isinstance(owner, Shop)):
+        raise TypeError("each document was just seen to be of its kind")
     try:
-        car = resolve(family, choice, [d for d in documents if isinstance(d, Evidence)])
+        car = resolve(family, choice, [one for one in records if isinstance(one, Evidence)])
     except ResolveError as problem:
         raise LoomwrightError(f"--with: {problem}") from problem
     return Chosen(car=car, kit=product, shop=owner)
@@ -116,5 +143,4 @@ def matched(chosen: Chosen) -> "Installation | Refusal":
 
 def choose(vehicle: Path, kit: Path, choice: Sequence[str], options: dict[str, Any]) -> Chosen:
     """Return the chosen pair from the arguments that `pair_arguments` gives a command."""
-    words = [*choice, *options["more"]]
-    return car_and_kit(vehicle, kit, words, options["shop"], options["evidence"])
+    return car_and_kit(vehicle, kit, choice, options["shop"], options["evidence"])

@@ -27,6 +27,5 @@ def demo(folder: Path, *, replace: bool) -> None:
             f"{changed[0]}: found a file that differs from the demonstration's, expected none or the same; "
             "choose another folder, or say --replace to lose your change"
         )
-    for path, text in files.items():
-        write_whole(path, text)
+    write_whole(files)
     click.echo(f"The demonstration shop is in {folder}: {len(files)} files.")

@@ -2,7 +2,9 @@
 
 import os
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
+from errno import EISDIR
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -64,20 +66,46 @@ def shop_files(vehicle: Path) -> tuple[Path, ...]:
     return (shop, *sorted((root / "evidence").glob("*.yaml")))
 
 
-def write_whole(target: Path, content: bytes) -> None:
-    """Write a file so that it is there whole or not at all: to a neighbour first, then renamed over it."""
+def write_whole(files: Mapping[Path, bytes]) -> None:
+    """Write files so that all of them are there whole or none is touched.
+
+    Each is written to a neighbour first; only when all of them are on the disk are they renamed over their targets.
+
+    Raises
+    ------
+    LoomwrightError
+        Where one cannot be written; what was made on the way is taken away again.
+    """
+    waiting: list[tuple[Path, Path]] = []
+    folders: list[Path] = []
+    target = Path()
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
-        try:
+        for target, content in files.items():
+            if target.is_dir():
+                raise IsADirectoryError(EISDIR, "a folder of that name is there")
+            _make_folders(target.parent, folders)
+            handle, name = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
+            waiting.append((Path(name), target))
             with os.fdopen(handle, "wb") as stream:
                 stream.write(content)
             Path(name).chmod(0o644)
-            Path(name).replace(target)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
-    except OSError as problem:
-        raise LoomwrightError(
-            f"{target}: cannot be written ({(problem.strerror or 'no reason given').lower()})"
-        ) from problem
+        for part, place in waiting:
+            part.replace(place)
+    except BaseException as problem:
+        for part, _ in waiting:
+            part.unlink(missing_ok=True)
+        for folder in reversed(folders):
+            with suppress(OSError):  # somebody put something into it
+                folder.rmdir()
+        if isinstance(problem, OSError):
+            reason = (problem.strerror or "no reason given").lower()
+            raise LoomwrightError(f"{target}: cannot be written ({reason}); choose another folder") from problem
+        raise
+
+
+def _make_folders(folder: Path, made: list[Path]) -> None:
+    """Make a folder with those around it, and add the new ones to the list, outermost first."""
+    for one in reversed((folder, *folder.parents)):
+        if not one.exists():
+            one.mkdir()
+            made.append(one)

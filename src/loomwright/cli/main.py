@@ -10,7 +10,7 @@ from importlib import import_module
 import click
 
 from loomwright import __version__
-from loomwright.errors import LoomwrightError
+from loomwright.errors import DocumentError, LoomwrightError
 
 __all__ = ["BAD_INPUT", "COMMANDS", "FINDINGS", "OK", "LazyGroup", "main"]
 
@@ -18,6 +18,8 @@ OK = 0
 FINDINGS = 1
 BAD_INPUT = 2
 _INTERRUPTED = 130  # 128 + SIGINT, what a shell reports for a program ended by Ctrl-C: common practice
+
+_MOST_MESSAGES = 100  # a file of another program can have a fault in each of its lines; nobody reads on after these
 
 COMMANDS: Mapping[str, tuple[str, str]] = {
     "check": ("loomwright.cli.check:check", "Read documents and tell everything that is wrong with them."),
@@ -85,6 +87,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except click.Abort:
         click.echo("Stopped.", err=True)
         return _INTERRUPTED
+    except DocumentError as problem:
+        for message in problem.messages[:_MOST_MESSAGES]:
+            click.echo(str(message), err=True)
+        if (more := len(problem.messages) - _MOST_MESSAGES) > 0:
+            click.echo(f"... and {more} more faults; correct these first and ask again.", err=True)
+        return BAD_INPUT
     except LoomwrightError as problem:
         click.echo(str(problem), err=True)
         return BAD_INPUT

@@ -21,17 +21,19 @@ def match(vehicle: Path, kit: Path, choice: tuple[str, ...], *, as_json: bool, *
     """
     import json
 
+    found = matched(choose(vehicle, kit, choice, options))  # first, so that a wrong input is told at once
+
     from loomwright.network.proof import prove
     from loomwright.papers.match_object import match_object
-    from loomwright.papers.match_report import match_report
     from loomwright.planning.installation import Installation
-    from loomwright.sheets import render
 
-    found = matched(choose(vehicle, kit, choice, options))
     proof = prove(found) if isinstance(found, Installation) else None
     result = match_object(found, proof)
     if as_json:
         click.echo(json.dumps(result, indent=2, ensure_ascii=False))
     else:
+        from loomwright.papers.match_report import match_report
+        from loomwright.sheets import render
+
         click.echo(render(match_report(found, proof), "text").decode())
     return OK if result["verdict"] == "fits" else FINDINGS

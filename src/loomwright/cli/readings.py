@@ -27,26 +27,26 @@ def readings(
     """
     import json
 
-    from loomwright.network.readings import readings as compute
-    from loomwright.papers.match_object import readings_object, refusal_object
-    from loomwright.papers.match_report import match_report
-    from loomwright.papers.reading_table import reading_table
-    from loomwright.planning.installation import Refusal
-    from loomwright.sheets import render
-
     chosen = choose(vehicle, kit, choice, options)
     found = matched(chosen)
-    if isinstance(found, Refusal):
-        text = (
-            json.dumps(refusal_object(found), indent=2)
-            if as_json
-            else render(match_report(found, None), "text").decode()
-        )
-        click.echo(text)
-        return FINDINGS
-    table = compute(found, battery_v)
+
+    from loomwright.network.readings import readings as compute
+    from loomwright.papers.match_object import readings_object, refusal_object
+    from loomwright.planning.installation import Refusal
+
     if as_json:
-        click.echo(json.dumps(readings_object(found, table), indent=2, ensure_ascii=False))
-    else:
-        click.echo(render(reading_table(found, table, chosen.shop), "text").decode())
+        result = (
+            refusal_object(found) if isinstance(found, Refusal) else readings_object(found, compute(found, battery_v))
+        )
+        click.echo(json.dumps(result, indent=2, ensure_ascii=False))
+        return FINDINGS if isinstance(found, Refusal) else OK
+
+    from loomwright.papers.match_report import match_report
+    from loomwright.papers.reading_table import reading_table
+    from loomwright.sheets import render
+
+    if isinstance(found, Refusal):
+        click.echo(render(match_report(found, None), "text").decode())
+        return FINDINGS
+    click.echo(render(reading_table(found, compute(found, battery_v), chosen.shop), "text").decode())
     return OK

@@ -23,6 +23,9 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     """
     import json
 
+    begun = time.perf_counter()
+    chosen = choose(vehicle, kit, choice, options)  # first, so that a wrong input is told at once
+
     from loomwright import __version__
     from loomwright.cli.files import write_whole
     from loomwright.network.proof import prove
@@ -34,16 +37,13 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     from loomwright.planning.installation import Refusal
     from loomwright.sheets import render
 
-    begun = time.perf_counter()
-
     def tell(words: str) -> None:
         click.echo(f"{time.perf_counter() - begun:5.2f} s  {words}", err=True)
 
-    chosen = choose(vehicle, kit, choice, options)
     tell(f"{chosen.car.name}, {len(chosen.car.circuits)} circuits; kit {chosen.kit.name} {chosen.kit.revision}")
     found = matched(chosen)
     if isinstance(found, Refusal):
-        write_whole(out / "match.json", json.dumps(refusal_object(found), indent=2, ensure_ascii=False).encode())
+        write_whole({out / "match.json": json.dumps(refusal_object(found), indent=2, ensure_ascii=False).encode()})
         click.echo(render(match_report(found, None), "text").decode())
         return FINDINGS
     tell(f"planned {len(found.routes)} routes with {len(found.joints)} joints")
@@ -64,8 +64,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
         tell(f"drew {name}")
     result = match_object(found, proof)
     files["match.json"] = json.dumps(result, indent=2, ensure_ascii=False).encode()
-    for name, content in files.items():
-        write_whole(out / name, content)
+    write_whole({out / name: content for name, content in files.items()})
     click.echo(f"{chosen.car.name} with kit {chosen.kit.name}: {result['verdict'].replace('-', ' ')}.")
     click.echo(f"The sheets are in {out}:")
     for name, content in files.items():
