@@ -11,12 +11,14 @@ from typing import Annotated, Literal, get_args
 from pydantic import Field
 
 from loomwright.documents.basis import Amps, Ohms, Part, Slug, Volts
+from loomwright.documents.functions import FunctionName
 
 __all__ = [
     "STIMULI",
     "AirbagWire",
     "BatteryFeed",
     "Behaviour",
+    "CodedSwitch",
     "Condition1",
     "DataWire",
     "FeedLoad",
@@ -25,18 +27,25 @@ __all__ = [
     "InputWire",
     "KeyPosition",
     "KeyedFeed",
+    "ModuleOutput",
     "PulseWire",
     "RelayTrigger",
+    "ReversingLeg",
     "SensorWire",
+    "StartRequest",
+    "Step",
+    "SteppedInput",
     "Stimulus",
     "SwitchedFeed",
+    "SwitchedGround",
 ]
 
 KeyPosition = Literal["off", "acc", "run", "crank"]
 Stimulus = Literal[
     "brake pressed", "hood open", "driver door open", "passenger door open", "hatch open", "lamps on", "hazards on",
     "horn pressed", "lock pressed", "unlock pressed", "in park", "parking brake set", "key in lock", "engine running",
-    "blower on", "wipers on", "awake", "wait lamp lit", "window pressed", "retained accessory",
+    "blower on", "wipers on", "awake", "wait lamp lit", "window pressed", "retained accessory", "turn left on",
+    "turn right on", "start pressed",
 ]  # fmt: skip
 # What holds when nobody touches anything: the selector stands in park and the modules are awake.
 STIMULI: dict[str, bool] = {
@@ -79,6 +88,7 @@ class KeyedFeed(_Fed):
     template: Literal["keyed feed"]
     fed_by: Slug = Field(description="The circuit whose load end feeds this contact of the ignition switch.")
     live: tuple[KeyPosition, ...] = Field(description="Key positions in which it is live.")
+    retained: bool = Field(False, description="True where it stays live after the key is off until a door opens.")
     starter: bool = Field(False, description="True where the load is the starter solenoid or relay.")
 
 
@@ -102,6 +112,7 @@ class GroundSwitch(Part):
     pull_up_ohm: Ohms = Field(2200.0, description="Resistor in the module that holds the wire up [ohm].")
     pull_up_v: Volts | None = Field(None, description="What it is held up to [V]; battery voltage where left out.")
     works_in: tuple[KeyPosition, ...] = Field(("off", "acc", "run", "crank"), description="Key positions with pull-up.")
+    polled: float = Field(1.0, gt=0, le=1, description="Share of the time the module holds it up; below 1 it polls.")
 
 
 class RelayTrigger(Part):
@@ -112,6 +123,73 @@ class RelayTrigger(Part):
     fuse_a: Amps = Field(15.0, description="Fuse that feeds coil and contact [A].")
     load_a: Amps = Field(6.0, description="Current the relay's load takes at 12 V [A].")
     load: LoadKind = "resistive"
+
+
+class SwitchedGround(Part):
+    """A load that is fed on one side and switched to ground on this wire: a wait lamp, a heater relay."""
+
+    template: Literal["switched ground"]
+    fed_by: Slug | None = Field(None, description="The circuit that feeds the load; the battery where it is left out.")
+    load_a: Amps = Field(0.1, description="Current the load takes at 12 V [A].")
+    load: LoadKind = "lamp"
+
+
+class ModuleOutput(_Fed):
+    """An electronic output of a body module: limited in current, perhaps pulse-width modulated."""
+
+    template: Literal["module output"]
+    on_when: Condition1 = Field(description="When the module has it on.")
+    fed_by: Slug | None = Field(None, description="The circuit that feeds it; the battery where it is left out.")
+    limit_a: Amps = Field(8.0, description="Current at which it limits [A].")
+    duty: float = Field(1.0, gt=0, le=1, description="Share of the time it is on; a meter shows that share of battery.")
+    shuts_off_when_back_fed: bool = Field(False, description="True where it takes a voltage from outside as a fault.")
+
+
+class Step(Part):
+    """One switch of a stepped input: what it asks for and the resistance it puts on the wire."""
+
+    function: FunctionName
+    when: Condition1
+    resistance_ohm: Ohms
+
+
+class SteppedInput(Part):
+    """One wire for several switches, told apart by resistance; 'load' is the end where the switches sit."""
+
+    template: Literal["stepped input"]
+    pull_up_ohm: Ohms = Field(1000.0, description="Resistor in the module that holds the wire up [ohm].")
+    pull_up_v: Volts | None = Field(None, description="What it is held up to [V]; battery voltage where left out.")
+    steps: tuple[Step, ...] = Field(min_length=1)
+
+
+class CodedSwitch(Part):
+    """An ignition switch that tells its position by resistance; it carries no current for the car."""
+
+    template: Literal["coded switch"]
+    pull_up_ohm: Ohms = Field(1000.0, description="Resistor in the module that holds the wire up [ohm].")
+    pull_up_v: Volts = Field(5.0, description="What it is held up to [V].")
+    resistances: dict[KeyPosition, Ohms] = Field(description="Key position to resistance to ground [ohm].")
+
+
+class ReversingLeg(Part):
+    """One leg of a motor that rests at ground on both sides; the leg goes live to turn it one way."""
+
+    template: Literal["reversing leg"]
+    partner: Slug = Field(description="The circuit of the other leg.")
+    live_when: Condition1
+    fuse_a: Amps = Field(20.0, description="Fuse that feeds the leg [A].")
+    load_a: Amps = Field(6.0, description="Current of the motor at 12 V [A].")
+
+
+class StartRequest(Part):
+    """A light signal by which the engine computer cranks; held on it is a fault, so a pulse is given."""
+
+    template: Literal["start request"]
+    fed_by: Slug = Field(description="The circuit whose load end feeds this contact of the ignition switch.")
+    live: tuple[KeyPosition, ...] = ("crank",)
+    pull_down_ohm: Ohms = Field(2200.0, description="Resistor in the computer that holds the wire down [ohm].")
+    hold_s: float = Field(2.0, gt=0, le=30, description="Longest time the signal may stay on [s].")
+    needs: Condition1 = Field("in park", description="What the computer wants before it cranks.")
 
 
 class InputWire(Part):
@@ -155,7 +233,8 @@ class AirbagWire(Part):
 
 
 Behaviour = Annotated[
-    BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire | GroundSwitch | RelayTrigger | InputWire | DataWire
-    | PulseWire | SensorWire | AirbagWire,
+    BatteryFeed | KeyedFeed | SwitchedFeed | SwitchedGround | GroundWire | GroundSwitch | RelayTrigger | InputWire
+    | ModuleOutput | SteppedInput | CodedSwitch | ReversingLeg | StartRequest | DataWire | PulseWire | SensorWire
+    | AirbagWire,
     Field(discriminator="template"),
 ]  # fmt: skip

@@ -14,6 +14,7 @@ FunctionName = Literal[
     "lock", "unlock", "driver unlock", "lock motor", "factory alarm arm", "factory alarm disarm", "horn", "hatch",
     "running status", "bus", "immobiliser", "restraint", "intake heater", "glow plugs", "window", "mirror", "seat",
     "wiper", "blower", "radio", "lighting", "speed signal", "sensor", "charge", "fuel pump", "trailer", "other",
+    "start button", "brake line",
 ]  # fmt: skip
 
 
@@ -83,6 +84,8 @@ FUNCTIONS: Mapping[str, FunctionFacts] = MappingProxyType({
     "fuel pump": _F(kit="leave", gist="fuel pump"),
     "trailer": _F(kit="leave", gist="trailer socket"),
     "other": _F(kit="leave", gist="something else"),
+    "start button": _F(kit="drive", gist="the driver's start button"),
+    "brake line": _F(kit="drive", din="54", gist="the brake signal of a button car, which the kit gives itself"),
 })  # fmt: skip
 
 if set(FUNCTIONS) != set(get_args(FunctionName)):  # pragma: no cover - a slip of the pen while editing this file

@@ -5,22 +5,28 @@ from collections.abc import Sequence
 from loomwright.documents.behaviour import (
     AirbagWire,
     BatteryFeed,
+    CodedSwitch,
     DataWire,
     GroundSwitch,
     GroundWire,
     InputWire,
     KeyedFeed,
     KeyPosition,
+    ModuleOutput,
     PulseWire,
     RelayTrigger,
+    ReversingLeg,
     SensorWire,
+    StartRequest,
+    SteppedInput,
     SwitchedFeed,
+    SwitchedGround,
 )
 from loomwright.documents.car import Car
 from loomwright.documents.vehicle import Circuit
 from loomwright.network.states import State
 
-__all__ = ["lamp_never", "moves_by_itself", "telling_states"]
+__all__ = ["lamp_never", "moves_by_itself", "stimuli_of_circuit", "telling_states"]
 
 _RUNNING = frozenset({"engine running"})
 
@@ -28,15 +34,28 @@ _RUNNING = frozenset({"engine running"})
 def _feeding_key(car: Car, circuit: Circuit) -> KeyPosition:
     """Return the key position in which a circuit has its feed."""
     behaviour = circuit.behaviour
-    if isinstance(behaviour, SwitchedFeed | InputWire) and behaviour.fed_by is not None:
+    if isinstance(behaviour, SwitchedFeed | SwitchedGround | InputWire | ModuleOutput) and behaviour.fed_by is not None:
         return _feeding_key(car, car.circuits[behaviour.fed_by])
-    if isinstance(behaviour, KeyedFeed):
+    if isinstance(behaviour, KeyedFeed | StartRequest):
         return "run" if "run" in behaviour.live else "acc" if "acc" in behaviour.live else "crank"
     return "off"
 
 
-def _stimuli(circuit: Circuit) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(s.closed_when.removeprefix("not ") for s in circuit.path if s.closed_when is not None))
+def stimuli_of_circuit(circuit: Circuit) -> tuple[str, ...]:
+    """Return the stimuli a circuit answers to: those of its path's switches and of its template."""
+    behaviour = circuit.behaviour
+    conditions = [s.closed_when for s in circuit.path if s.closed_when is not None]
+    if isinstance(behaviour, ModuleOutput):
+        conditions.append(behaviour.on_when)
+    elif isinstance(behaviour, ReversingLeg):
+        conditions.append(behaviour.live_when)
+    elif isinstance(behaviour, SteppedInput):
+        conditions += [step.when for step in behaviour.steps]
+    elif isinstance(behaviour, StartRequest):
+        conditions.append(behaviour.needs)
+    elif isinstance(behaviour, KeyedFeed) and behaviour.retained:
+        conditions.append("retained accessory")
+    return tuple(dict.fromkeys(c.removeprefix("not ") for c in conditions))
 
 
 def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, frozenset[str]]]:
@@ -47,7 +66,7 @@ def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, fr
         return ()
     if isinstance(behaviour, BatteryFeed):
         return (("off", none), ("run", none))
-    if isinstance(behaviour, KeyedFeed):
+    if isinstance(behaviour, KeyedFeed | StartRequest | CodedSwitch):
         return (("off", none), ("acc", none), ("run", none), ("crank", none))
     if isinstance(behaviour, PulseWire):
         return (("run", none), ("run", _RUNNING))
@@ -57,8 +76,8 @@ def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, fr
     if isinstance(behaviour, GroundSwitch) and key not in behaviour.works_in:
         key = behaviour.works_in[0]
     states = [(key, none)]
-    states += [(key, frozenset({s})) for s in _stimuli(circuit)]
-    if key != "off" and not isinstance(behaviour, GroundSwitch | RelayTrigger):
+    states += [(key, frozenset({s})) for s in stimuli_of_circuit(circuit)]
+    if key != "off" and not isinstance(behaviour, GroundSwitch | RelayTrigger | SteppedInput | ReversingLeg):
         states.insert(0, ("off", none))
     return tuple(states)
 
@@ -69,7 +88,12 @@ def moves_by_itself(circuit: Circuit | None, state: State) -> bool:
         return False
     if isinstance(circuit.behaviour, DataWire):
         return True
-    return isinstance(circuit.behaviour, PulseWire) and state.holds("engine running")
+    behaviour = circuit.behaviour
+    if isinstance(behaviour, GroundSwitch):
+        return behaviour.polled < 1.0
+    if isinstance(behaviour, ModuleOutput):
+        return behaviour.duty < 1.0
+    return isinstance(behaviour, PulseWire) and state.holds("engine running")
 
 
 def lamp_never(circuit: Circuit) -> str | None:
@@ -79,6 +103,8 @@ def lamp_never(circuit: Circuit) -> str | None:
         return "airbag"
     if isinstance(behaviour, DataWire):
         return "data"
+    if isinstance(behaviour, CodedSwitch | SteppedInput | StartRequest):
+        return "electronic signal"
     if circuit.function == "immobiliser":
         return "immobiliser"
     if isinstance(behaviour, SensorWire | PulseWire):

@@ -6,11 +6,17 @@ from typing import Literal
 
 from loomwright.documents.behaviour import (
     BatteryFeed,
+    CodedSwitch,
     GroundSwitch,
     InputWire,
     KeyedFeed,
+    ModuleOutput,
     RelayTrigger,
+    ReversingLeg,
+    StartRequest,
+    SteppedInput,
     SwitchedFeed,
+    SwitchedGround,
 )
 from loomwright.documents.car import Car
 from loomwright.documents.vehicle import Circuit
@@ -25,9 +31,10 @@ __all__ = ["Expectation", "Expectations", "expectations_of", "trigger_level"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Expectation:
-    """One node that should be live or dead in a state.
+    """One node that should be live or dead in a state, or stand at a share of its level.
 
-    `by` tells what makes it live: the car's own switch, the kit, or nothing.
+    `by` tells what makes it so: the car's own switch, the kit, or nothing. `share` is given for wires that tell by
+    their voltage which switch is pressed, and for outputs of which a meter shows the mean.
     """
 
     node: str
@@ -35,6 +42,7 @@ class Expectation:
     live: bool
     by: Literal["car", "kit", "nothing"]
     starter: bool = False
+    share: float | None = None
 
 
 def _closed(circuit: Circuit, start: str, goal: str, state: State) -> bool:
@@ -80,9 +88,20 @@ class Expectations:
 
     def _source_live(self, circuit: Circuit, state: State) -> bool:
         behaviour = circuit.behaviour
-        if isinstance(behaviour, KeyedFeed):
-            return state.key in behaviour.live and self.live(self._car.circuits[behaviour.fed_by], "load", state)
-        if isinstance(behaviour, SwitchedFeed | InputWire) and behaviour.fed_by is not None:
+        if isinstance(behaviour, KeyedFeed | StartRequest):
+            keyed = state.key in behaviour.live
+            if isinstance(behaviour, KeyedFeed) and behaviour.retained:
+                keyed = keyed or (state.key == "off" and state.holds("retained accessory"))
+            return keyed and self.live(self._car.circuits[behaviour.fed_by], "load", state)
+        if isinstance(behaviour, ReversingLeg):
+            return When.of_condition(behaviour.live_when).holds(state, 0)
+        if isinstance(behaviour, ModuleOutput) and not When.of_condition(behaviour.on_when).holds(state, 0):
+            return False
+        return self._fed(circuit, state)
+
+    def _fed(self, circuit: Circuit, state: State) -> bool:
+        behaviour = circuit.behaviour
+        if isinstance(behaviour, SwitchedFeed | SwitchedGround | InputWire | ModuleOutput) and behaviour.fed_by:
             return self.live(self._car.circuits[behaviour.fed_by], "load", state)
         return True
 
@@ -91,42 +110,76 @@ class Expectations:
         by_car = self._source_live(circuit, state) and _closed(circuit, "source", end, state)
         return by_car or self._kit_drives(circuit, end, state)
 
-    def _one(self, circuit: Circuit, end: str, node: str, state: State, *, starter: bool = False) -> Expectation:
-        by_car = self._source_live(circuit, state) and _closed(circuit, "source", end, state)
-        by_kit = not by_car and self._kit_drives(circuit, end, state)
-        by: Literal["car", "kit", "nothing"] = "car" if by_car else "kit" if by_kit else "nothing"
-        return Expectation(node=node, circuit=circuit.id, live=by_car or by_kit, by=by, starter=starter)
+    def _feeding(self, circuit: Circuit, state: State) -> Iterator[Expectation]:
+        """Yield what should hold at the load ends of a circuit that feeds something."""
+        behaviour = circuit.behaviour
+        ends = [e for s in circuit.path for e in (s.from_, s.to)]
+        starter = isinstance(behaviour, StartRequest) or (isinstance(behaviour, KeyedFeed) and behaviour.starter)
+        for end in dict.fromkeys(ends):
+            if "/" in end or ":" in end or end in ("source", "ground"):
+                continue
+            by_car = self._source_live(circuit, state) and _closed(circuit, "source", end, state)
+            by_kit = not by_car and self._kit_drives(circuit, end, state)
+            modulated = by_car and isinstance(behaviour, ModuleOutput) and behaviour.duty < 1.0
+            yield Expectation(
+                node=end_node(circuit, end),
+                circuit=circuit.id,
+                live=by_car or by_kit,
+                by="car" if by_car else "kit" if by_kit else "nothing",
+                starter=starter,
+                share=behaviour.duty if modulated and isinstance(behaviour, ModuleOutput) else None,
+            )
+
+    def _pulled(self, circuit: Circuit, state: State, node: str, *, rests_live: bool, operated: bool) -> Expectation:
+        """Return what should hold where grounding the wire does something."""
+        pulled = _closed(circuit, "source", "ground", state)
+        kit = not pulled and self._kit_drives(circuit, "source", state)
+        return Expectation(
+            node=node,
+            circuit=circuit.id,
+            live=(pulled or kit) if operated else rests_live and not (pulled or kit),
+            by="car" if pulled else "kit" if kit else "nothing",
+        )
+
+    def _stepped(self, circuit: Circuit, behaviour: SteppedInput, state: State) -> Expectation:
+        """Return the level at which a stepped input should stand: that of the switch the car or the kit presses."""
+        pressed = [s for s in behaviour.steps if When.of_condition(s.when).holds(state, 0)]
+        functions = {function for _, _, function in self._joints.get(circuit.id, ())} & state.commands
+        asked = [s for s in behaviour.steps if s.function in functions and state.stage in ("fitted", "learned")]
+        conductance = sum(1.0 / s.resistance_ohm for s in dict.fromkeys([*pressed, *asked]))
+        return Expectation(
+            node=end_node(circuit, "source"),
+            circuit=circuit.id,
+            live=not (pressed or asked),
+            by="car" if pressed else "kit" if asked else "nothing",
+            share=1.0 / (1.0 + conductance * behaviour.pull_up_ohm),
+        )
 
     def of(self, state: State) -> Iterator[Expectation]:
         """Yield what should hold at every load and every trigger of the car in a state."""
         for circuit in self._car.circuits.values():
             behaviour = circuit.behaviour
-            if isinstance(behaviour, BatteryFeed | KeyedFeed | SwitchedFeed | InputWire):
-                ends = [e for s in circuit.path for e in (s.from_, s.to)]
-                names = [e for e in dict.fromkeys(ends) if "/" not in e and ":" not in e]
-                starter = isinstance(behaviour, KeyedFeed) and behaviour.starter
-                for end in names:
-                    if end not in ("source", "ground"):
-                        yield self._one(circuit, end, end_node(circuit, end), state, starter=starter)
+            source = end_node(circuit, "source")
+            awake = state.holds("awake")
+            if isinstance(behaviour, _FEEDING):
+                yield from self._feeding(circuit, state)
             elif isinstance(behaviour, RelayTrigger):
-                pulled = _closed(circuit, "source", "ground", state)
-                kit = not pulled and self._kit_drives(circuit, "source", state)
-                yield Expectation(
-                    node=f"e:{circuit.id}/relay-out",
-                    circuit=circuit.id,
-                    live=pulled or kit,
-                    by="car" if pulled else "kit" if kit else "nothing",
-                )
-            elif isinstance(behaviour, GroundSwitch) and state.key in behaviour.works_in and state.holds("awake"):
-                pulled = _closed(circuit, "source", "ground", state)
-                kit = not pulled and self._kit_drives(circuit, "source", state)
+                node = f"e:{circuit.id}/relay-out"
+                yield self._pulled(circuit, state, node, rests_live=False, operated=True)
+            elif isinstance(behaviour, SwitchedGround):
+                yield self._pulled(circuit, state, source, rests_live=self._fed(circuit, state), operated=False)
+            elif isinstance(behaviour, GroundSwitch) and state.key in behaviour.works_in and awake:
                 # A negative trigger is at rest while it is up; pulling it down operates it.
-                yield Expectation(
-                    node=end_node(circuit, "source"),
-                    circuit=circuit.id,
-                    live=not (pulled or kit),
-                    by="car" if pulled else "kit" if kit else "nothing",
-                )
+                yield self._pulled(circuit, state, source, rests_live=True, operated=False)
+            elif isinstance(behaviour, SteppedInput) and awake:
+                yield self._stepped(circuit, behaviour, state)
+            elif isinstance(behaviour, CodedSwitch) and awake and state.key in behaviour.resistances:
+                ohm = behaviour.resistances[state.key]
+                share = ohm / (ohm + behaviour.pull_up_ohm)
+                yield Expectation(node=source, circuit=circuit.id, live=True, by="car", share=share)
+
+
+_FEEDING = (BatteryFeed, KeyedFeed, SwitchedFeed, InputWire, ModuleOutput, ReversingLeg, StartRequest)
 
 
 def expectations_of(car: Car, installation: Installation | None = None) -> Expectations:
@@ -135,8 +188,11 @@ def expectations_of(car: Car, installation: Installation | None = None) -> Expec
 
 
 def trigger_level(circuit: Circuit, battery_v: float) -> float:
-    """Return what a trigger wire is held up to [V]."""
+    """Return what the level of a wire is a share of: its pull-up's voltage, or the battery [V]."""
     behaviour = circuit.behaviour
-    if isinstance(behaviour, GroundSwitch) and behaviour.pull_up_v is not None:
+    if isinstance(behaviour, GroundSwitch):
+        held_to = battery_v if behaviour.pull_up_v is None else behaviour.pull_up_v
+        return held_to * behaviour.polled
+    if isinstance(behaviour, SteppedInput | CodedSwitch) and behaviour.pull_up_v is not None:
         return behaviour.pull_up_v
     return battery_v

@@ -10,7 +10,7 @@ from loomwright.network.results import Finding, Number
 from loomwright.network.solving import Solved, current_path
 from loomwright.network.states import State, state_words
 
-__all__ = ["DEAD_V", "DROP_LIMIT_V", "LIVE_SHARE", "TRIGGER_SHARE", "check_drops", "check_live"]
+__all__ = ["DEAD_V", "DROP_LIMIT_V", "LEVEL_TOLERANCE", "LIVE_SHARE", "TRIGGER_SHARE", "check_drops", "check_live"]
 
 LIVE_SHARE = 0.75
 """A feed counts as live above this share of battery voltage; relays pull in at 7.2 of 12 V, so they work there."""
@@ -20,6 +20,10 @@ DEAD_V = 1.0
 
 TRIGGER_SHARE = 0.25
 """A negative trigger counts as pulled below this share of its resting level; common practice for module inputs."""
+
+LEVEL_TOLERANCE = 0.06
+"""How far a wire that tells by its level may stand from it, as a share of its full level; common practice, between the
+5 % of the parts and half the distance of neighbouring steps."""
 
 DROP_LIMIT_V = 0.5
 """Continuous drop allowed between bus and load of a 14 V system: FAA AC 43.13-1B, table 11-6 [V]."""
@@ -35,10 +39,13 @@ def _number(name: str, value: float, where: str) -> Number:
 
 
 def _is_live(car: Car, e: Expectation, volts: float, battery_v: float) -> tuple[bool, bool]:
-    """Return (surely live, surely dead)."""
+    """Return (surely live, surely dead); a wire told apart by its level is both where it stands as it should."""
     circuit = car.circuits[e.circuit]
+    level = trigger_level(circuit, battery_v)
+    if e.share is not None:
+        right = abs(volts / level - e.share) < LEVEL_TOLERANCE
+        return right, right
     if isinstance(circuit.behaviour, GroundSwitch):
-        level = trigger_level(circuit, battery_v)
         return volts > LIVE_SHARE * level, volts < TRIGGER_SHARE * level
     return volts > LIVE_SHARE * battery_v, volts < DEAD_V
 

@@ -10,9 +10,13 @@ from types import MappingProxyType
 from loomwright.network.elements import Kind, Shape, line
 
 __all__ = [
+    "BATTERY_V",
     "COIL_DROP_OUT", "COIL_PULL_IN", "CONTACT_OHM", "LINK_OHM", "LOAD_V", "METER_S", "SPREAD",
     "TEST_LAMP_A", "diode_shape", "driver_shape", "joint_ohm", "lamp_shape", "load_shape",
 ]  # fmt: skip
+
+BATTERY_V = 12.6
+"""Rested, charged 12 V battery [V]: BCI open-circuit voltage 12.65 V, rounded."""
 
 LOAD_V = 12.0
 """Load currents in documents are stated at this voltage [V]."""

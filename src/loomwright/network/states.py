@@ -16,7 +16,7 @@ Stage = Literal["bare", "fitting", "fitted", "learned", "kit dead", "removed"]
 Command = Literal[
     "ignition", "second ignition", "accessory", "accessory 2", "start", "second start", "parking light",
     "parking light left", "parking light right", "lock", "unlock", "driver unlock", "horn", "hatch",
-    "factory alarm arm", "factory alarm disarm", "running status", "brake",
+    "factory alarm arm", "factory alarm disarm", "running status", "start button", "brake line",
 ]  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from loomwright.documents.behaviour import KeyPosition
 from loomwright.documents.car import Car
+from loomwright.network.asking import stimuli_of_circuit
 from loomwright.network.commands import command_table, momentary_commands
 from loomwright.network.fitting_order import FitAction, fitting_order
 from loomwright.network.states import Stage, State
@@ -27,12 +28,7 @@ _RUNNING = frozenset({"engine running"})
 
 def stimuli_of(car: Car) -> tuple[str, ...]:
     """Return the stimuli this car's circuits answer to, in the order the documents name them."""
-    seen: dict[str, None] = {}
-    for circuit in car.circuits.values():
-        for segment in circuit.path:
-            if segment.closed_when is not None:
-                seen[segment.closed_when.removeprefix("not ")] = None
-    return tuple(seen)
+    return tuple(dict.fromkeys(s for c in car.circuits.values() for s in stimuli_of_circuit(c)))
 
 
 def _key_story(stage: Stage, joined: int | None = None) -> tuple[State, ...]:
