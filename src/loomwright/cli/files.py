@@ -37,24 +37,32 @@ def _message(path: Path, found: str, expected: str, advice: str) -> Message:
 
 
 def load_files(paths: Sequence[Path]) -> "tuple[Loaded, ...]":
-    """Read and check the form of documents; all faults of all files are raised together."""
-    from loomwright.documents.kinds import MODELS
-    from loomwright.documents.reading import Source, load
+    """Read and check the form of documents; all faults of all files are raised together.
 
-    sources, faults = [], []
+    Where a file has faults of form, those of the others are still checked each by itself, so that one call tells as
+    much as can be told.
+    """
+    from loomwright.documents.checking import check_documents
+    from loomwright.documents.kinds import MODELS
+    from loomwright.documents.reading import Source, read_document
+
+    loaded: list[Loaded] = []
+    faults: list[Message] = []
     for path in paths:
         try:
-            if path.stat().st_size > _TOO_LARGE:
-                size = f"{path.stat().st_size / 1e6:.0f} MB"
-                faults.append(_message(path, f"a file of {size}", "a document of at most 2 MB", "name the right file"))
+            if (size := path.stat().st_size) > _TOO_LARGE:
+                found = f"a file of {size / 1e6:.0f} MB"
+                faults.append(_message(path, found, "a document of at most 2 MB", "name the right file"))
                 continue
-            sources.append(Source(file=str(path), text=path.read_bytes()))
+            loaded.append(read_document(Source(file=str(path), text=path.read_bytes()), MODELS))
         except OSError as problem:
             reason = (problem.strerror or "no file").lower()
             faults.append(_message(path, f"nothing to read ({reason})", "a document", "check the path"))
+        except DocumentError as problem:
+            faults += problem.messages
     if faults:
-        raise DocumentError(faults)
-    return load(sources, MODELS)
+        raise DocumentError([*faults, *(fault for one in loaded for fault in check_documents([one]))])
+    return tuple(loaded)
 
 
 def shop_files(vehicle: Path) -> tuple[Path, ...]:
