@@ -11,8 +11,9 @@ from loomwright.planning.installation import Installation, Refusal, Route, Unser
 from loomwright.planning.plan import match
 
 __all__ = [
-    "CIRCUITS", "LEADS", "RELAY", "TERMINALS", "car", "circuit", "data_wire", "feed", "fitted", "grounded", "keyed", "kit", "lamps",
-    "lead", "plug", "refused", "restraint", "route", "shop", "t_branch", "terminal", "unserved", "wire",
+    "CIRCUITS", "LEADS", "RELAY", "TERMINALS", "car", "circuit", "data_wire", "feed", "fitted", "grounded",
+    "keyed", "kit", "lamps", "lead", "place", "plug", "refused", "restraint", "route", "shop", "t_branch",
+    "terminal", "unserved", "wire",
 ]  # fmt: skip
 
 Piece = Mapping[str, Any]

@@ -90,18 +90,31 @@ def _sets(at: Situation, task: Task) -> Iterator[tuple[tuple[str, str], ...]]:
 
 def talk_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOut]:
     """Yield every way to join the vehicle module to a bus; the two wires of a pair are joined in the same plug."""
-    found = False
-    for pairs in _sets(at, task):
+    sets, ruled_out, found = tuple(_sets(at, task)), False, False
+    for pairs in sets:
         offers = [tuple(ends_for(at, task, terminal, at.car.circuits[circuit])) for terminal, circuit in pairs]
-        yield from (way for offer in offers for way in offer if isinstance(way, RuledOut))
+        for way in (way for offer in offers for way in offer if isinstance(way, RuledOut)):
+            ruled_out = True
+            yield way
         for ends in product(*([e for e in offer if isinstance(e, End)] for offer in offers)):
             if len({(e.plug, e.kind) for e in ends}) == 1:
                 found = True
                 yield _joined(at, task, ends)
-    if not found and not task.circuits:
+    if not task.circuits:
         yield RuledOut(
             task=task.id, how="tap", what="a data wire", fact="No data wire of this car is recorded.",
             cure="a data wire of this car were recorded", far=6,
+        )  # fmt: skip
+    elif not sets:
+        yield RuledOut(
+            task=task.id, how="tap", what="the data wires",
+            fact="The kit's data ports do not make up a whole bus with the data wires that are recorded.",
+            cure="both wires of the bus were recorded and the kit had a port for each", far=4,
+        )  # fmt: skip
+    elif not found and not ruled_out:
+        yield RuledOut(
+            task=task.id, how="tap", what="the data wires", fact="No plug holds both wires of the bus.",
+            cure="a plug that holds both wires of the bus were recorded", far=5,
         )  # fmt: skip
 
 

@@ -92,6 +92,15 @@ def solve_with_pins(program: Program, shop: Shop, ruled_out: Sequence[RuledOut])
         dropped.setdefault(wish.task.id, []).append(_given_up(program, wish, _why_hopeless(wish, ruled_out)))
     limit = best.unserved_required
     kept: dict[str, str] = {}
+    # Where all pins can be kept together, so can each beginning of the list: one solve instead of one for each.
+    together = program
+    for wish in possible:
+        together = wish.on(together)
+    solution = solve(together) if len(possible) > 1 else None
+    if solution is not None and solution.unserved_required <= limit:
+        program, best = together, solution
+        kept = {wish.task.id: wish.pin.reason.rstrip(".") for wish in possible}
+        possible = []
     for wish in possible:
         tried = wish.on(program)
         solution = solve(tried)

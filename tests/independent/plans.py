@@ -1,0 +1,112 @@
+"""Every plan there is, one by one: the best of all combinations of candidates, by rules written out a second time.
+
+Nothing of the planner's rows, program or solver is used; only what a candidate states about itself.
+"""
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations, product
+
+from loomwright.planning.candidates import Candidate, Situation, Task
+
+__all__ = ["all_plans", "best_plan", "is_sound", "price_cents"]
+
+_PLUG_IN_MINUTES = 3.0
+_JOINED_FEEDS_MINUTES = 15.0
+
+
+def _two_go_together(a: Candidate, b: Candidate) -> bool:
+    """Tell whether two candidates of different tasks may both be chosen, whatever else is."""
+    if {e.pin for e in a.ends if e.pin} & {e.pin for e in b.ends if e.pin}:
+        return False
+    for x, y in product(a.branches, b.branches):
+        if (x[0] == y[0]) != (x[1] == y[1]):  # one branch in two plugs, or two branches in one plug
+            return False
+    if a.setting and b.setting and a.setting[0] == b.setting[0] and a.setting[1] != b.setting[1]:
+        return False
+    if a.fuse is not None and a.fuse == b.fuse:
+        return False
+    if {e.terminal for e in a.ends} & {e.terminal for e in b.ends}:
+        if a.isolation == b.isolation == "none":
+            return False
+        for straight, other in ((a, b), (b, a)):
+            if straight.isolation == "none" and (other.isolation == "diode" or not straight.live <= other.live):
+                return False
+    wires = [{(e.lead or e.branch, e.label) for e in c.ends} for c in (a, b)]
+    return not (wires[0] & wires[1] and a.places != b.places)
+
+
+def is_sound(at: Situation, tasks: Sequence[Task], plan: Sequence[Candidate]) -> bool:
+    """Tell whether a choice of at most one candidate for each task keeps every rule."""
+    if not all(_two_go_together(a, b) for a, b in combinations(plan, 2)):
+        return False
+    for part in at.kit.parts:
+        if sum(c.part is not None and c.part.id == part.id for c in plan) > part.stock:
+            return False
+    for terminal in at.kit.controller.terminals:
+        if sum(c.share for c in plan if any(e.terminal == terminal.id for e in c.ends)) > 1 + 1e-9:
+            return False
+    functions = {t.id: t.function for t in tasks}
+    wired = {functions[c.task] for c in plan if c.how not in ("setting", "none")}
+    joined_to_bus = any(c.task == "bus" for c in plan)
+    for c in plan:
+        if (c.needs is not None and c.needs not in wired) or (c.needs_bus and not joined_to_bus):
+            return False
+    feeds = {c.ends[0].terminal: c for c in plan if c.fuse is not None}
+    for name in {p.terminal for c in plan for p in c.powers}:
+        if name not in feeds:
+            return False
+        taken = [p for c in plan for p in c.powers if p.terminal == name]
+        if sum(p.run_a for p in taken) > feeds[name].run_limit_a + 1e-9:
+            return False
+        if sum(p.crank_a for p in taken) > feeds[name].crank_limit_a + 1e-9:
+            return False
+    return True
+
+
+def price_cents(at: Situation, plan: Sequence[Candidate], minute_price: float) -> int:
+    """Return the cost of a plan [cents], each piece rounded to a cent."""
+
+    def cents(minutes: float) -> int:
+        return round(100 * minutes * minute_price)
+
+    total = sum(round(100 * ((c.minutes + sum(m for m, _ in c.penalties)) * minute_price + c.price)) for c in plan)
+    total += sum(cents(at.car.places[p].minutes) for p in {p for c in plan for p in c.places})
+    total += cents(_PLUG_IN_MINUTES) * len({b for c in plan for b in c.branches})
+    feeds = {c.ends[0].terminal: c.ends[0].circuit for c in plan if c.fuse is not None}
+    meetings = {
+        (c.meets[0], feeds[c.meets[0]], c.meets[1])
+        for c in plan
+        if c.meets is not None and c.meets[0] in feeds and feeds[c.meets[0]] != c.meets[1]
+    }
+    return total + cents(_JOINED_FEEDS_MINUTES) * len(meetings)
+
+
+def all_plans(tasks: Sequence[Task], candidates: Sequence[Candidate]) -> Iterator[tuple[Candidate, ...]]:
+    """Yield every choice of at most one candidate for each task."""
+    options = [[None, *(c for c in candidates if c.task == t.id)] for t in tasks]
+    for choice in product(*options):
+        yield tuple(c for c in choice if c is not None)
+
+
+def best_plan(
+    at: Situation, tasks: Sequence[Task], candidates: Sequence[Candidate], minute_price: float
+) -> tuple[int, int, int, int]:
+    """Return (unserved required, unserved wanted, cents, sum of the ranks of ids) of the best sound plan."""
+    rank = {name: i for i, name in enumerate(sorted(c.id for c in candidates))}
+
+    def value(plan: Sequence[Candidate]) -> tuple[int, int, int, int]:
+        served = {c.task for c in plan}
+        missing = [t.need for t in tasks if t.id not in served]
+        return (
+            missing.count("required"), missing.count("wanted"), price_cents(at, plan, minute_price),
+            sum(rank[c.id] for c in plan),
+        )  # fmt: skip
+
+    best: tuple[int, int, int, int] | None = None
+    for plan in all_plans(tasks, candidates):
+        worth = value(plan)
+        if (best is None or worth < best) and is_sound(at, tasks, plan):
+            best = worth
+    if best is None:
+        raise AssertionError("the empty plan is always sound")
+    return best
