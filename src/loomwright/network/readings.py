@@ -201,7 +201,8 @@ def readings(installation: Installation, battery_v: float = BATTERY_V) -> Readin
         )
         out.append(
             Reading(
-                id=f"{ask.joint}@{ask.purpose}/{state_words(ask.state)}",
+                # A check is made at several stages, the others at one each: so told, no two readings share an id.
+                id=f"{ask.joint}@{ask.state.stage if ask.purpose == 'check' else ask.purpose}/{state_words(ask.state)}",
                 joint=ask.joint,
                 circuit=None if ask.circuit is None else ask.circuit.id,
                 node=ask.node,
