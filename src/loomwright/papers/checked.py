@@ -1,0 +1,79 @@
+"""What was checked and what not: the states solved, the assumptions, findings that remain, wires nobody has proven."""
+
+from collections.abc import Iterator
+
+from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Quantity, Text
+from loomwright.papers.job import Job, plug_of
+from loomwright.papers.measures import volts
+from loomwright.papers.saying import capital, lifted, say
+from loomwright.papers.words.en import handover as words
+from loomwright.papers.words.en import naming
+
+__all__ = ["assumptions", "checked", "solved_text", "unproven_items"]
+
+
+def _count(value: int, trace: str) -> Quantity:
+    return Quantity(value=value, unit="", trace=trace, digits=0)
+
+
+def solved_text(job: Job) -> Text:
+    """Return what was solved, with its numbers."""
+    proof = job.proof
+    return say(
+        words.CHECKED, nodes=_count(proof.nodes, "proof:nodes"), elements=_count(proof.elements, "proof:elements"),
+        states=_count(len(proof.states), "proof:states"), points=_count(proof.points, "proof:points"),
+    )  # fmt: skip
+
+
+def assumptions(job: Job) -> tuple[Text, ...]:
+    """Return the assumptions, each a sentence."""
+    battery = volts(job.readings.battery_v, "readings:battery_v")
+    return tuple(say(t, battery=battery) for t in words.ASSUMED)
+
+
+def unproven_items(job: Job) -> tuple[Text, ...]:
+    """Return each wire used whose circuit is not proven on this car."""
+    found = []
+    for joint in job.ordered_joints:
+        if joint.circuit is None or joint.pin is None:
+            continue
+        standing = job.car.standing[joint.circuit]
+        if standing.status != "proven":
+            found.append(
+                say(
+                    words.UNPROVEN, function=capital(joint.function), plug=job.car.plugs[plug_of(joint.pin)].name,
+                    pin=joint.pin.partition("/")[2], colour=job.wire(joint),
+                    why=lifted(standing.why, f"document:{job.car.vehicle}/evidence/{joint.circuit}"),
+                )
+            )  # fmt: skip
+    return tuple(found)
+
+
+def checked(job: Job) -> Iterator[Block]:
+    """Yield the page that tells what was checked, what not, and what remains."""
+    yield Heading(text=words.HEAD_CHECKED, level=1, anchor="checked")
+    yield Paragraph(text=solved_text(job))
+    yield Bullets(items=assumptions(job))
+    yield Heading(text=words.HEAD_NOT_CHECKED)
+    yield Bullets(items=tuple(say(t) for t in words.NOT_CHECKED))
+    yield Heading(text=words.HEAD_REMAINS)
+    remains = tuple(
+        say(
+            words.REMAINS, severity=capital(naming.SEVERITY[f.severity]),
+            message=say(
+                words.REMAINS_ADVICE, message=lifted(f.message, f"finding:{f.code}"),
+                advice=lifted(f.advice, f"finding:{f.code}"),
+            ),
+        )
+        for f in job.proof.findings
+    )  # fmt: skip
+    if remains:
+        yield Bullets(items=remains)
+    else:
+        yield Paragraph(text=say(words.NONE_REMAIN))
+    yield Heading(text=words.HEAD_UNPROVEN)
+    unproven = unproven_items(job)
+    if unproven:
+        yield Bullets(items=unproven)
+    else:
+        yield Paragraph(text=say(words.NONE_UNPROVEN))

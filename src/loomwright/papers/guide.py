@@ -1,0 +1,89 @@
+"""The buyer's guide: from the first look at the car to the hand-over, one action at a time."""
+
+from collections.abc import Iterator, Mapping
+
+from loomwright.documents.shop import Shop
+from loomwright.network.results import Proof, Readings, verdict
+from loomwright.papers.baseline import baseline
+from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph
+from loomwright.papers.cautioning import caution
+from loomwright.papers.checking import checking
+from loomwright.papers.handing_over import handing_over
+from loomwright.papers.job import Job
+from loomwright.papers.joining import joining
+from loomwright.papers.measuring import measuring
+from loomwright.papers.page_one import front_cautions, page_one
+from loomwright.papers.programming import programming
+from loomwright.papers.safety_tests import safety_tests
+from loomwright.papers.saying import lifted, say
+from loomwright.papers.unused import unused_leads
+from loomwright.papers.words.en import cautions
+from loomwright.papers.words.en import page_one as words
+from loomwright.planning.installation import Installation
+
+__all__ = ["guide"]
+
+
+def guide(
+    installation: Installation, proof: Proof, readings: Readings, shop: Shop, marks: Mapping[str, str]
+) -> Paper:
+    """Return the guide by which a first-timer fits this kit to this car.
+
+    Everything is measured before anything is joined, so the battery comes off once: measure live, join dead, measure
+    again at the kit's free plugs, plug the controller in last. Where the proof found something to stop for, the paper
+    says that the kit must not be fitted, and nothing else.
+
+    Parameters
+    ----------
+    installation, proof, readings
+        What was planned, what the rules found about it, and what a meter must show.
+    shop
+        Who to call, and the units.
+    marks
+        What identifies this issue of the sheet, such as the tool's version; name -> text.
+    """
+    job = Job(installation=installation, proof=proof, readings=readings, shop=shop)
+    fits = verdict(installation, proof.findings) != "does-not-fit"
+    return Paper(
+        id="guide",
+        title=words.TITLE,
+        subtitle=words.SUBTITLE.format(kit=job.kit.name, car=job.car.name),
+        language="en",
+        marks=job.marks(marks),
+        blocks=tuple(_whole(job) if fits else _not_fitted(job)),
+    )
+
+
+def _whole(job: Job) -> Iterator[Block]:
+    yield from page_one(job)
+    yield from front_cautions(job)
+    yield from baseline(job)
+    yield from measuring(job)
+    yield from joining(job)
+    yield from unused_leads(job)
+    yield from checking(job)
+    yield from programming(job)
+    yield from safety_tests(job)
+    yield from handing_over(job)
+
+
+def _not_fitted(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.NOT_FITTED_TITLE, level=1, anchor="not-fitted")
+    yield caution(cautions.REFUSED, words=say(words.NOT_FITTED))
+    items = [
+        say(
+            words.FINDING, message=lifted(f.message, f"finding:{f.code}"), advice=lifted(f.advice, f"finding:{f.code}")
+        )
+        for f in job.proof.findings
+        if f.severity == "stop"
+    ]
+    items += [
+        say(
+            words.UNSERVED, function=u.function, why=lifted(u.why, f"route:{u.task}"),
+            cure=lifted(u.would_fit_if, f"route:{u.task}"),
+        )
+        for u in job.installation.unserved
+        if u.required
+    ]  # fmt: skip
+    yield Bullets(items=tuple(items))
+    yield Paragraph(text=say(words.CALL, call=job.shop.call))

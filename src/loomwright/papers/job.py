@@ -1,0 +1,157 @@
+"""What every paper about one installation looks up all the time: plugs, wires, labels, places, in words."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from loomwright.documents.car import Car
+from loomwright.documents.functions import FUNCTIONS
+from loomwright.documents.kit import Kit, Terminal
+from loomwright.documents.shop import Shop
+from loomwright.documents.vehicle import Plug
+from loomwright.network.fitting_order import FitAction, fitting_order
+from loomwright.network.results import Finding, Proof, Readings
+from loomwright.papers.measures import Measures
+from loomwright.papers.words.en import naming
+from loomwright.planning.installation import Installation, Joint
+
+__all__ = ["Job", "colour_words", "function_words", "plug_of"]
+
+
+def colour_words(colour: str, stripe: str | None) -> str:
+    """Return a wire's colours as written, base first."""
+    return (naming.STRIPED if stripe else naming.NO_STRIPE).format(colour=colour, stripe=stripe)
+
+
+def function_words(function: str) -> str:
+    """Return a function with its number of DIN 72552, where it has one."""
+    facts = FUNCTIONS.get(function)
+    return naming.FUNCTION_DIN.format(function=function, din=facts.din) if facts and facts.din else function
+
+
+def plug_of(pin: str) -> str:
+    """Return the plug id of 'plug/pin'."""
+    return pin.partition("/")[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One installation with what was computed about it, and the shop that sends it."""
+
+    installation: Installation
+    proof: Proof
+    readings: Readings
+    shop: Shop
+
+    @property
+    def car(self) -> Car:
+        """The car."""
+        return self.installation.car
+
+    @property
+    def kit(self) -> Kit:
+        """The kit."""
+        return self.installation.kit
+
+    @property
+    def measures(self) -> Measures:
+        """The units the shop wants."""
+        return Measures(shop=self.shop)
+
+    @property
+    def order(self) -> tuple[FitAction, ...]:
+        """The actions of fitting in their order."""
+        return fitting_order(self.installation)
+
+    @property
+    def ordered_joints(self) -> tuple[Joint, ...]:
+        """The joints in fitting order."""
+        return tuple(j for action in self.order for j in action.joints)
+
+    @property
+    def fused(self) -> tuple[str, ...]:
+        """Labels of the leads that carry a fuse of the kit's."""
+        return tuple(dict.fromkeys(j.label for j in self.installation.joints if self.terminal(j).fuse_a is not None))
+
+    @property
+    def uses_module(self) -> bool:
+        """Whether the vehicle module serves anything here."""
+        return any(r.how == "bus" for r in self.installation.routes)
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """The places where something is joined, in fitting order."""
+        return tuple(dict.fromkeys(j.place for j in self.ordered_joints if j.place is not None))
+
+    def terminal(self, joint: Joint) -> Terminal:
+        """Return the controller terminal of a joint."""
+        return next(t for t in self.kit.controller.terminals if t.id == joint.terminal)
+
+    def plug(self, joint: Joint) -> Plug | None:
+        """Return the vehicle plug of a joint."""
+        return None if joint.pin is None else self.car.plugs[plug_of(joint.pin)]
+
+    def wire(self, joint: Joint) -> str:
+        """Return the colour of the car's wire at a joint."""
+        return "" if joint.pin is None else self.car.pins[joint.pin].words
+
+    def lead_colour(self, joint: Joint) -> str:
+        """Return the colour of the kit's lead."""
+        return colour_words(joint.colour, joint.stripe)
+
+    def circuit_name(self, circuit: str) -> str:
+        """Return what a circuit is called."""
+        found = self.car.circuits[circuit]
+        return found.name or found.function
+
+    def pin_words(self, pin: str) -> str:
+        """Return a pin with its wire and what that is for: 'pin 8, brown (dimmed dash lamps)'."""
+        occupant = self.car.pins[pin]
+        return naming.PIN_WIRE_NAME.format(
+            pin=pin.partition("/")[2], colour=occupant.words, name=self.circuit_name(occupant.circuit)
+        )
+
+    def restraint_pins(self, plug: str) -> tuple[str, ...]:
+        """Return the names of the pins of a plug in which airbag wires sit."""
+        return tuple(
+            pin.partition("/")[2]
+            for pin, occupant in self.car.pins.items()
+            if plug_of(pin) == plug and self.is_restraint(occupant.circuit)
+        )
+
+    def is_restraint(self, circuit: str) -> bool:
+        """Tell whether a circuit belongs to the airbags and belts."""
+        found = self.car.circuits[circuit]
+        return found.function == "restraint" or found.behaviour.template == "airbag wire"
+
+    def sound_after(self, joined: int) -> bool:
+        """Tell whether the car was proved to work on its key after so many actions of fitting.
+
+        The proof tells each broken rule of a stage once, in the first state that shows it, so a rule broken earlier
+        counts for every later step as well.
+        """
+        return not any(
+            f.state is not None and f.state.stage == "fitting" and (f.state.joined or 0) <= joined
+            for f in self._broken
+        )
+
+    def sound_in(self, stage: str) -> bool:
+        """Tell whether the car was proved to work on its key in a stage, with the kit asking for nothing."""
+        return not any(f.state is not None and f.state.stage == stage and not f.state.commands for f in self._broken)
+
+    @property
+    def _broken(self) -> tuple[Finding, ...]:
+        return tuple(f for f in self.proof.findings if f.severity != "note")
+
+    @property
+    def wait_minutes(self) -> float | None:
+        """The longest waiting time for the airbags that is on record [min]; None where one of them is not."""
+        waits = [h.wait_minutes for h in self.car.hazards if h.kind == "airbag"]
+        return None if not waits or any(w is None for w in waits) else max(w for w in waits if w is not None)
+
+    def marks(self, marks: Mapping[str, str]) -> Mapping[str, str]:
+        """Return what identifies a sheet: kit, installation, and what the caller knows."""
+        own = {
+            "kit": self.kit.name, "revision": self.kit.revision, "car": self.car.name,
+            "installation": self.installation.id,
+        }  # fmt: skip
+        return {**own, **marks}

@@ -1,0 +1,224 @@
+"""Part B of the guide: battery off once, and every joint made dead in fitting order."""
+
+from collections.abc import Iterator
+
+from loomwright.documents.kit import Branch
+from loomwright.documents.vehicle import Plug
+from loomwright.network.fitting_order import FitAction
+from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, ReadingField, Step, Text
+from loomwright.papers.cautioning import LEAST_WAIT_MIN, caution, for_joining, for_place, waiting
+from loomwright.papers.job import Job, plug_of
+from loomwright.papers.measures import minutes
+from loomwright.papers.measuring import unproven_words
+from loomwright.papers.pin_face import dash_map, pin_view, plug_face
+from loomwright.papers.resistance_checks import conducts, opens
+from loomwright.papers.saying import listed, say
+from loomwright.papers.stepping import BATTERY, at_controller, at_place, lines, needs
+from loomwright.papers.words.en import cautions, naming
+from loomwright.papers.words.en import joining as words
+from loomwright.planning.installation import Joint
+
+__all__ = ["battery_off", "joining", "titles"]
+
+
+def titles(job: Job) -> tuple[str, ...]:
+    """Return the title of the step of every action, in fitting order, the controller left out."""
+    return tuple(_title(job, a) for a in job.order if a.kind != "controller")
+
+
+def _title(job: Job, action: FitAction) -> str:
+    if action.kind in ("plug", "T"):
+        branch = _branch(job, action)
+        plug = _plug_of_action(job, action)
+        return (
+            words.T_TITLE.format(label=branch.label)
+            if action.kind == "T"
+            else words.PLUG_TITLE.format(label=branch.label, plug=plug.name)
+        )
+    joint = action.joints[0]
+    if action.kind == "ground":
+        return words.GROUND_TITLE.format(label=joint.label)
+    if action.kind == "added part":
+        return words.ADDED_TITLE.format(name=_added_name(job, joint), label=joint.label)
+    return words.TAP_TITLE.format(label=joint.label, colour=job.wire(joint))
+
+
+def joining(job: Job) -> Iterator[Block]:
+    """Yield part B: battery off, the wait, then each action of the fitting order but the controller."""
+    yield Heading(text=words.HEAD, level=1, anchor="part-b")
+    yield Paragraph(text=say(words.INTRO))
+    yield from _breaking_off(job)
+    yield from battery_off(job)
+    seen: set[str] = set()
+    for action in job.order:
+        if action.kind == "controller":
+            continue
+        extra = () if action.place is None or action.place in seen else for_place(job, action.place)
+        seen.add(action.place or "")
+        yield _action_step(job, action, extra)
+
+
+def _breaking_off(job: Job) -> Iterator[Block]:
+    sound = [title for n, title in enumerate(titles(job), 1) if job.sound_after(n)]
+    if not sound:
+        yield Paragraph(text=say(words.BREAK_OFF_NEVER))
+        return
+    yield Paragraph(text=say(words.BREAK_OFF))
+    yield Bullets(items=tuple(say(words.BREAK_OFF_ITEM, title=t) for t in sound))
+    yield Paragraph(text=say(words.NEVER_DRIVE))
+
+
+def battery_off(job: Job) -> Iterator[Step]:
+    """Yield the steps that disconnect the battery and wait for the airbags."""
+    yield Step(
+        id="battery-off", title=words.OFF_TITLE, kind="prepare", needs=needs("off", "out"), place=BATTERY.words,
+        access=BATTERY.access, do=lines(words.OFF_DO), see=say(words.OFF_SEE), if_not=say(words.OFF_IF_NOT),
+        cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),
+    )  # fmt: skip
+    known = job.wait_minutes
+    wait = minutes(
+        LEAST_WAIT_MIN if known is None else known,
+        "practice:longest maker's waiting time" if known is None else f"document:{job.car.vehicle}/hazards",
+    )
+    fused = listed(job.fused, naming.AND)
+    spot = at_controller(job)
+    yield Step(
+        id="wait", title=words.WAIT_TITLE, kind="prepare", needs=needs("off", "out"), place=spot.words,
+        access=spot.access,
+        do=(
+            say(words.WAIT_DO if known is not None else words.WAIT_DO_UNKNOWN, wait=wait),
+            say(words.WAIT_WORKS, labels=fused) if fused else say(words.WAIT_WORKS_NO_FUSE),
+        ),
+        see=say(words.WAIT_SEE), if_not=say(words.WAIT_IF_NOT),
+        cautions=(waiting(job), *((caution(cautions.FUSES_OUT, labels=fused),) if fused else ())),
+    )  # fmt: skip
+
+
+def _action_step(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
+    if action.kind == "ground":
+        return _ground(job, action, extra)
+    if action.kind == "added part":
+        return _added(job, action, extra)
+    return _tap(job, action, extra) if action.kind == "tap" else _plug_in(job, action, extra)
+
+
+def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
+    joint = action.joints[0]
+    point = next(g for g in job.car.grounds if joint.id.endswith(f"/{g.id}"))
+    spot = at_place(job, joint.place)
+    return Step(
+        id=f"join:{action.id}", title=_title(job, action), kind="join",
+        needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
+        do=lines(words.GROUND_DO, point=point.words, label=joint.label, colour=job.lead_colour(joint)),
+        see=say(words.GROUND_SEE), if_not=say(words.TAP_IF_NOT, call=job.shop.call), label=joint.label,
+        lead_colour=job.lead_colour(joint), wire_colour=words.GROUND_WIRE,
+        count=words.GROUND_COUNT.format(point=point.words), neighbours=words.GROUND_NEIGHBOURS,
+        picture=dash_map(job, joint.place), readings=(conducts(job, joint),),
+        cautions=(caution(cautions.GROUND), *extra),
+    )  # fmt: skip
+
+
+def _panel(job: Job, place: str | None) -> str | None:
+    return None if place is None else job.car.places[place].name
+
+
+def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
+    if joint.part is not None:
+        part = next(p for p in job.kit.parts if p.id == joint.part.part)
+        yield say(words.TAP_PART, name=part.name, pattern=words.PART_WORDS[joint.part.pattern])
+
+
+def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
+    joint = action.joints[0]
+    pin = joint.pin or ""
+    plug = job.car.plugs[plug_of(pin)]
+    view = pin_view(job, pin)
+    spot = at_place(job, joint.place)
+    fields = {
+        "label": joint.label, "plug": plug.name, "pin": pin.partition("/")[2], "colour": job.wire(joint),
+        "lead_colour": job.lead_colour(joint),
+    }  # fmt: skip
+    do = lines(words.TAP_DO, **fields)
+    readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
+    return Step(
+        id=f"join:{action.id}", title=_title(job, action), kind="join",
+        needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
+        do=(*do[:2], *_part_line(job, joint), *do[2:]),
+        see=say(words.TAP_SEE if readings else words.TAP_SEE_PART),
+        if_not=say(words.TAP_IF_NOT, call=job.shop.call), label=joint.label, lead_colour=job.lead_colour(joint),
+        wire_colour=job.wire(joint), count=view.count, neighbours=view.neighbours, face=view.face, readings=readings,
+        unproven=unproven_words(job, joint.circuit), cautions=(*extra, *for_joining(job, joint)),
+    )  # fmt: skip
+
+
+def _added_name(job: Job, joint: Joint) -> str:
+    return next(p.name for p in job.kit.added_parts if p.terminal == joint.terminal)
+
+
+def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
+    joint = action.joints[0]
+    part = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
+    spot = at_place(job, joint.place) if joint.place is not None else BATTERY
+    return Step(
+        id=f"join:{action.id}", title=_title(job, action), kind="join", needs=needs("off", "out"), place=spot.words,
+        access=spot.access,
+        do=lines(
+            words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=job.lead_colour(joint)
+        ),
+        see=say(words.ADDED_SEE), if_not=say(words.ADDED_IF_NOT, call=job.shop.call), label=joint.label,
+        lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,
+        count=words.ADDED_COUNT.format(name=part.name), neighbours=words.ADDED_NEIGHBOURS,
+        picture=dash_map(job, joint.place),
+        readings=(
+            conducts(job, joint, state=words.OHM_HOOD_OPEN, contact=True), opens(job, joint, words.OHM_HOOD_SHUT)
+        ),
+        cautions=(*extra, caution(cautions.INTERLOCKS), caution(cautions.CUTS)),
+    )  # fmt: skip
+
+
+def _branch(job: Job, action: FitAction) -> Branch:
+    return next(b for b in job.kit.branches if b.id == action.branch)
+
+
+def _plug_of_action(job: Job, action: FitAction) -> Plug:
+    return job.car.plugs[plug_of(next(j.pin for j in action.joints if j.pin is not None))]
+
+
+def _unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:
+    found = [words.PIN_UNPROVEN.format(label=j.label, why=w) for j in joints if (w := unproven_words(job, j.circuit))]
+    return " ".join(found) or None
+
+
+def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
+    branch, plug = _branch(job, action), _plug_of_action(job, action)
+    carried = listed(
+        (
+            words.T_CARRIED.format(label=j.label, pin=(j.pin or "").partition("/")[2], colour=job.wire(j))
+            for j in action.joints
+        ),
+        naming.AND,
+    )
+    is_t = action.kind == "T"
+    do = list(lines(words.T_DO if is_t else words.PLUG_DO, plug=plug.name, look=plug.look, opening=plug.opening,
+                    label=branch.label))  # fmt: skip
+    do.append(say(words.T_CARRIES if is_t else words.PLUG_NOTE, carried=carried))
+    spot = at_place(job, plug.place)
+    carriers = [j for j in action.joints if j.part is None and job.terminal(j).fuse_a is None]
+    held = [*extra, *(for_joining(job, action.joints[0]) if plug.seen_side == "wire" else ())]
+    if plug.brittle:
+        held.append(caution(cautions.BRITTLE))
+    module = job.kit.vehicle_module
+    see = words.T_SEE if is_t else words.PLUG_SEE if module is not None else words.PLUG_SEE_PLAIN
+    return Step(
+        id=f"join:{action.id}", title=_title(job, action), kind="plug",
+        needs=needs("off", "out", panel=_panel(job, plug.place)), place=spot.words, access=spot.access, do=tuple(do),
+        see=say(see), if_not=say(words.T_IF_NOT, call=job.shop.call), label=branch.label,
+        lead_colour=listed((f"{j.label} {job.lead_colour(j)}" for j in action.joints), naming.AND),
+        wire_colour=listed(dict.fromkeys(job.wire(j) for j in action.joints), naming.AND), count=words.T_COUNT,
+        neighbours=words.T_NEIGHBOURS.format(look=plug.look),
+        face=plug_face(job, plug.id, tuple((j.pin or "").partition("/")[2] for j in action.joints)),
+        readings=(conducts(job, carriers[0]),) if is_t and carriers else (),
+        unproven=_unproven_of(job, action.joints), cautions=tuple(held),
+    )  # fmt: skip
+
+

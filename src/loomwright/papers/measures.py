@@ -1,0 +1,69 @@
+"""Quantities of the papers, in the units the shop wants, each with its trace."""
+
+from dataclasses import dataclass
+from math import ceil, floor
+
+from loomwright.documents.shop import Shop
+from loomwright.papers.quantity import Quantity
+from loomwright.units import awg_from_area_mm2, inch_from_mm
+
+__all__ = ["FIRST_TIME", "METER_V", "Measures", "down", "hours", "minutes", "ohms", "up", "volts"]
+
+METER_V = 0.1
+"""What a hand meter may be off on its 20 V range [V]; common practice."""
+
+FIRST_TIME = 2.0
+"""A first-timer takes about this many times as long as a practised person; common practice of the trade."""
+
+
+def up(value: float, step: float = 0.1) -> float:
+    """Return a value rounded up to a step; a hair above a step counts as the step."""
+    return round(ceil(round(value / step, 6)) * step, 6)
+
+
+def down(value: float, step: float = 0.1) -> float:
+    """Return a value rounded down to a step."""
+    return round(floor(round(value / step, 6)) * step, 6)
+
+
+def volts(value: float, trace: str) -> Quantity:
+    """Return volts with one digit, as a hand meter is read."""
+    return Quantity(value=value, unit="V", trace=trace, digits=1)
+
+
+def ohms(value: float, trace: str) -> Quantity:
+    """Return ohms with one digit."""
+    return Quantity(value=value, unit="Ω", trace=trace, digits=1)
+
+
+def minutes(value: float, trace: str) -> Quantity:
+    """Return minutes."""
+    return Quantity(value=value, unit="min", trace=trace, digits=0 if float(value).is_integer() else 1)
+
+
+def hours(value_min: float, trace: str) -> Quantity:
+    """Return a time in minutes as half hours, rounded up, or as minutes below one hour."""
+    if value_min < 60:
+        return minutes(up(value_min, 5.0), trace)
+    value = up(value_min / 60, 0.5)
+    return Quantity(value=value, unit="h", trace=trace, digits=0 if value.is_integer() else 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measures:
+    """Lengths and wire sizes in the units of a shop."""
+
+    shop: Shop
+
+    def length(self, length_m: float, trace: str) -> Quantity:
+        """Return a length in millimetres or inches, rounded to what one reads off a tape."""
+        mm = length_m * 1000
+        if self.shop.length_unit == "inch":
+            return Quantity(value=round(inch_from_mm(mm)), unit="in", trace=trace, digits=0)
+        return Quantity(value=round(mm, -1), unit="mm", trace=trace, digits=0)
+
+    def size(self, area_mm2: float, trace: str) -> Quantity:
+        """Return a conductor size in mm2 or as the nearest gauge number."""
+        if self.shop.wire_unit == "AWG":
+            return Quantity(value=round(awg_from_area_mm2(area_mm2)), unit="AWG", trace=trace, digits=0)
+        return Quantity(value=area_mm2, unit="mm²", trace=trace, digits=2 if area_mm2 < 1 else 1)

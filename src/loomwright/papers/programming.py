@@ -1,0 +1,139 @@
+"""Part D of the guide: options set, and the kit let to learn the car, as press and reply."""
+
+from collections.abc import Iterator
+
+from loomwright.documents.kit import Dialogue, DialogueStep, Setting, SettingChoice
+from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Table, Text
+from loomwright.papers.cautioning import caution
+from loomwright.papers.count_words import ordinal
+from loomwright.papers.job import Job
+from loomwright.papers.quantity import Quantity
+from loomwright.papers.saying import listed, say
+from loomwright.papers.stepping import SEAT, Key, at_controller, lines, needs
+from loomwright.papers.words.en import cautions, naming
+from loomwright.papers.words.en import programming as words
+
+__all__ = ["changed_settings", "dialogues_needed", "programming", "setting_rows"]
+
+
+def setting_rows(job: Job) -> tuple[tuple[Setting, SettingChoice, int], ...]:
+    """Return every setting with the choice of the plan and that choice's number in the list."""
+    values = dict(job.installation.settings)
+    out = []
+    for setting in job.kit.settings:
+        value = values.get(setting.id, setting.default)
+        number = next(n for n, c in enumerate(setting.choices, 1) if c.value == value)
+        out.append((setting, setting.choices[number - 1], number))
+    return tuple(out)
+
+
+def changed_settings(job: Job) -> tuple[tuple[Setting, SettingChoice, int], ...]:
+    """Return the settings that must be changed from how they come."""
+    return tuple(row for row in setting_rows(job) if row[1].value != row[0].default)
+
+
+def dialogues_needed(job: Job) -> tuple[Dialogue, ...]:
+    """Return the dialogues of this car in their order: the module learns, options are set, the controller learns.
+
+    The module learns where it serves anything; the controller's options are set where one differs; and what else can
+    be learned is learned where a wire brings pulses to count.
+    """
+    module = job.kit.vehicle_module
+    own = None if module is None else module.learning
+    pulses = any(job.terminal(j).kind == "pulse input" for j in job.installation.joints)
+    change = any(s.of == "controller" for s, _, _ in changed_settings(job))
+    learn_car = [d for d in job.kit.dialogues if d.kind == "learning" and d.id == own and job.uses_module]
+    program = [d for d in job.kit.dialogues if d.kind == "programming" and change]
+    learn_engine = [d for d in job.kit.dialogues if d.kind == "learning" and d.id != own and pulses]
+    return (*learn_car, *program, *learn_engine)
+
+
+def programming(job: Job) -> Iterator[Block]:
+    """Yield part D."""
+    yield Heading(text=words.HEAD, level=1, anchor="part-d")
+    yield Paragraph(text=say(words.INTRO))
+    yield caution(cautions.LEARNING)
+    yield Heading(text=words.SETTINGS_HEAD)
+    yield Paragraph(text=say(words.SETTINGS_INTRO) if changed_settings(job) else say(words.NOTHING_TO_SET))
+    yield _table(job)
+    for setting, choice, _ in changed_settings(job):
+        if setting.of == "vehicle module" and job.kit.vehicle_module is not None:
+            yield _jumper(job, setting, choice)
+    for dialogue in dialogues_needed(job):
+        yield _dialogue(job, dialogue)
+
+
+def _table(job: Job) -> Table:
+    rows = []
+    for setting, choice, number in setting_rows(job):
+        nth = say(
+            words.CHOICE_OF, nth=ordinal(number),
+            count=Quantity(
+                value=len(setting.choices), unit="", trace=f"document:{job.kit.id}/settings/{setting.id}", digits=0
+            ),
+        )  # fmt: skip
+        do = words.CHANGE if choice.value != setting.default else words.KEEP
+        rows.append(((setting.how or "",), (setting.name,), (choice.value,), nth, (do,)))
+    return Table(head=words.SETTINGS_TABLE, rows=tuple(rows), widths=(1.2, 2.0, 1.2, 1.0, 1.0))
+
+
+def _jumper(job: Job, setting: Setting, choice: SettingChoice) -> Step:
+    module = job.kit.vehicle_module
+    spot = at_controller(job)
+    return Step(
+        id=f"set:{setting.id}", title=words.SET_JUMPER_TITLE.format(how=setting.how, name=setting.name), kind="program",
+        needs=needs("on", "out"), place=spot.words, access=spot.access,
+        do=lines(
+            words.SET_JUMPER_DO, module="" if module is None else module.name, how=setting.how or "",
+            name=setting.name, value=choice.value, means=choice.means,
+        ),
+        see=say(words.SET_JUMPER_SEE), if_not=say(words.SET_JUMPER_IF_NOT, call=job.shop.call),
+    )  # fmt: skip
+
+
+def _exchange(job: Job, dialogue: Dialogue, step: DialogueStep) -> Iterator[Text]:
+    if step.within_s is None:
+        yield say(words.PRESS, press=step.press)
+    else:
+        trace = f"document:{job.kit.id}/dialogues/{dialogue.id}/within_s"
+        yield say(
+            words.PRESS_WITHIN, seconds=Quantity(value=step.within_s, unit="s", trace=trace, digits=0), press=step.press
+        )
+    yield say(words.REPLY, reply=step.reply)
+    if step.way_out is not None:
+        yield say(words.WAY_OUT, way_out=step.way_out)
+
+
+def _dialogue(job: Job, dialogue: Dialogue) -> Step:
+    do = [line for step in dialogue.steps for line in _exchange(job, dialogue, step)]
+    module = job.kit.vehicle_module
+    learns_car = module is not None and dialogue.id == module.learning
+    if learns_car and module is not None:
+        keys = job.car.traits.keys_to_learn
+        if keys:
+            trace = f"document:{job.car.vehicle}/traits/keys_to_learn"
+            do.insert(0, say(words.KEYS, count=Quantity(value=keys, unit="", trace=trace, digits=0)))
+        names = {s.id: s.name for s in job.kit.settings}
+        if module.locked and module.adjustable_when_locked:
+            which = listed((names.get(a, a) for a in module.adjustable_when_locked), naming.AND)
+            do.append(say(words.LOCKED, which=which))
+    if dialogue.kind == "programming":
+        items = listed(
+            (
+                words.CHOICE_ITEM.format(how=s.how, name=s.name, nth=ordinal(n), value=c.value)
+                for s, c, n in changed_settings(job)
+                if s.of == "controller"
+            ),
+            naming.AND,
+        )
+        do.insert(0, say(words.CHOICES_TO_SET, items=items))
+    key: Key = "out" if dialogue.key == "off" else dialogue.key
+    runs = learns_car or dialogue.kind == "learning"
+    return Step(
+        id=f"dialogue:{dialogue.id}", title=dialogue.name, kind="program", needs=needs("on", key), place=SEAT.words,
+        access=SEAT.access, do=tuple(do), see=say(words.SEE, reply=dialogue.steps[-1].reply),
+        if_not=say(words.IF_NOT, call=job.shop.call),
+        cautions=(
+            *((caution(cautions.CRANKING),) if runs else ()), *((caution(cautions.HIDDEN_KEY),) if learns_car else ())
+        ),
+    )  # fmt: skip

@@ -1,0 +1,189 @@
+"""From a computed band to a field on paper: what to touch, what it should show, and what other readings mean."""
+
+from dataclasses import dataclass
+
+from loomwright.documents.behaviour import STIMULI
+from loomwright.network.results import Band, LampRule, Reading
+from loomwright.network.rules_live import DEAD_V, LIVE_SHARE
+from loomwright.network.states import State
+from loomwright.papers.blocks import Quantity, ReadingField, Text, Verdict
+from loomwright.papers.job import Job
+from loomwright.papers.measures import METER_V, down, up, volts
+from loomwright.papers.saying import listed, say
+from loomwright.papers.slips import Slips
+from loomwright.papers.words.en import measuring as words
+from loomwright.papers.words.en import naming
+from loomwright.planning.installation import Joint
+
+__all__ = ["Limits", "expect_text", "lamp_words", "limits_of", "reading_field", "state_text"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """The right band as a hand meter is read: [V], rounded outward, with the meter's own error allowed for.
+
+    `relative` where the wire follows the battery: the limits then count as volts below it.
+    """
+
+    low: float
+    high: float
+    relative: bool
+    battery_v: float
+
+    @property
+    def least_drop(self) -> float:
+        """Fewest volts below the battery that are right."""
+        return max(0.0, round(self.battery_v - self.high, 6))
+
+    @property
+    def most_drop(self) -> float:
+        """Most volts below the battery that are right."""
+        return max(0.0, round(self.battery_v - self.low, 6))
+
+
+def limits_of(band: Band) -> Limits:
+    """Return the band of a reading widened by what a hand meter may be off, rounded outward to its digit."""
+    relative = band.per_battery_volt > 0.5 and band.nominal > LIVE_SHARE * band.battery_v
+    if relative:
+        most = up(band.battery_v - band.lo + METER_V)
+        least = down(band.battery_v - band.hi - METER_V)
+        least = least if least > METER_V else 0.0
+        return Limits(
+            low=band.battery_v - most, high=band.battery_v - least, relative=True, battery_v=band.battery_v
+        )
+    low = down(band.lo - METER_V)
+    return Limits(
+        low=max(0.0, low), high=up(max(band.hi, 0.0) + METER_V), relative=False, battery_v=band.battery_v
+    )
+
+
+def state_text(state: State) -> str:
+    """Return a state as what a person does: 'key on (run), engine off, brake pedal pressed'."""
+    parts = [naming.KEY["running" if "engine running" in state.active else state.key]]
+    parts += [naming.DOING[s] for s in sorted(state.active) if s != "engine running"]
+    return ", ".join(parts)
+
+
+def resting_text(state: State, others: tuple[State, ...]) -> str:
+    """Return a state with those stimuli named as resting that another state of the same wire changes."""
+    changed = {s for other in others for s in other.active} - state.active
+    named = [naming.RESTING[s] for s in sorted(changed) if not STIMULI[s] and s in naming.RESTING]
+    return ", ".join([state_text(state), *named])
+
+
+def expect_text(band: Band, trace: str, *, moving: bool = False) -> Text:
+    """Return what the meter should show, in words with its numbers."""
+    limits = limits_of(band)
+    if not band.driven:
+        return (words.EXPECT_FREE,)
+    if moving:
+        return say(words.EXPECT_MOVING, low=volts(limits.low, trace), high=volts(limits.high, trace))
+    if limits.relative:
+        shown = {
+            "drop": volts(limits.most_drop, trace), "battery": volts(limits.battery_v, trace),
+            "low": volts(limits.low, trace), "high": volts(limits.high, trace),
+        }  # fmt: skip
+        if limits.least_drop > 0:
+            return say(words.EXPECT_DROP, least=volts(limits.least_drop, trace), **shown)
+        return say(words.EXPECT_NEAR, drop=shown["drop"], volts=shown["low"], battery=shown["battery"])
+    if limits.low <= 0:
+        return say(words.EXPECT_DEAD, high=volts(limits.high, trace))
+    return say(words.EXPECT_BETWEEN, low=volts(limits.low, trace), high=volts(limits.high, trace))
+
+
+def lamp_words(lamp: LampRule) -> str:
+    """Return what the test lamp does, or why it is not used here."""
+    return words.LAMP.get(lamp.why, words.LAMP_OTHER.format(why=lamp.why))
+
+
+def _on_slip(job: Job, verdict: str, pins: tuple[str, ...]) -> str:
+    if not pins:
+        return verdict
+    named = listed((job.pin_words(p) for p in pins[:3]), naming.OR)
+    return words.ON_SLIP.format(verdict=verdict, pins=named)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """One stretch of readings [V] and what it means."""
+
+    low: float
+    high: float
+    words: str
+    good: bool = False
+
+
+def _wrong_rows(state: State, limits: Limits) -> list[_Row]:
+    """Return the stretches outside the right band: dead, in between, live."""
+    live = LIVE_SHARE * limits.battery_v
+    rows: list[_Row] = []
+    if limits.low > DEAD_V:
+        rows.append(_Row(low=DEAD_V, high=limits.low, words=words.LOW))
+        rows.append(_Row(low=float("-inf"), high=DEAD_V, words=words.DEAD))
+    elif limits.low > 0:
+        rows.append(_Row(low=float("-inf"), high=limits.low, words=words.DEAD))
+    if limits.high < live:
+        rows.append(_Row(low=limits.high, high=live, words=words.BETWEEN_RIGHT_AND_LIVE))
+        rows.append(_Row(low=live, high=float("inf"), words=words.LIVE if limits.low <= 0 else words.HIGH))
+    elif limits.least_drop > 0:
+        idle = words.STARTER_IDLE if state.key == "crank" else words.HIGH
+        rows.append(_Row(low=limits.high, high=float("inf"), words=idle))
+    return rows
+
+
+def _verdict(row: _Row, limits: Limits, trace: str) -> Verdict:
+    low, high = row.low, row.high
+    if limits.relative:
+        low, high = limits.battery_v - row.high, limits.battery_v - row.low
+    shown_low: Quantity | None = None if low in (float("-inf"), 0.0) else volts(low, trace)
+    shown_high: Quantity | None = None if high == float("inf") else volts(high, trace)
+    return Verdict(low=shown_low, high=shown_high, words=row.words, good=row.good)
+
+
+def _verdicts(job: Job, reading: Reading, pin: str | None, slips: Slips | None) -> tuple[Verdict, ...]:
+    trace = f"reading:{reading.id}"
+    if not reading.band.driven:
+        return (Verdict(low=None, high=None, words=words.FREE, good=True),)
+    limits = limits_of(reading.band)
+    right = _Row(low=limits.low, high=limits.high, words=words.GOOD, good=True)
+    state = reading.band.state
+    rows = [right]
+    for row in _wrong_rows(state, limits):
+        found = slips.between(pin, state, row.low, row.high) if slips is not None and pin is not None else ()
+        rows.append(_Row(low=row.low, high=row.high, words=_on_slip(job, row.words, found)))
+    return tuple(_verdict(row, limits, trace) for row in rows)
+
+
+def _probe(job: Job, joint: Joint, purpose: str) -> str:
+    if purpose == "identify" and joint.pin is not None:
+        plug = job.plug(joint)
+        return words.PROBE_PIN.format(
+            plug=plug.name if plug else "", pin=joint.pin.partition("/")[2], colour=job.wire(joint)
+        )
+    terminal = job.terminal(joint)
+    return words.PROBE_TERMINAL.format(
+        plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label, colour=job.lead_colour(joint)
+    )
+
+
+def reading_field(
+    job: Job, joint: Joint, reading: Reading, others: tuple[Reading, ...] = (), slips: Slips | None = None
+) -> ReadingField:
+    """Return the field for one reading of a joint.
+
+    `others` are the joint's readings of the same purpose: what they change is named as resting here. With `slips` a
+    wrong reading names the pins that would show it.
+    """
+    band = reading.band
+    pin = joint.pin if reading.purpose == "identify" else None
+    return ReadingField(
+        id=reading.id,
+        clip=words.CLIP_POSITIVE if reading.clip == "battery positive" else words.CLIP_NEGATIVE,
+        probe=_probe(job, joint, reading.purpose),
+        state=resting_text(band.state, tuple(r.band.state for r in others)),
+        expect=expect_text(band, f"reading:{reading.id}", moving=reading.flicker),
+        relative=band.driven and limits_of(band).relative,
+        verdicts=_verdicts(job, reading, pin, slips),
+        lamp=lamp_words(reading.lamp),
+        lamp_allowed=reading.lamp.allowed,
+    )

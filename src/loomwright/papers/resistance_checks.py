@@ -1,0 +1,67 @@
+"""Checks with the battery off: whether a fresh joint conducts, and whether an added switch opens and closes."""
+
+from loomwright.network.copper import resistance_ohm_per_m
+from loomwright.network.shapes import CONTACT_OHM, SPREAD, joint_ohm
+from loomwright.papers.blocks import ReadingField, Verdict
+from loomwright.papers.job import Job, plug_of
+from loomwright.papers.measures import ohms, up
+from loomwright.papers.saying import say
+from loomwright.papers.words.en import joining as words
+from loomwright.planning.installation import Joint
+
+__all__ = ["METER_LEADS_OHM", "OPEN_OHM", "conducts", "most_ohm", "opens"]
+
+METER_LEADS_OHM = 0.5
+"""Resistance of the leads and probes of a hand meter, and of a probe that touches lightly [ohm]; common practice."""
+
+OPEN_OHM = 10_000.0
+"""An open switch shows at least this much, damp included [ohm]; common practice."""
+
+
+def most_ohm(joint: Joint, *, contact: bool = False) -> float:
+    """Return the most a meter may show from the kit's plug to beyond a sound joint [ohm].
+
+    The lead by its length and section at 20 degC, the joint and, where asked for, a switch contact, each at the upper
+    end of its spread; and the meter's own leads.
+    """
+    wire = resistance_ohm_per_m(joint.area_mm2) * joint.length_m * SPREAD["wire"][1]
+    extra = CONTACT_OHM * SPREAD["switch"][1] if contact else 0.0
+    return up(wire + joint_ohm(joint.area_mm2) * SPREAD["joint"][1] + extra + METER_LEADS_OHM)
+
+
+def conducts(job: Job, joint: Joint, *, state: str = words.OHM_STATE, contact: bool = False) -> ReadingField:
+    """Return the field that tells whether a joint conducts, from the kit's plug to the car's side of the joint."""
+    terminal = job.terminal(joint)
+    if joint.pin is None:
+        clip = words.OHM_CLIP_GROUND
+    else:
+        clip = words.OHM_CLIP_WIRE.format(
+            plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2]
+        )
+    high = ohms(most_ohm(joint, contact=contact), f"joint:{joint.id}/resistance")
+    return ReadingField(
+        id=f"ohm:{joint.id}" + ("/closed" if contact else ""), clip=clip,
+        probe=words.OHM_PROBE.format(plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label), state=state,
+        expect=say(words.OHM_EXPECT, high=high), relative=False,
+        verdicts=(
+            Verdict(low=None, high=high, words=words.OHM_GOOD, good=True),
+            Verdict(low=high, high=None, words=words.OHM_BAD, good=False),
+        ),
+        lamp=words.OHM_LAMP, lamp_allowed=False,
+    )  # fmt: skip
+
+
+def opens(job: Job, joint: Joint, state: str) -> ReadingField:
+    """Return the field that tells whether an added switch opens."""
+    terminal = job.terminal(joint)
+    low = ohms(OPEN_OHM, "practice:open switch")
+    return ReadingField(
+        id=f"ohm:{joint.id}/open", clip=words.OHM_CLIP_GROUND,
+        probe=words.OHM_PROBE.format(plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label), state=state,
+        expect=say(words.OHM_OPEN_EXPECT, low=low), relative=False,
+        verdicts=(
+            Verdict(low=low, high=None, words=words.OHM_OPEN_GOOD, good=True),
+            Verdict(low=None, high=low, words=words.OHM_OPEN_BAD, good=False),
+        ),
+        lamp=words.OHM_LAMP, lamp_allowed=False,
+    )  # fmt: skip

@@ -1,0 +1,75 @@
+"""What the meter would show on the pins one lands on by a slip, computed like every other reading."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from loomwright.network.joining import bare_netlist
+from loomwright.network.paths import pin_nodes
+from loomwright.network.solving import solve_stories
+from loomwright.network.states import State
+from loomwright.network.stories import Story
+from loomwright.papers.job import Job
+from loomwright.papers.pin_face import pin_view
+
+__all__ = ["Slips", "slips_of"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slips:
+    """Volts of every pin one may land on instead of one pin: (pin, state) -> [V], commonest slips first."""
+
+    pins: Mapping[str, tuple[str, ...]]  # pin meant -> pins landed on
+    volts: Mapping[tuple[str, State], float]
+
+    def between(self, pin: str, state: State, low: float, high: float) -> tuple[str, ...]:
+        """Return the slips of a pin that show a voltage above `low` and below `high` [V] in a state."""
+        return tuple(
+            other
+            for other in self.pins.get(pin, ())
+            if (found := self.volts.get((other, state))) is not None and low < found < high
+        )
+
+    def alike(self, pin: str, bands: Iterable[tuple[State, float, float]]) -> tuple[str, ...]:
+        """Return the slips that lie within the right band in every state: the meter does not tell them apart."""
+        every = tuple(bands)
+        return tuple(
+            other
+            for other in self.pins.get(pin, ())
+            if every and all(low <= self.volts.get((other, s), float("nan")) <= high for s, low, high in every)
+        )
+
+
+def _untouched(state: State) -> State:
+    return State(stage="bare", key=state.key, active=state.active)
+
+
+def slips_of(job: Job) -> Slips:
+    """Solve the untouched car once in every state in which a wire is identified.
+
+    Airbag pins are left out: nobody measures them, so nobody is told what they would show.
+    """
+    pins: dict[str, tuple[str, ...]] = {}
+    for joint in job.ordered_joints:
+        if joint.pin is not None:
+            plug = joint.pin.partition("/")[0]
+            landed = (f"{plug}/{slip.pin}" for slip in pin_view(job, joint.pin).slips)
+            pins[joint.pin] = tuple(dict.fromkeys(p for p in landed if _measurable(job, p)))
+    states = tuple(dict.fromkeys(r.band.state for r in job.readings.readings if r.purpose == "identify"))
+    solved = solve_stories(
+        bare_netlist(job.car),
+        [Story(id=str(n), name="", states=(_untouched(s),)) for n, s in enumerate(states)],
+        job.readings.battery_v,
+    )
+    lane = {s: n for n, s in enumerate(solved.states)}
+    found: dict[tuple[str, State], float] = {}
+    for pin in dict.fromkeys(p for others in pins.values() for p in others):
+        node = pin_nodes(pin)[0]
+        if node in solved.compiled.node:
+            for state in states:
+                found[pin, state] = solved.volts(node, lane[_untouched(state)])
+    return Slips(pins=pins, volts=found)
+
+
+def _measurable(job: Job, pin: str) -> bool:
+    occupant = job.car.pins.get(pin)
+    return occupant is not None and occupant.colour is not None and not job.is_restraint(occupant.circuit)

@@ -1,0 +1,1 @@
+"""Every sentence of the papers, one catalogue per language."""

@@ -1,0 +1,91 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Part F: closing up, the sweep, the hand-over, operating, removal, and what was checked."""
+
+HEAD = "Part F: close up and hand over"
+TIE_TITLE = "Tie everything up"
+TIE_DO = (
+    "Tie each lead to the car's own wiring, with a tie every hand's length. No lead hangs free.",
+    "Nothing touches a sharp edge, a heater pipe, or anything that moves.",
+    "Nothing lies over an airbag, a knee pad or in the way of the column.",
+    "Fix the controller with two ties. Leave the ends of its leads a little slack.",
+)
+TIE_SEE = "You can shake the harness and nothing rattles or slips."
+TIE_IF_NOT = "Add a tie where it moves."
+CLOSE_TITLE = "Close up: {place}"
+CLOSE_DO = "Put everything back in the reverse order of opening: {access}"
+CLOSE_DO_NOTHING = "Nothing was opened here. Take your tools out."
+CLOSE_SEE = "All screws and clips are in. No gap, no pinched lead."
+CLOSE_IF_NOT = "A panel that does not close sits on a lead. Open it and lay the lead aside."
+MOVE_TITLE = "Move everything that moves"
+MOVE_DO = (
+    "Engine off, key on. Press each pedal to the floor, three times.",
+    "Turn the wheel from stop to stop. Tilt the column up and down.",
+    "Foot on the brake: move the selector through every position and back to park.",
+    "Move the seat back and forth.",
+)
+MOVE_SEE = "Nothing catches, nothing drags, nothing clicks under the dash."
+MOVE_IF_NOT = "Find the lead that catches and tie it away. Then do the whole sweep again."
+LAMP_TITLE = "The last look at the airbag lamp"
+LAMP_DO = ("Key out, wait a minute.", "Key on. Watch the airbag lamp: it lights.", "Wait: it goes out after some seconds.")
+LAMP_SEE = "It lit, and it went out. No new warning lamp stays on."
+LAMP_IF_NOT = "It stays on, or it never lit: do not drive. Have it read by a workshop, and call: {call}"
+BATTERY_TITLE = "The battery a day later"
+HEAD_HAND_OVER = "Hand-over"
+HAND_OVER = (
+    "Every test of part E stopped the engine.",
+    "The airbag lamp lights and goes out.",
+    "The label is under the hood: the engine may start by itself; never in a closed room.",
+    "Whoever drives the car has read the operating part below.",
+    "The remotes are named, and none is left in the car.",
+    "This guide stays with the car's papers.",
+)
+HEAD_OPERATE = "How to use it"
+REMOTE = "{name}. Start: {start} Stop: {stop}"
+RANGE = "Range: {range}"
+TAKEOVER = "Driving off: get in, key on (do not turn it to start), press the brake. The engine runs on and the key has it."
+SERVICE = "Workshop, car wash, ferry: take the kit's fuses ({labels}) out first, and put the remotes away."
+SERVICE_NO_FUSE = "Workshop, car wash, ferry: put every remote away first, and tell them what is fitted."
+RUN_TIME = "It stops by itself after {time}."
+HEAD_REMOVE = "Taking the kit out again"
+REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting:"
+REMOVE_OFF = "Key out, battery off, wait for the airbags as in part B. Take the kit's fuses out."
+REMOVE_CONTROLLER = "Unplug the controller."
+REMOVE_T = "Take out the T-harness {label} and plug the car's own plug together until it clicks."
+REMOVE_PLUG = "Pull the {label} plug out of the {plug}."
+REMOVE_TAP = "Undo the joint of {label} at the {plug}, pin {pin}, {colour}. Tape the wire closed, or solder and sleeve it where copper is hurt."
+REMOVE_ADDED = "Take off the {name} of {label} and close the hole."
+REMOVE_GROUND = "Undo {label}, and tighten the bolt again."
+REMOVE_ON = "Battery on. Start the car with its key. Airbag lamp lights and goes out."
+HEAD_CHECKED = "What was checked and what not"
+CHECKED = (
+    "This kit in this car was computed as one circuit: {nodes} points and {elements} elements, in {states} states, {points} "
+    "solutions. In each of them it was asked what should be live and what dead, what each wire and fuse carries, and "
+    "whether the car still works on its key at each step of the fitting and with the kit dead."
+)
+CHECKED_RESIDUAL = "The worst leftover current of any solution was {residual}."
+ASSUMED = (
+    "Wire lengths and sizes that nobody measured were taken from the papers of the car family.",
+    "The expected readings hold for the battery as you measured it; where a number is shown, for {battery} at rest.",
+    "The car is stock: no alarm, no remote start, no trailer module added before.",
+    "The joints are sound. No computation sees a bad crimp; your meter does.",
+)
+NOT_CHECKED = (
+    "Behaviour inside the car's own modules, and software of the car that changed since.",
+    "Water, heat and rubbing over the years.",
+    "The law of your place, your warranty and your insurance.",
+)
+HEAD_NOT_CHECKED = "Not checked"
+HEAD_REMAINS = "Findings that remain"
+NONE_REMAIN = "No broken rule was found."
+REMAINS = "{severity}: {message}"
+REMAINS_ADVICE = "{message} What to do: {advice}"
+HEAD_UNPROVEN = "Wires nobody has proven on a car like yours"
+UNPROVEN = "{function}, {plug}, pin {pin}, {colour}: {why}"
+NONE_UNPROVEN = "Every wire this kit uses was measured on a car like yours."
+RUNS_ON = "Numbers of the papers you hold:"
+MARK = "{key}: {value}"
+TERMS_HEAD = "Terms of the shop"
+MARK_NAMES = {
+    "kit": "kit", "revision": "revision", "installation": "papers", "tool": "made with", "car": "car", "date": "date",
+    "formats": "formats",
+}  # fmt: skip

@@ -1,0 +1,148 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Part B: battery off, and every joint made dead."""
+
+HEAD = "Part B: battery off, and join"
+INTRO = (
+    "Now the battery comes off once, and stays off until every lead is joined. With the battery off nothing can spark or "
+    "start. The ground comes first, the controller last."
+)
+BREAK_OFF = (
+    "If you must break off in this part: cover each free lead end with tape, leave the kit's fuses out and the controller "
+    "unplugged, and put the battery back on. After these steps the car then runs on its key as before, so far as was "
+    "checked:"
+)
+BREAK_OFF_ITEM = "after {title}"
+BREAK_OFF_NEVER = "In this part there is no place to break off and drive. Finish it in one go, or call."
+NEVER_DRIVE = "Never drive with the battery half connected or a plug half in."
+
+OFF_TITLE = "Disconnect the battery"
+OFF_DO = (
+    "Take the key out and put it in your pocket.",
+    "Open the hood. Leave one door a little open so that you cannot lock yourself out.",
+    "Undo the nut of the negative clamp, the one marked with a minus, and lift the clamp off.",
+    "Wrap a cloth round the clamp so that it cannot fall back.",
+)
+OFF_SEE = "The clamp is off, and the inside lamp stays dark when you open a door."
+OFF_IF_NOT = "If a lamp still lights, there is a second battery or the wrong clamp is off. Stop and call."
+WAIT_TITLE = "Wait for the airbags"
+WAIT_DO = "Wait {wait} from now. Look at the clock."
+WAIT_DO_UNKNOWN = "Look up the waiting time in the maker's service information. Wait at least {wait}."
+WAIT_WORKS = "Meanwhile lay the kit out: controller, T-harness, leads. Take the kit's fuses out: {labels}."
+WAIT_WORKS_NO_FUSE = "Meanwhile lay the kit out: controller, T-harness, leads."
+WAIT_SEE = "The time is over, and the kit's fuses lie beside you."
+WAIT_IF_NOT = "If you are not sure of the time, wait it once more."
+
+GROUND_TITLE = "Bolt down {label}"
+GROUND_DO = (
+    "Find the ground point: {point}",
+    "Undo the bolt. Keep what already sits on it.",
+    "Rub the metal bright with emery cloth, and the ring of the lead too.",
+    "Put the {label} ring, {colour}, flat on the metal, with the car's own wires on top.",
+    "Tighten the bolt firmly. Pull at the lead.",
+)
+GROUND_COUNT = "The only bolt named in this guide. {point}"
+GROUND_NEIGHBOURS = "Leave every other bolt alone: seat-belt, airbag, brake and fuel fasteners look alike."
+GROUND_SEE = "The ring does not turn under the bolt, and the meter fits the table."
+GROUND_WIRE = "bare metal"
+
+TAP_TITLE = "Join {label} to the {colour} wire"
+TAP_TITLE_FUNCTION = "Join {label} to the {colour} wire: {function}"
+TAP_DO = (
+    "Find the wire you marked {label}: {plug}, pin {pin}, {colour}. Count once more.",
+    "Go a hand's width back from the plug, where there is room. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
+    "Lay the bare end of the {label} lead, {lead_colour}, through and round the copper, or use an approved tap connector.",
+    "Solder it or crimp it as the connector asks. Pull: it holds.",
+    "Wrap it tight with cloth tape, a finger beyond the bare copper on both sides.",
+    "Tie the lead to the car's wires, clear of pedals and steering shaft.",
+)
+TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
+PIN_UNPROVEN = "{label}: {why}"
+TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
+TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. You measure it in part C."
+TAP_IF_NOT = (
+    "Open the joint and make it again. If it does not fit the second time, undo it, tape the car's wire closed, and call: "
+    "{call}"
+)
+PART_WORDS = {
+    "relay inverts": "Its relay puts battery voltage on the wire when the kit pulls.",
+    "relay boosts": "Its relay carries the current for the kit.",
+    "relay grounds": "Its relay grounds the wire for the kit.",
+    "diode": "It lets current through one way only.",
+    "resistor": "It sets the level that the car reads.",
+}
+
+ADDED_TITLE = "Fit the {name} and join {label}"
+ADDED_DO = (
+    "Place: {place}",
+    "Hold the {name} there and shut the hood gently by hand. It must move by half its way, not more.",
+    "Look behind the metal before you drill: no wire, no pipe. Drill, clean the edge, paint it.",
+    "Screw the {name} down on bare metal, so that it has ground.",
+    "Bring the {label} lead, {lead_colour}, through a rubber grommet and join it to the {name}. Insulate and tie it.",
+)
+ADDED_COUNT = "One terminal on the {name}; there is no pin to count."
+ADDED_NEIGHBOURS = "Keep away from the car's own switch in the hood latch: it stays as it is."
+ADDED_WIRE = "no wire of the car"
+ADDED_SEE = "The meter shows contact with the hood open, and none with the hood shut."
+ADDED_IF_NOT = "Bend or move the bracket until it does. If it does not after two tries, leave the hood pin off and call: {call}"
+
+T_TITLE = "Put the T-harness {label} in"
+T_DO = (
+    "Find the {plug}. {look}",
+    "{opening}",
+    "Look into both halves: every contact straight, none pushed back.",
+    "Push the car's plug into the T until it clicks.",
+    "Push the other end of the T into where the plug was, until it clicks.",
+    "Pull gently at each plug. Neither comes off.",
+    "Tie the T up, clear of the steering shaft.",
+)
+T_DO_LATCH = "Look at both latches: each one stands over its nose."
+T_CARRIES = "It carries {carried}. Every other pin goes straight through."
+T_CARRIED = "{label} at pin {pin}, {colour}"
+T_COUNT = "It fits one way round only, latch over latch. There is no pin to count here."
+T_NEIGHBOURS = "A plug that looks much the same must not go in. The right one: {look}"
+T_SEE = "Two clicks, and nothing comes off when you pull. The meter fits the table."
+T_IF_NOT = (
+    "Take it out, look for a bent contact, and try once more without force. If it does not click, plug the car's own "
+    "plug together again, and call: {call}"
+)
+PLUG_TITLE = "Plug {label} into the {plug}"
+PLUG_DO = (
+    "Find the {plug}. {look}",
+    "{opening}",
+    "Push the {label} plug in until it sits all the way round.",
+    "Pull gently. It stays.",
+)
+PLUG_NOTE = "It meets {carried}."
+PLUG_SEE = "The plug sits straight and stays when you pull. Its wire shows itself when the vehicle module learns the car."
+PLUG_SEE_PLAIN = "The plug sits straight and stays when you pull."
+
+OHM_STATE = "battery off, key out, meter on ohms"
+OHM_CLIP_WIRE = "the car's wire, where you measured it: {plug}, pin {pin}"
+OHM_CLIP_GROUND = "a clean bolt of the body, away from the ground point"
+OHM_PROBE = "free kit plug {plug}, place {pin}, lead {label}"
+OHM_EXPECT = "{high} or less"
+OHM_GOOD = "Right: the joint conducts."
+OHM_BAD = "The joint does not conduct, or you touch another wire."
+OHM_LAMP = "no lamp: the battery is off"
+OHM_OPEN_EXPECT = "no contact: more than {low}"
+OHM_OPEN_GOOD = "Right: the switch is open."
+OHM_OPEN_BAD = "The switch does not open: it is not pressed down far enough."
+OHM_HOOD_OPEN = "hood open, battery off, meter on ohms"
+OHM_HOOD_SHUT = "hood shut, battery off, meter on ohms"
+
+UNUSED_HEAD = "Leads that stay unused in this car"
+UNUSED_INTRO = (
+    "These leads have no place in this car. Put an end cap or two layers of tape over each bare end, fold it back, and "
+    "tie it to the harness. Do not cut it short, and never join two of them."
+)
+UNUSED_T = "It stays inside the {where} plug. Leave it there; there is nothing to cap."
+UNUSED_LOOSE = "Cap it, fold it back, tie it."
+UNUSED_CLASH = "Do not take it for {clash}."
+UNUSED_TABLE = ("Lead", "Colour", "What to do", "Do not mix it up")
+CLASH_HEAD = "Lead colours that look like car wires"
+CLASH_INTRO = "The colour of a kit lead says nothing about the car's wire. These look alike and do not belong together:"
+CLASH_TABLE = ("Your lead", "Looks like", "Belongs to")
+CLASH_OTHER = "{plug}, pin {pin}: {colour} ({name})"
+CLASH_RIGHT = "{plug}, pin {pin}: {colour}"
+NO_CLASH = "None"
+CLASH_LEAD = "{label}, {colour}"

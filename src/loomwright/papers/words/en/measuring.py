@@ -1,0 +1,92 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Part A: measuring with everything plugged in; and what every reading's table says."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+HEAD = "Part A: measure, and join nothing yet"
+INTRO = (
+    "Every plug of the car stays plugged in. The battery stays connected. You only touch wires with the meter. Measure "
+    "each wire the kit will use, in this order. When all of them fit, you know the car is the one these papers speak of."
+)
+PROBING = (
+    "How to touch a wire without hurting it: slide the thin probe in beside the wire, from the back of the plug, along "
+    "the metal, until you feel it stop. Never stick the probe through the insulation."
+)
+CLIPPING = (
+    "Clip the long lead to the negative post of the battery and lay its other end, with the black probe of the meter, to "
+    "where you lie. Only where a step says battery positive, move the clip there."
+)
+OPEN_TITLE = "Open up: {place}"
+OPEN_SEE = "You see {plugs}."
+OPEN_SEE_NOTHING = "You can see and reach the place."
+OPEN_IF_NOT = "If something does not come off by hand force, look for one more screw or clip. Do not pull harder. If you see no such plug, stop and call."
+PLUG_LOOK = "the {name}: {look}"
+OPEN_COLD_TITLE = "Open up with the battery off: {place}"
+
+TITLE = "Measure for {label}: {function}"
+FIND_PLUG = "Find the {plug}. {look} Leave it plugged in."
+FIND_SOCKET = "Find the {plug}. {look}"
+FIND_PIN = "Find pin {pin} in the picture and on the plug. Count, then check what sits beside it."
+TOUCH = "Touch the {colour} wire at pin {pin} from the back of the plug."
+TOUCH_CONTACT = "Touch the metal contact of pin {pin} lightly with the tip of the probe. Do not push it in."
+TOUCH_EMPTY = "Touch the contact at pin {pin} from the back of the plug."
+READ_EACH = "Read the meter in each state below, in this order, and note what it shows."
+MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
+MARK_T = "Nothing to mark here: the T-harness meets this pin by itself in part B."
+SEE = "Every reading fits its table. It is the {function} wire."
+SEE_ALIKE = "Every reading fits its table."
+ALIKE = "The meter cannot tell this wire from {others}. Here only the place counts: count twice."
+IF_NOT = (
+    "Press the probe in better and measure the battery again. If a reading still differs, you are on another wire or the "
+    "car is another one: count again from the other end and measure once more. If it differs twice, stop, join "
+    "nothing, and call: {call}"
+)
+LAST_SEE = "All wires fit."
+STATE_AND_STIMULUS = "{key}, {doing}"
+CLIP_NEGATIVE = "battery negative post, with the long lead"
+CLIP_POSITIVE = "battery positive post, with the long lead"
+PROBE_PIN = "{plug}, pin {pin}, {colour}"
+PROBE_TERMINAL = "kit plug {plug}, place {pin}, lead {label}, {colour}"
+
+EXPECT_NEAR = "at most {drop} below the battery ({volts} if it shows {battery})"
+EXPECT_DROP = "{least} to {drop} below the battery ({low} to {high} if it shows {battery})"
+EXPECT_DEAD = "nothing: {high} or less"
+EXPECT_BETWEEN = "{low} to {high}"
+EXPECT_MOVING = "a number that does not stand still, between {low} and {high}"
+EXPECT_FREE = "anything: nothing holds this wire now, so no reading is wrong"
+
+GOOD = "Right."
+FREE = "Not telling. Go on."
+LOW = "Too low. Press the probe in better."
+DEAD = "Dead: the probe does not touch, or it is the wrong place."
+HIGH = "Too high for this wire."
+LIVE = "Live where it should be dead."
+BETWEEN_RIGHT_AND_LIVE = "Not dead. Something is still switched on, or it is the wrong place."
+STARTER_IDLE = "The battery did not drop: the starter is not turning. Try again."
+ON_SLIP = "{verdict} You may be on {pins}."
+
+LAMP: Mapping[str, str] = MappingProxyType({
+    "airbag": "no lamp: an airbag wire",
+    "data": "no lamp: it would stop the data bus",
+    "immobiliser": "no lamp: it would disturb the key recognition",
+    "electronic signal": "no lamp: it would load an electronic signal",
+    "operates a relay": "no lamp: it would switch a relay on",
+    "pulls the wire down": "no lamp: it would pull the wire down and switch something on",
+    "loads the wire": "no lamp: it loads this wire, so it would not tell the truth",
+    "meter only": "no lamp: only the meter tells this",
+    "fed firmly": "the lamp lights",
+    "dead and fed by nothing": "the lamp stays dark",
+})
+LAMP_OTHER = "no lamp: {why}"
+UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit, stop and call."
+CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If one reading does not fit, stop and call."
+TWIN = "Two leads of the kit meet this wire."
+NOTE = "Good to know: {note}"
+STOP_TITLE = "A good place for a break"
+STOP_DO = (
+    "Nothing is joined yet. Put the panels back by hand.",
+    "Take the clips off the battery.",
+)
+STOP_SEE = "The car drives as before."
+STOP_IF_NOT = "If something does not work, a plug has come loose: press every plug of part A home."

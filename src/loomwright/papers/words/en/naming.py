@@ -1,0 +1,115 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Names of things: functions, key positions, what people do, units, articles."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+AND = "and"
+OR = "or"
+PLACE = "{name}: {words}"
+NO_ACCESS = "Nothing to open."
+NO_STRIPE = "{colour}"
+STRIPED = "{colour}/{stripe}"
+LEAD = "{label}, {colour}"
+PIN = "pin {pin}"
+PIN_WIRE = "pin {pin}, {colour}"
+PIN_WIRE_NAME = "pin {pin}, {colour} ({name})"
+TERMINAL = "place {pin} of the kit's plug {plug}"
+TERMINAL_SHORT = "{plug}/{pin} {function}"
+FUNCTION_DIN = "{function} ({din})"
+LISTED_COLOURS = "{colours}"
+BODY_PLACE = "At the car"
+CABIN_PLACE = "In the driver's seat"
+OUTSIDE_PLACE = "Beside the car, in the open air"
+HOOD_PLACE = "At the battery"
+HOOD_WORDS = "In most cars it is under the hood. If you do not find it, your owner's manual shows where it is."
+CONTROLLER_PLACE = "At the controller"
+CONTROLLER_WORDS = "The black box of the kit, {name}, and the plugs of its harness. Let them hang where you can see them."
+OPEN_HOOD = "Open the hood."
+SIT_IN = "Sit in the driver's seat."
+STAND_OUTSIDE = "Stand where you can see the car and nobody is near it."
+
+KEY: Mapping[str, str] = MappingProxyType({
+    "out": "key out",
+    "off": "key off",
+    "acc": "key one step on (accessory)",
+    "run": "key on (run), engine off",
+    "crank": "a helper holds the key in start for two seconds",
+    "any": "key in any position",
+    "running": "engine running, started with the key",
+})
+
+# What is done to make a stimulus differ from rest.
+DOING: Mapping[str, str] = MappingProxyType({
+    "brake pressed": "brake pedal pressed",
+    "hood open": "hood open",
+    "driver door open": "driver's door open",
+    "passenger door open": "passenger's door open, the others shut",
+    "hatch open": "hatch or boot lid open",
+    "lamps on": "parking lamps switched on",
+    "hazards on": "hazard lamps switched on",
+    "horn pressed": "horn pressed for a moment",
+    "lock pressed": "lock button held down",
+    "unlock pressed": "unlock button held down",
+    "in park": "selector out of park, foot on the brake",
+    "parking brake set": "parking brake set",
+    "key in lock": "key in the lock",
+    "engine running": "engine running, started with the key",
+    "blower on": "heater blower switched on",
+    "wipers on": "wipers switched on",
+    "awake": "car asleep: locked and left alone for half an hour",
+    "wait lamp lit": "while the glow lamp is lit",
+    "window pressed": "a window switch held down",
+    "retained accessory": "key just turned off, doors still shut",
+})
+RESTING: Mapping[str, str] = MappingProxyType({
+    "brake pressed": "brake pedal free",
+    "hood open": "hood shut",
+    "driver door open": "driver's door shut",
+    "passenger door open": "passenger's door shut",
+    "lamps on": "lamps off",
+    "hazards on": "hazard lamps off",
+    "horn pressed": "horn not pressed",
+    "lock pressed": "lock button free",
+    "unlock pressed": "unlock button free",
+    "parking brake set": "parking brake released, wheels chocked",
+    "key in lock": "key out",
+})
+RELEASED_BRAKE = "Chock the wheels before you release the parking brake."
+
+HOW: Mapping[str, str] = MappingProxyType({
+    "T tapped": "through the T-harness, tapped",
+    "T interrupted": "through the T-harness, cut in",
+    "tap": "tapped",
+    "plug": "with its own plug",
+    "bus": "over the data bus",
+    "setting": "by a setting, no wire",
+    "added part": "by an added part",
+    "none": "not at all",
+})
+JOINT: Mapping[str, str] = MappingProxyType({
+    "T tapped": "inside the T",
+    "T interrupted": "inside the T, the wire is cut in",
+    "tap": "tap onto the wire",
+    "plug": "plug into the free socket",
+    "ground point": "ring under a bolt",
+    "added part": "onto the added part",
+})
+STANDING: Mapping[str, str] = MappingProxyType({
+    "proven": "proven",
+    "unproven": "NOT PROVEN",
+    "contradicted": "RECORDS DISAGREE",
+})
+SEVERITY: Mapping[str, str] = MappingProxyType({
+    "stop": "STOP",
+    "fix": "to be put right",
+    "note": "note",
+})
+STAGE: Mapping[str, str] = MappingProxyType({
+    "bare": "the untouched car",
+    "fitting": "during the fitting",
+    "fitted": "the kit fitted",
+    "learned": "the kit fitted and learned",
+    "kit dead": "the kit dead or unplugged",
+    "removed": "the kit taken out again",
+})

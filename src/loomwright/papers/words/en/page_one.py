@@ -1,0 +1,127 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Page one of the guide: the car, the kit, the bag, the tools, the time, and when to stop."""
+
+TITLE = "Fitting guide"
+SUBTITLE = "{kit} in the {car}"
+HEAD_START = "Before you begin"
+INTRO = (
+    "This guide takes you through one action at a time. Do it, look at what it says you should see, and go on only when "
+    "you see it. Nobody is in a hurry here. You will measure everything first, then join everything with the battery "
+    "off, then measure again."
+)
+HEAD_CAR = "Is this your car?"
+CAR_NAME = "The papers are for one car only: {car}, built as below. Tick each line at the car itself."
+CUE = "{axis}: {value}. You see: {cue}"
+CAR_DIFFERS = "If any line differs, stop and call. A kit for another variant can be on the wrong pins."
+HEAD_KIT = "Is this your kit?"
+KIT_NAME = "On the bag stands: {kit}, revision {revision}."
+KIT_SERIAL = "Serial number: {where} Write it here before you call anybody: __________________"
+KIT_MARK = "{key}: {value}"
+HEAD_BAG = "What is in the bag?"
+BAG_BRANCH_T = "A T-harness, two mating plugs on short wires, labelled {label}"
+BAG_BRANCH_PLUG = "A plug on a lead, labelled {label}"
+BAG_LEAD = "A lead labelled {label}, {colour}, {length} long"
+BAG_CONTROLLER = "The controller, {name}"
+BAG_MODULE = "The vehicle module, {name}"
+BAG_PART = "{name}, already in the {label} lead"
+BAG_SHORT = "If something is missing, stop and call before you open the car."
+HEAD_TOOLS = "Tools"
+TOOL_METER = "Digital meter, range 20 V direct current, and ohms; with sharp thin probes"
+TOOL_CLIP = "A long lead with two clips, to bring battery negative to where you lie"
+TOOL_LAMP = "Test lamp with a bulb, only if you like it better than the meter where a step allows it"
+TOOL_BATTERY = "Spanner that fits the nut of the battery clamp"
+TOOL_STRIP = "Wire stripper, and a sharp knife to open insulation along the wire"
+TOOL_JOIN = "Soldering iron for 12 V work, or the approved tap connectors of your shop, never both on one joint"
+TOOL_TAPE = "Cloth tape and cable ties"
+TOOL_GROUND = "Emery cloth, and the spanner for the ground bolt"
+TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint"
+TOOL_GUARD = "Eye protection and gloves"
+TOOL_CHOCKS = "Two wheel chocks, for the selector test"
+TOOL_HELPER = "A helper who turns the key and presses pedals while you measure"
+HEAD_TIME = "How long it takes"
+TIME = (
+    "A practised person is counted at {practised}. Take {beginner} for the first time, or a whole day with a break. Start "
+    "in the morning, in daylight."
+)
+TIME_STOP = "You may stop overnight at the places marked so, and nowhere else."
+HEAD_CALL = "When to stop and call"
+CALL = "{call}"
+CALL_WHEN = (
+    "A plug, a pin or a wire is not as the picture shows it.",
+    "A reading does not fit twice.",
+    "Something smells, smokes, clicks by itself or gets warm.",
+    "The airbag lamp stays on, or does not come on at all.",
+    "You are unsure. A call costs less than a module.",
+)
+HEAD_WHO = "Who should not do this"
+WHO = (
+    "Anybody who has never used a meter and has nobody beside them who has.",
+    "Anybody who cannot lie under a dash for half an hour without hurry or pain.",
+    "Anybody who is tired, ill, or works alone with nobody in earshot.",
+    "Anybody whose car has a clutch pedal, orange cables, or warning lamps that were on before.",
+    "Then let a workshop do it, and give them this guide.",
+)
+DEFERS = (
+    "This guide says what was checked, and under which assumptions. It does not replace the service information of the "
+    "car's maker, the law of your place, or the practice of a licensed or certified technician: where they say something "
+    "else, they hold. The shop's terms are below."
+)
+HEAD_EXCEPTIONS = "What this kit does not do in this car"
+UNSERVED = "{function}: {why} It would work if {cure}."
+FINDING = "{message} {advice}"
+HEAD_CAUTIONS = "Read these first"
+CAUTIONS_INTRO = "They hold for all of the work. Each step repeats those that belong to it."
+HEAD_CAR_HAZARDS = "What can hurt in this car"
+
+NOT_FITTED_TITLE = "Do not fit this kit"
+NOT_FITTED = (
+    "The check of this kit in this car found something that must not be. There is no fitting guide for it. Call the shop; "
+    "keep the kit in its bag."
+)
+HEAD_BASELINE = "The untouched car"
+BASELINE_INTRO = (
+    "Look at the car before you touch it. What does not work now is not the kit's doing, and a fault found now saves a "
+    "day later."
+)
+BASELINE_BATTERY_TITLE = "Measure the battery at rest"
+BASELINE_BATTERY_DO = (
+    "Leave the car alone for an hour with the key out and the doors shut.",
+    "Open the hood.",
+    "Black probe on the negative post of the battery, red probe on the positive post.",
+    "Write the reading down. You will need it.",
+)
+BASELINE_BATTERY_SEE = "The reading fits the first line of the table."
+BASELINE_BATTERY_IF_NOT = "Charge the battery and measure again after an hour of rest. If it does not come up, have it tested before you begin."
+BASELINE_KEY_TITLE = "Start the car with its key"
+BASELINE_KEY_DO = (
+    "Turn the key on and look at the dash: the lamps come on.",
+    "Watch the airbag lamp: it lights, and goes out after some seconds.",
+    "Start the engine. It starts at once and idles.",
+    "Turn it off again.",
+)
+BASELINE_KEY_SEE = "The car starts on its key, and the airbag lamp lit and went out."
+BASELINE_KEY_IF_NOT = "Do not begin. Have that put right first; the kit cannot start a car that does not start on its key."
+BASELINE_WORKS_TITLE = "Try what the kit will touch"
+BASELINE_WORKS = {
+    "lock": "Lock the doors with the button. All of them lock.",
+    "unlock": "Unlock the doors with the button. All of them unlock.",
+    "parking light": "Switch the parking lamps on. All four corners light.",
+    "horn": "Press the horn. It sounds.",
+    "brake": "Press the brake pedal. A helper sees the stop lamps light.",
+    "second ignition": "Key on: the heater blower runs at every speed.",
+    "accessory": "Key one step on: the radio plays.",
+    "hatch": "Open the hatch or boot lid with its button. It opens.",
+    "factory alarm disarm": "Lock the car with the key in the door and unlock it again. The alarm stays quiet.",
+    "door switch": "Open each door. The inside lamp or the dash shows it.",
+    "parking brake": "Key on: set and release the parking brake. Its dash lamp lights and goes out.",
+}
+BASELINE_WORKS_SEE = "Everything works. Write down here what does not: __________________"
+BASELINE_WORKS_IF_NOT = "What does not work now needs repair first, if the kit uses it. Call if you are not sure."
+BATTERY_PROBE = "battery positive post"
+BATTERY_CLIP = "battery negative post"
+BATTERY_STATE = "key out, doors shut, car at rest for an hour"
+BATTERY_EXPECT = "{low} to {high}"
+BATTERY_GOOD = "Right. Go on."
+BATTERY_LOW = "Half empty. Charge it first, or the readings and the start go wrong."
+BATTERY_HIGH = "A charger is on, or the engine just ran. Wait an hour and measure again."
+LAMP_BATTERY = "no lamp: it does not tell a full battery from a half empty one"

@@ -1,0 +1,28 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Part D: setting and learning, as press and reply."""
+
+HEAD = "Part D: set the options, and let the kit learn the car"
+INTRO = "Each line is one press and one answer. Wait for the answer. If none comes, take the way out and begin again."
+SETTINGS_HEAD = "What is set"
+SETTINGS_INTRO = "Set only the lines marked change. Leave the others as they came."
+SETTINGS_TABLE = ("Where", "Option", "Set to", "Which choice", "Do")
+CHANGE = "CHANGE"
+KEEP = "leave"
+CHOICE_OF = "{nth} of {count}"
+SET_JUMPER_TITLE = "Set {how}: {name}"
+SET_JUMPER_DO = ("Take the vehicle module {module} in your hand, unplugged.", "Set {how} so that {name} is: {value}. {means}")
+SET_JUMPER_SEE = "It is set, and the module is not damaged."
+SET_JUMPER_IF_NOT = "If you do not find it, leave it and call: {call}"
+NOTHING_TO_SET = "Everything comes set for this car. There is nothing to change."
+TITLE = "{name}"
+PRESS = "Do: {press}"
+PRESS_WITHIN = "Do this within {seconds}: {press}"
+REPLY = "Answer: {reply}"
+WAY_OUT = "If not: {way_out}"
+SEE = "The last answer came: {reply}"
+IF_NOT = "Take the way out of the line you are in, wait a minute, and begin again from the first line. After two failures stop and call: {call}"
+LOCKED = "Once it has learned, the vehicle module is locked; only these can still be changed: {which}."
+KEYS = "It needs {count} of the car's keys. Have the others out of the car."
+CHOICES_TO_SET = "With this you set: {items}."
+CHOICE_ITEM = "{how} ({name}) to the {nth} choice, {value}"
+NO_START = "Then, and only after all of this part, the remotes may be tried."

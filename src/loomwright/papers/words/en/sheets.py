@@ -1,0 +1,94 @@
+
+"""The builder's wiring plan, the table of readings, and the report of a match."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+PLAN_TITLE = "Wiring plan"
+PLAN_SUBTITLE = "{kit}, revision {revision}, in the {car}"
+VERDICT: Mapping[str, str] = MappingProxyType({
+    "fits": "It fits. Nothing was found that must be put right.",
+    "fits-with-exceptions": "It fits with exceptions. Read them below before the kit leaves the bench.",
+    "does-not-fit": "It does not fit. Do not ship this kit for this car.",
+})
+HEAD_VERDICT = "Verdict"
+VERDICT_COUNTS = "{stop} to stop for, {fix} to be put right, {note} to note; {unserved} wanted functions unserved."
+VARIANT = "{ask} {value}: {cue}"
+HEAD_VARIANT = "The car"
+HEAD_ROUTES = "Routes"
+ROUTES_TABLE = ("Function", "How", "Kit end", "Part between", "Joint", "Car wire", "Place", "Standing")
+ROUTES_CAPTION = "The number in brackets is that of DIN 72552."
+KIT_END = "{terminal}, {label}, {colour}, {size}"
+KIT_END_PLAIN = "{terminal}, {label}, {colour}"
+CAR_WIRE = "{colour} at {plug}, pin {pin}: {name}"
+GROUND_END = "{words}"
+ADDED_END = "{name}: {place}"
+BUS_END = "vehicle module {name}, firmware {firmware} {version}"
+SETTING_END = "{name}: {value}"
+NO_PART = "none"
+PART_FED = "{name}, {pattern}, fed from {feed}"
+PART = "{name}, {pattern}"
+STANDING_WHY = "{standing}: {why}"
+HEAD_DRAWING = "The drawing"
+DRAWING_CAPTION = "Kit on the left, car on the right, one row for each route."
+DRAWING_WORDS = "{rows} rows; the table above says the same in words."
+PARTS_NAME = "{name} ({id})"
+HEAD_WHY = "Why so, and why not otherwise"
+WHY = "{task}: {why}"
+PINNED = "Fixed by the builder: {reason}"
+GATED = "Only when proven: {gate}."
+REJECTED_TABLE = ("Instead of", "Other way", "With", "Deciding fact", "Time")
+HEAD_SETTINGS = "Settings"
+SETTINGS_TABLE = ("Option", "Value", "Means", "Set at", "Came as")
+HEAD_UNUSED = "Leads without a place in this car"
+UNUSED_TABLE = ("Lead", "Colour", "Kit terminal", "Where", "Could be taken for")
+HEAD_UNSERVED = "Not served"
+UNSERVED_TABLE = ("Function", "Why not", "It would be served if")
+REQUIRED = "{function} (required)"
+HEAD_FINDINGS = "Findings"
+FINDINGS_TABLE = ("Weight", "What", "When", "Advice", "Rule")
+NO_FINDINGS = "No rule is broken in any state."
+HEAD_UNPROVEN = "Unproven circuits"
+UNPROVEN_TABLE = ("Circuit", "Where", "Why")
+ALL_PROVEN = "Every circuit used is proven on this variant."
+HEAD_CHECKED = "What was checked, under which assumptions"
+CHECKED_FAMILIES = "States were solved for: {stages}."
+CHECKED_ITEM = "{stage}: {states}"
+SPREADS = "Every wire, contact, fuse and load was taken within its stated spread; readings are bands of that."
+NOTHING = "none"
+
+READINGS_TITLE = "Expected readings"
+READINGS_SUBTITLE = "{kit} in the {car}, battery at rest {battery}"
+READINGS_INTRO = (
+    "What a 10 megohm meter shows on a sound car. Measure the battery first; where a line says below the battery, the "
+    "battery as you measured it counts."
+)
+READINGS_TABLE = ("Point", "Stage", "State", "Should be", "Volts", "Clip", "Lamp")
+PURPOSE: Mapping[str, str] = MappingProxyType({
+    "identify": "car wire, before joining",
+    "after joining": "at the kit's plug, joined",
+    "check": "check",
+})
+VOLTS = "{low} to {high}"
+POINT_JOINT = "{label}, {function}: {plug}, pin {pin}, {colour}"
+POINT_TERMINAL = "{label}, {function}: kit plug {plug}, place {pin}"
+POINT_BATTERY = "battery posts"
+CLIP: Mapping[str, str] = MappingProxyType({"battery negative": "negative", "battery positive": "positive"})
+STAGE_JOINED = "{joined} joined"
+
+REPORT_TITLE = "Does it fit?"
+REPORT_SUBTITLE = "{kit}, revision {revision}, in the {car}"
+REFUSED = "It does not fit, and must not be fitted."
+REFUSED_REASON = "{reason}"
+REFUSED_IF = "It would fit if {cure}."
+REFUSED_CODE = "Code: {code}"
+REPORT_ROUTES = ("Function", "How", "Kit lead", "Car wire", "Standing")
+REPORT_TIME = "Counted work: {minutes}."
+REPORT_UNSERVED = "Not served: {function}. {why} It would be served if {cure}."
+REPORT_FINDING = "{severity}: {message} {advice}"
+REPORT_UNPROVEN = "Unproven: {function} at {plug}, pin {pin}: {why}."
+REPORT_UNUSED = "Unused leads: {labels}."
+REPORT_SETTING = "{name}: {value}"
+REPORT_SETTINGS = "Settings that differ from how they come: {settings}."
+HEAD_REPORT_ROUTES = "How each function is served"
+HEAD_REPORT_OPEN = "What is open"
