@@ -21,7 +21,7 @@ LOCK_TOOLS := build/lock-tools
 COMPILE = $(LOCK_TOOLS)/bin/uv pip compile --quiet --universal --generate-hashes --python-version 3.11 \
 	--no-emit-index-url --no-header --exclude-newer $(LOCK_BEFORE) --group build
 
-.PHONY: setup setup-test run test check bench soak lock clean
+.PHONY: setup setup-test run test check bench soak reference lock clean
 
 setup: $(RUN_STAMP)
 
@@ -53,6 +53,10 @@ check: setup-test
 bench: setup-test
 	@test -n "$(BENCHMARKS)" || echo "there is no script in benchmarks/"
 	@set -e; for script in $(BENCHMARKS); do echo "== $$script"; $(BIN)/python $$script; done
+
+# The pages of docs/reference are made from the code; a test compares them.
+reference: setup
+	$(BIN)/python -m tools.reference
 
 soak: setup-test
 	$(BIN)/python -m pytest -m soak

@@ -1,0 +1,56 @@
+"""The codes of findings and refusals, each with its meaning in one sentence.
+
+Codes are stable: scripts and notes of a shop may rely on them, so a code is never given a second meaning. A test reads
+the code of every finding and refusal out of the sources and compares both ways, so that none is forgotten here and
+none stays after it is gone. Severity, advice and source stand where the finding is made and nowhere else.
+"""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+__all__ = ["FINDING_CODES", "REFUSAL_CODES"]
+
+FINDING_CODES: Mapping[str, str] = MappingProxyType({
+    "dead-when-it-should-live": "A load does not get its voltage in a state in which it should.",
+    "drop-too-large": "A load that is fed through the kit loses clearly more voltage than on the car's own key.",
+    "evidence-contradicts": "Somebody saw another colour or another pin than the vehicle document says, on a car like "
+    "this one.",
+    "fed-in-part": "A wire that should be dead floats at some voltage between dead and live.",
+    "feeds-joined": "Two battery feeds with a fuse each are connected to each other behind their fuses.",
+    "fuse-too-close": "A fuse carries more than three quarters of its rating for as long as the state lasts.",
+    "ground-rises": "The kit's ground stands too far above the battery's negative clamp while current flows.",
+    "input-undefined": "The voltage at an input of the controller is neither clearly high nor clearly low, so it may "
+    "be read either way.",
+    "input-wrong": "The controller reads a pedal, hood, door, brake or selector as the opposite of what it is.",
+    "live-when-it-should-be-dead": "A load is live in a state in which it should be dead.",
+    "no-pulses": "The wire chosen for the engine speed reads the same with the engine standing and running.",
+    "over-rating": "A part, plug pin, output or fuse carries more current than it is rated for.",
+    "pulled-by-itself": "A wire that works something by being pulled to ground does not stand at its resting level, "
+    "although nobody operates it.",
+    "relay-chatters": "A relay pulls in, loses its feed by that, drops out and pulls in again without end.",
+    "relays-race": "Two relays wait for each other, and which one pulls in first decides what happens.",
+    "standing-draw": "The kit draws more current from the parked car than a battery should have to give.",
+    "trigger-not-pulled": "A wire that should be pulled to ground by its switch or by the kit stays up.",
+    "unproven": "The kit uses a circuit that nobody has measured on this variant of the car.",
+    "wire-unprotected": "A wire of the kit can get more current than it carries before a fuse or a limiter opens.",
+})  # fmt: skip
+
+REFUSAL_CODES: Mapping[str, str] = MappingProxyType({
+    "hybrid": "The car is a hybrid.",
+    "electric": "The car is electric.",
+    "mild-hybrid-48-v": "The car has a 48 V system that starts its engine.",
+    "manual-gearbox": "The car has a manual gearbox.",
+    "shifter-lock-only": "Only a mechanical lock holds the selector; nothing electrical keeps the starter off in gear.",
+    "drive-unknown": "The vehicle document does not say what drives the car.",
+    "gearbox-unknown": "The vehicle document does not say which gearbox the car has.",
+    "no-park": "Nothing recorded proves that the starter stays off in gear.",
+    "no-brake": "Nothing tells the controller that the brake pedal is pressed.",
+    "no-hood-switch": "Nothing tells the controller that the hood is open.",
+    "no-tach": "Nothing tells the controller that the engine turns.",
+    "no-start": "Nothing lets the controller turn the starter.",
+    "no-ignition": "Nothing lets the controller keep the ignition on.",
+    "no-battery-feed": "No feed of the car can carry what the kit takes.",
+    "no-ground": "The vehicle document names no ground point that the kit can use.",
+    "no-immobiliser": "The car's immobiliser keeps the engine off, and the kit has nothing that serves it.",
+})  # fmt: skip
+"""Codes of a refusal; each ``no-...`` names the function that nothing serves."""

@@ -1,0 +1,109 @@
+"""Every document that the sources or the tests cite: how a citation of it is found, and its full name.
+
+A pattern is a regular expression; the page lists where it was found. A test finds a citation that no pattern covers,
+and a pattern that nothing cites any longer.
+"""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+__all__ = ["BIBLIOGRAPHY", "NO_DOCUMENT", "STANDARD"]
+
+_ENTRIES: dict[str, dict[str, str]] = {
+    "Standards": {
+        r"ABYC E-11": "ABYC E-11, AC and DC electrical systems on boats.",
+        r"ANSI Z535\.6": "ANSI Z535.6, Product safety information in product manuals, instructions and other "
+        "collateral materials.",
+        r"ANSI/ASME Y14\.1": "ANSI/ASME Y14.1, Decimal inch drawing sheet size and format.",
+        r"ASTM B258": "ASTM B258, Standard specification for standard nominal diameters and cross-sectional areas "
+        "of AWG sizes of solid round wires used as electrical conductors.",
+        r"DIN 72552": "DIN 72552, Klemmenbezeichnungen in Kraftfahrzeugen (terminal numbers in motor vehicles); read "
+        "from public lists.",
+        r"IEC 60028": "IEC 60028, International standard of resistance for copper.",
+        r"IEC 60228": "IEC 60228, Conductors of insulated cables.",
+        r"IEC 60617": "IEC 60617, Graphical symbols for diagrams.",
+        r"IEC 60757": "IEC 60757:2021, Code for designation of colours.",
+        r"IEC 61966-2-1": "IEC 61966-2-1, Colour measurement and management: default RGB colour space, sRGB.",
+        r"ISO 14289-1": "ISO 14289-1, Document management: electronic document file format enhancement for "
+        "accessibility (PDF/UA-1).",
+        r"ISO 15031-3": "ISO 15031-3, Diagnostic connector and related electrical circuits.",
+        r"ISO 216": "ISO 216, Writing paper and certain classes of printed matter: trimmed sizes, A and B series.",
+        r"ISO 3864-2": "ISO 3864-2, Safety colours and safety signs: product safety labels.",
+        r"ISO 639-1": "ISO 639-1, Codes for the representation of names of languages.",
+        r"ISO 6469-3": "ISO 6469-3, Electrically propelled road vehicles: safety specifications, electrical safety.",
+        r"ISO 6722-1|ISO 19642": "ISO 6722-1, 60 V and 600 V single-core cables for road vehicles; now ISO 19642.",
+        r"ISO 8820-3": "ISO 8820-3, Road vehicles: fuse-links with tabs (blade type).",
+        r"JSON Schema 2020-12": "JSON Schema, draft 2020-12, Core.",
+        r"MIL-W-5088B": "MIL-W-5088B, Wiring, aircraft, selection and installation; a set of its values as reproduced "
+        "in a manual of load benches.",
+        r"NEC\b": "NFPA 70, National Electrical Code, chapter 9, table 8: conductor properties.",
+        r"SAE J1128": "SAE J1128, Low voltage primary cable.",
+        r"SAE J1284|J2077": "SAE J1284 and J2077, Blade type electric fuses.",
+        r"SAE J1673": "SAE J1673, High voltage automotive wiring assembly design.",
+        r"J1850": "SAE J1850, Class B data communications network interface.",
+        r"SAE J1962": "SAE J1962, Diagnostic connector.",
+        r"SAE J537": "SAE J537, Storage batteries.",
+        r"SI Brochure": "BIPM, The International System of Units (SI Brochure), 9th edition, 2019.",
+        r"WCAG": "W3C, Web Content Accessibility Guidelines (WCAG) 2.2, and Understanding WCAG 2.2.",
+        r"YAML 1\.1": "YAML Ain't Markup Language, version 1.1, 2005.",
+    },
+    "Law and official papers": {
+        r"29 CFR 1917\.157": "29 CFR 1917.157, Battery charging and changing (United States).",
+        r"33 CFR 183": "33 CFR part 183, subpart I, Electrical systems of boats (United States): 183.425 conductors, "
+        "183.455 overcurrent protection. A strict guide for cars, for which there is no such rule.",
+        r"47 CFR 15": "47 CFR part 15, Radio frequency devices (United States).",
+        r"49 CFR 571\.102": "49 CFR 571.102, Transmission shift position sequence, starter interlock, and transmission "
+        "braking effect (United States).",
+        r"49 CFR 571\.118": "49 CFR 571.118, Power-operated window, partition and roof panel systems (United States).",
+        r"49 CFR 571\.208": "49 CFR 571.208, Occupant crash protection (United States).",
+        r"49 CFR 571\.305": "49 CFR 571.305, Electric-powered vehicles: electrolyte spillage and electrical shock "
+        "protection (United States).",
+        r"FAA AC 43\.13-1B|AC 43\.13-1B": "FAA Advisory Circular 43.13-1B, Acceptable methods, techniques and "
+        "practices: aircraft inspection and repair, chapter 11.",
+        r"NHTSA": "NHTSA, letters of interpretation and safety advice (United States).",
+        r"NIST SP 811": "NIST Special Publication 811, Guide for the use of the International System of Units, 2008.",
+        r"International yard and pound": "International yard and pound agreement, 1959.",
+    },
+    "Books": {
+        r"OpenStax|\bUP2\b|\bCP\b": "OpenStax, University Physics, volume 2, and College Physics 2e.",
+        r"Kuphaldt|\bLEC\b": "T. R. Kuphaldt, Lessons in Electric Circuits, volumes I, III and V.",
+        r"Klein and Randić": "D. J. Klein and M. Randić, Resistance distance, Journal of Mathematical Chemistry 12, "
+        "1993.",
+    },
+    "Data sheets, service manuals and catalogues": {
+        r"electricianmath\.com": "Electrician Math, worked examples of voltage drop (electricianmath.com).",
+        r"vocational-school sheet": "A vocational school's exercise sheet on measuring the drop across a fuse.",
+        r"LM1819": "National Semiconductor, LM1819 data sheet: air-core meter driver.",
+        r"OEN relays": "OEN, data sheet of relay series 78.",
+        r"data sheet of an ISO 8820-3|Data sheet of an ISO 8820-3": "A maker's data sheet of a blade-fuse series to "
+        "ISO 8820-3, type C.",
+        r"[Rr]elay data sheets|data-sheet figures of a 12 V relay|published data sheets": "Makers' data sheets of 12 V "
+        "automotive relays: coil, operate and release figures.",
+        r"boat cable in bundles|boat-cable catalogues?": "Makers' catalogues of boat cable: ampacity in bundles, "
+        "conductor areas.",
+        r"Ford Excursion|Lexus RX 350|Chrysler Intrepid|Volvo S60|Cadillac Eldorado|Honda|Mitsubishi|Mazda|Nissan|Acura"
+        r"|published service\s+manuals?": "Workshop manuals of vehicle makers: ignition-switch tables, signal levels "
+        "on data buses, rules for restraint wiring.",
+    },
+    "Programs that check ours": {
+        r"ngspice": "ngspice, circuit simulator: whole networks, operating points.",
+        r"python-flint|\bArb\b": "Arb, by way of python-flint: ball arithmetic, which encloses the true value.",
+        r"networkx": "networkx, graph library: resistance distance, paths.",
+    },
+}
+
+BIBLIOGRAPHY: Mapping[str, Mapping[str, str]] = MappingProxyType(
+    {title: MappingProxyType(entries) for title, entries in _ENTRIES.items()}
+)
+"""Chapter of the page -> pattern -> full name."""
+
+STANDARD = (
+    r"\b(?:ISO(?:/IEC)?|IEC(?:/IEEE)?|SAE|DIN|ASTM|NIST SP|\d+ CFR|ANSI|UN R|FAA AC|ABYC|JIS|RFC|IEEE|MIL-STD|\d+ USC|"
+    r"JASO) ?[A-Z]{0,2}-?\d[\w./-]*"
+)
+"""What looks like the number of a standard or of a law."""
+
+NO_DOCUMENT = (
+    r"[Cc]ommon practice|by hand|[Cc]losed form|[Aa]rithmetic|^the same\b"
+)
+"""What a `# Source:` may say where no document stands behind it."""

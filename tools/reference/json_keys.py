@@ -1,0 +1,114 @@
+"""docs/reference/json.md: the keys of the JSON objects that `--json` prints, read out of the module that makes them.
+
+The keys come from the dict literals of `papers/match_object.py`, so that none can be forgotten; what they hold is said
+in `json_meanings`. A test compares both with real objects.
+"""
+
+import ast
+import inspect
+from collections.abc import Iterator
+from types import MappingProxyType
+
+from loomwright.papers import match_object as made
+from tools.reference.json_meanings import JSON_MEANINGS
+from tools.reference.markdown import code, page, table
+
+__all__ = ["JSON_PARTS", "json_page", "keys_of", "parts_named"]
+
+# Function -> heading of its part of the page.
+JSON_PARTS = MappingProxyType({
+    "match_object": "What match prints",
+    "readings_object": "What readings prints",
+    "_car": "Car and kit",
+    "_route": "Route",
+    "_joint": "Joint",
+    "_rejected": "Rejected way",
+    "_unserved": "Unserved function",
+    "_finding": "Finding",
+    "_state": "State",
+    "_lead": "Unused lead",
+})  # fmt: skip
+
+
+def _functions() -> dict[str, ast.FunctionDef]:
+    tree = ast.parse(inspect.getsource(made))
+    return {node.name: node for node in tree.body if isinstance(node, ast.FunctionDef)}
+
+
+def _dicts(node: ast.expr | None) -> Iterator[tuple[ast.Dict, str]]:
+    """Yield the dict literals a value may be, each with `[]` where it is the entry of a list."""
+    if isinstance(node, ast.Dict):
+        yield node, ""
+    elif isinstance(node, ast.IfExp):
+        yield from _dicts(node.body)
+        yield from _dicts(node.orelse)
+    elif isinstance(node, ast.ListComp):
+        yield from ((inner, "[]" + at) for inner, at in _dicts(node.elt))
+
+
+def _called(node: ast.expr) -> str | None:
+    """Return the name of the function whose result a value is, or whose results its entries are."""
+    if isinstance(node, ast.ListComp):
+        return _called(node.elt)
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+        return node.func.id
+    return None
+
+
+def _keys(literal: ast.Dict, before: str) -> Iterator[str]:
+    for key, value in zip(literal.keys, literal.values, strict=True):
+        if not isinstance(key, ast.Constant) or not isinstance(key.value, str):
+            continue  # `**_car(...)`: described once, in its own part
+        path = f"{before}{key.value}"
+        yield path
+        for inner, at in _dicts(value):
+            yield from _keys(inner, f"{path}{at}.")
+
+
+def keys_of(function: str) -> tuple[str, ...]:
+    """Return every key of the dict literals that a function of `match_object` returns, nested ones with dots."""
+    found: dict[str, None] = {}
+    returned = [n.value for n in ast.walk(_functions()[function]) if isinstance(n, ast.Return)]
+    for value in returned:
+        for literal, _ in _dicts(value):
+            found.update(dict.fromkeys(_keys(literal, "")))
+    if function == "match_object":  # a refusal has the same top keys and one part of its own
+        own = [k for k in keys_of("refusal_object") if k.startswith("refusal.")]
+        return tuple(key for name in found for key in ([name, *own] if name == "refusal" else [name]))
+    return tuple(found)
+
+
+def parts_named() -> dict[str, str]:
+    """Return function.key -> the function that makes its value, for values that are described in their own part."""
+    out = {}
+    for name, function in _functions().items():
+        for literal in (n for n in ast.walk(function) if isinstance(n, ast.Dict)):
+            for key, value in zip(literal.keys, literal.values, strict=True):
+                maker = _called(value)
+                if isinstance(key, ast.Constant) and isinstance(key.value, str) and maker in JSON_PARTS:
+                    out[f"{name}.{key.value}"] = str(maker)
+    return out
+
+
+def _part(function: str) -> str:
+    meanings = JSON_MEANINGS[function]
+    rows = [(code(key), *meanings[key]) for key in keys_of(function)]
+    text = f"## {JSON_PARTS[function]}\n\n"
+    if function in ("match_object", "readings_object"):
+        text += "All keys of [car and kit](#car-and-kit), and:\n\n"
+    return text + table(("key", "type", "meaning"), rows)
+
+
+def json_page() -> str:
+    """Return the page.
+
+    Raises KeyError where a key has no meaning in the table.
+    """
+    return page(
+        "JSON",
+        "`loomwright match ... --json` and `loomwright readings ... --json` print one object each; `loomwright write` "
+        "keeps the first as `match.json`. Keys are stable: later versions may add some, and take none away without "
+        "saying so. Units stand at the end of a key or in its meaning; see [units](nomenclature.md). A refused kit "
+        "gives the same top keys with empty lists, and `refusal` filled in, from both commands.",
+        *(_part(name) for name in JSON_PARTS),
+    )
