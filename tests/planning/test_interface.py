@@ -47,8 +47,8 @@ def test_a_relay_carries_what_the_output_cannot() -> None:
     assert part is not None
     assert (part.pattern, part.fed_from) == ("relay boosts", "power")
     assert part.why == (
-        "The wire takes 3 A and the output carries 3.9 A, so a relay (relay 30 A) carries the load in the output's "
-        "place."
+        "The wire takes 3 A and the output carries 3.9 A, of which 2.92 A may be used, so a relay (relay 30 A) "
+        "carries the load in the output's place."
     )
 
 

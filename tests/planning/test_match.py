@@ -7,6 +7,9 @@ import pytest
 from tests.planning import builders as b
 
 
+_AWAY = {"feed": b.feed("feed", "body/9", 40), "ign": b.keyed("ign", "ignition", "body/8", "pink", 8, ("run", "crank"))}
+
+
 def test_a_complete_pair_is_planned_with_nothing_left_over() -> None:
     plan = b.fitted(b.car(), b.kit())
     assert [(r.task, r.how, r.joints[0].pin) for r in plan.routes] == [
@@ -131,6 +134,13 @@ def test_no_wire_is_joined_in_a_plug_of_the_airbags() -> None:
     assert refusal.reason == (
         "Nothing serves hood switch, without which no start may be: The plug belongs to the airbags."
     )
+
+
+def test_no_wire_is_joined_beside_high_voltage_cable() -> None:
+    hazard = {"id": "hv", "kind": "high voltage", "place": "column", "words": "Orange cable."}
+    start = b.route(b.fitted(b.car({**b.CIRCUITS, **_AWAY}, hazards=[hazard]), b.kit()), "start")
+    assert start.joints[0].pin == "engine/1"
+    assert {r.what: r.fact for r in start.rejected}["pin 3 of key plug"] == "High-voltage cable runs at its place."
 
 
 def test_a_t_never_opens_a_restraint_wire() -> None:

@@ -83,13 +83,16 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         )  # fmt: skip
         return
     apart = not own or _shared(at, task, terminal)
-    if wire == sign:
-        if own:
-            yield from _straight(terminal, task, circuit, amps)
-        if apart:
-            yield from _diodes(at, task, terminal, circuit, amps)
+    straight = tuple(_straight(terminal, task, circuit, amps)) if own and wire == sign else ()
+    through: tuple[Link | Unfit, ...] = ()
+    if apart and wire == sign:
+        through = tuple(_diodes(at, task, terminal, circuit, amps))
     if wire != sign or apart or amps > load_share(task.function) * terminal.rating_a:
-        yield from _relays(at, task, terminal, circuit, amps)
+        through += tuple(_relays(at, task, terminal, circuit, amps))
+    # Where a part overcomes it, an output that is too weak is no obstacle: the part says why it is there.
+    overcome = any(isinstance(way, Link) for way in through)
+    yield from (way for way in straight if isinstance(way, Link) or not overcome)
+    yield from through
 
 
 def _shared(at: Situation, task: Task, terminal: Terminal) -> bool:
@@ -199,8 +202,10 @@ def _mismatch(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> 
         gives = "pulls to ground" if sign == "negative" else "puts out battery voltage"
         needs = "battery voltage" if wire == "positive" else "ground"
         return f"The kit's {terminal.function} output {gives} and the wire needs {needs}"
-    if amps > load_share(task.function) * terminal.rating_a:
-        return f"The wire takes {amps:.3g} A and the output carries {terminal.rating_a:g} A"
+    allowed = load_share(task.function) * terminal.rating_a
+    if amps > allowed:
+        share = "" if amps > terminal.rating_a else f", of which {allowed:.3g} A may be used"
+        return f"The wire takes {amps:.3g} A and the output carries {terminal.rating_a:g} A{share}"
     return f"The kit's {terminal.function} output has to be kept apart from the wire"
 
 

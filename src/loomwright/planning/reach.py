@@ -85,6 +85,12 @@ def ends_for(at: Situation, task: Task, terminal: str, circuit: Circuit) -> Iter
                 cure=f"the {circuit.function} wire could be reached in a plug without airbag wires", far=6,
             )  # fmt: skip
             continue
+        if any(h.kind == "high voltage" and h.place == plug.place for h in at.car.hazards):
+            yield RuledOut(
+                task=task.id, how="tap", what=pin_words(at.car, pin), fact="High-voltage cable runs at its place.",
+                cure=f"the {circuit.function} wire could be reached away from high-voltage cable", far=6,
+            )  # fmt: skip
+            continue
         yield from _in_branches(at, task, terminal, circuit, pin)
         if not _wire_end(circuit, pin):
             continue
