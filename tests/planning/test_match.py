@@ -6,7 +6,6 @@ import pytest
 
 from tests.planning import builders as b
 
-
 _AWAY = {"feed": b.feed("feed", "body/9", 40), "ign": b.keyed("ign", "ignition", "body/8", "pink", 8, ("run", "crank"))}
 
 
