@@ -24,11 +24,11 @@ def _part(solution: Solution, lanes: Any) -> Solution:
 
 def test_a_lane_has_the_same_bits_whatever_stands_beside_it() -> None:
     net = build(60, seed=1)
-    scale, emf = draw_points(net, CHUNK + 150, seed=7)
+    scale, emf = draw_points(net, 2 * CHUNK + 150, seed=7)
     whole = solve(net.branches, scale, emf)
-    for lanes in (slice(0, 1), slice(5, 7), slice(100, 163), slice(CHUNK - 20, CHUNK + 150)):
+    for lanes in (slice(0, 1), slice(5, 7), slice(100, 163), slice(2 * CHUNK - 20, 2 * CHUNK + 150)):
         assert _equal(solve(net.branches, scale[:, lanes], emf[:, lanes]), _part(whole, lanes))
-    mixed = np.random.default_rng(1).permutation(CHUNK + 150)
+    mixed = np.random.default_rng(1).permutation(2 * CHUNK + 150)
     assert _equal(solve(net.branches, scale[:, mixed], emf[:, mixed]), _part(whole, mixed))
 
 

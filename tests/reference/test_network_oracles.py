@@ -27,7 +27,15 @@ def _shut(branches: Branches, latched: BoolArray) -> list[bool]:
 
 # Source: python-flint (Arb), ball arithmetic with 260 bits: each ball contains the true value of the linear network.
 # Tolerance: 1e-10 V is what the rest of the package relies on; the elimination is good to about 1e-13 V.
-@pytest.mark.parametrize(("nodes", "lanes"), [(60, 60), (116, 20)])
+@pytest.mark.parametrize(
+    ("nodes", "lanes"),
+    [
+        (60, 60),
+        (116, 20),
+        pytest.param(60, 400, marks=pytest.mark.soak),
+        pytest.param(116, 200, marks=pytest.mark.soak),
+    ],
+)
 def test_voltages_equal_ball_arithmetic(nodes: int, lanes: int) -> None:
     net = build(nodes, seed=1)
     scale, emf = draw_points(net, lanes, seed=11)
@@ -50,7 +58,14 @@ def test_voltages_equal_ball_arithmetic(nodes: int, lanes: int) -> None:
 
 # Source: ngspice (Debian's program), operating points with contacts frozen where the relays were found and the same
 # leaks as explicit resistors. Tolerance: 1 mV, the trade's last digit; the program's own tolerances are far below it.
-@pytest.mark.parametrize(("nodes", "seed", "lanes"), [(60, 1, 200), (116, 2, 100)])
+@pytest.mark.parametrize(
+    ("nodes", "seed", "lanes"),
+    [
+        (60, 1, 200),
+        (116, 2, 100),
+        *(pytest.param(nodes, seed, 1000, marks=pytest.mark.soak) for nodes, seed in ((60, 3), (116, 4), (200, 5))),
+    ],
+)
 def test_voltages_equal_a_circuit_simulator(
     needs_program: Callable[[str], str], nodes: int, seed: int, lanes: int
 ) -> None:

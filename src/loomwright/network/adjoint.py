@@ -160,6 +160,7 @@ def _part(
         rows[layout.pattern.injection[nodes[real]], column[real]] += sign * weight[real]
     adjoint, _ = eliminate(layout.pattern, rows)
 
+    adjoint = np.concatenate([adjoint, np.zeros((1, count))])
     across = adjoint[branches.a] - adjoint[branches.b]
     by_scale = -across * current
     by_emf = across * conductance

@@ -26,15 +26,15 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from loomwright.network.pattern import Pattern
+from loomwright.network.pattern import Pattern, Stage
 
-__all__ = ["CHUNK", "Factors", "eliminate", "resistances"]
+__all__ = ["CHUNK", "Factors", "eliminate", "recover", "reduce_rows", "resistances"]
 
 FloatArray = npt.NDArray[np.float64]
 
 CHUNK = 768
-"""Lanes worked on at once: fewer pay more for each call, more no longer stay in the cache. Measured at 60 and 116
-nodes, 512 and 1,024 lose up to a fifth, 1,536 nearly half."""
+"""Lanes eliminated at once: fewer pay more for each call, more no longer stay in the cache. Measured at 60 and 116
+nodes, half as many cost a fifth of the rate, twice as many up to half of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -67,32 +67,63 @@ def eliminate(pattern: Pattern, rows: FloatArray) -> tuple[FloatArray, Factors]:
     Returns
     -------
     voltages
-        Node voltages in node order and a last row of zeros for the reference, shape (nodes + 1, lanes) [V].
+        Node voltages in node order, shape (nodes, lanes) [V].
     factors
         The elimination, for `resistances`.
     """
+    early, late = pattern.early, pattern.late
     totals = np.empty((pattern.nodes, rows.shape[1]))
     found = np.empty((pattern.nodes, rows.shape[1]))
-    for level in pattern.levels:
+    reduce_rows(early, rows, totals)
+    reduce_rows(late, rows[late.first_row :], totals[late.first_node :])
+    recover(late, rows[late.first_row :], found[late.first_node :])
+    recover(early, rows, found)
+    return found.take(pattern.position, axis=0), Factors(shares=rows, totals=totals)
+
+
+def reduce_rows(stage: Stage, rows: FloatArray, totals: FloatArray | None = None) -> None:
+    """Eliminate the nodes of one stage, in place.
+
+    Parameters
+    ----------
+    stage
+        The stage.
+    rows
+        Rows from where the stage begins; those of its own nodes become their shares [S, A].
+    totals
+        Where to put the total conductance of each node, counted from where the stage begins [S].
+    """
+    for level in stage.levels:
         shares = rows[level.rows]
         own = shares.copy()
         total = own[level.conductances]
         for branch, _ in level.branches:
             total[: len(branch)] += own[branch]
-        totals[level.nodes] = total
+        if totals is not None:
+            totals[level.nodes] = total
         shares *= (1.0 / total)[level.owner]
         for target, factor, share in level.passes:
             rows[target] += shares[share] * own[factor]
-    for level in reversed(pattern.levels):
-        shares = rows[level.rows]
+
+
+def recover(stage: Stage, shares: FloatArray, found: FloatArray) -> None:
+    """Find the voltages of a stage's nodes from those of later nodes, in place.
+
+    Parameters
+    ----------
+    stage
+        The stage.
+    shares
+        What `reduce_rows` left of its rows.
+    found
+        Voltages by position, from where the stage begins [V].
+    """
+    for level in reversed(stage.levels):
+        own = shares[level.rows]
         voltage = found[level.nodes]
-        voltage[:] = shares[level.injections]
+        voltage[:] = own[level.injections]
         for branch, later in level.branches:
-            voltage[: len(branch)] += shares[branch] * found[later]
-    voltages = np.empty((pattern.nodes + 1, rows.shape[1]))
-    np.take(found, pattern.position, axis=0, out=voltages[:-1])
-    voltages[-1] = 0.0
-    return voltages, Factors(shares=rows, totals=totals)
+            voltage[: len(branch)] += own[branch] * found[later]
 
 
 def resistances(pattern: Pattern, factors: Factors) -> FloatArray:

@@ -62,13 +62,16 @@ class Relays:
         self._seen = [seen[:, lanes] for seen in self._seen]
         self._noted = [noted[lanes] for noted in self._noted]
 
-    def replace(self, lanes: npt.NDArray[np.intp], begin: BoolArray, held: BoolArray) -> None:
-        """Put the relays of other lanes in the place of these."""
-        self._begin[:, lanes], self._held[:, lanes], self.state[:, lanes] = begin, held, begin
-        self.restless[:, lanes] = False
-        self.outcome[lanes] = Outcome.SETTLED
-        self._singly[lanes] = False
-        self._since[lanes] = self._round
+    def extend(self, begin: BoolArray, held: BoolArray) -> None:
+        """Take more lanes in."""
+        lanes = begin.shape[1]
+        for name, more in (("_begin", begin), ("_held", held), ("state", begin), ("restless", np.zeros_like(begin))):
+            setattr(self, name, np.concatenate([getattr(self, name), more], axis=1))
+        self.outcome = np.append(self.outcome, np.zeros(lanes, dtype=np.int8))
+        self._singly = np.append(self._singly, np.zeros(lanes, dtype=np.bool_))
+        self._since = np.append(self._since, np.full(lanes, self._round))
+        self._seen = [np.concatenate([seen, begin], axis=1) for seen in self._seen]
+        self._noted = [np.append(noted, np.zeros(lanes, dtype=np.bool_)) for noted in self._noted]
 
     def move(self, current: FloatArray, settled: BoolArray) -> BoolArray:
         """Move the relays of the settled lanes; returns the lanes in which one moved.

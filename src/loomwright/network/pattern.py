@@ -4,6 +4,10 @@ Found once for each set of node pairs and kept, because thousands of operating p
 minimum fill order; it is then sorted by level, so that all nodes of one level (no two of them adjacent) are eliminated
 at once. Whole levels cost far fewer calls than single nodes, which counts up to about a thousand lanes.
 
+Two stages. The nodes named as *late* come last, and before them go as many others as leave little fill. What is stamped
+on late nodes may then change as often as it likes: the early stage is worth doing only once. In a car's circuit most
+nodes are pins and splices between wires, and few touch a diode or a contact.
+
 Rows. All lane data of an elimination live in one array whose rows are laid out here: for each node, in elimination
 order, one row for each branch to a later neighbour, then the row of its conductance to the reference, then the row of
 its injected current.
@@ -17,9 +21,12 @@ from itertools import combinations
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Block", "Level", "Pattern", "find_pattern"]
+__all__ = ["Block", "Level", "Pattern", "Stage", "find_pattern"]
 
 _Index = npt.NDArray[np.intp]
+
+_EARLY_FILL = 2
+"""A node whose elimination joins more pairs of neighbours than this is left for the late stage."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,7 +53,8 @@ class Level:
     Parameters
     ----------
     nodes, rows
-        Positions and rows of these nodes; both are consecutive.
+        Positions and rows of these nodes, both consecutive and, like all numbers below, counted from where the stage
+        begins.
     conductances, injections
         The row of each node's conductance to the reference and of its injection, numbered within `rows`.
     branches
@@ -69,6 +77,23 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Stage:
+    """A part of the elimination.
+
+    Parameters
+    ----------
+    first_node, first_row
+        Position and row that it begins with.
+    levels
+        The levels in turn.
+    """
+
+    first_node: int
+    first_row: int
+    levels: tuple[Level, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Pattern:
     """The order, rows and steps of one topology.
 
@@ -86,8 +111,8 @@ class Pattern:
         Row of each branch that exists or fills in, by its two node numbers, the smaller one first.
     blocks
         The rows of each node, in elimination order.
-    levels
-        The elimination, level by level.
+    early, late
+        The two stages of the elimination.
     """
 
     nodes: int
@@ -97,7 +122,8 @@ class Pattern:
     injection: _Index
     edges: dict[tuple[int, int], int]
     blocks: tuple[Block, ...]
-    levels: tuple[Level, ...]
+    early: Stage
+    late: Stage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +143,7 @@ class _Rows:
 
 
 @lru_cache(maxsize=128)
-def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
+def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]], late: frozenset[int] = frozenset()) -> Pattern:
     """Find the elimination pattern of a network.
 
     Parameters
@@ -126,15 +152,19 @@ def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
         Number of nodes, the reference not counted.
     pairs
         Node pairs joined by at least one branch, the smaller number first; the reference does not appear.
+    late
+        Nodes to be eliminated in the late stage.
 
     Notes
     -----
     Minimum fill is the usual greedy rule for sparse symmetric elimination (the pairwise check of the neighbours of each
     remaining node); ties go to the smaller degree, then to the smaller number, so that the pattern is reproducible.
     """
-    order, later = _minimum_fill(nodes, pairs)
+    order, later, early = _minimum_fill(nodes, pairs, late)
     level = [0] * nodes
-    for node in order:
+    for at, node in enumerate(order):
+        if at >= early:
+            level[node] = max(level[node], 1 + max((level[other] for other in order[:early]), default=-1))
         for other in later[node]:
             level[other] = max(level[other], level[node] + 1)
     place = {node: at for at, node in enumerate(order)}
@@ -158,9 +188,6 @@ def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
         rows += len(ahead) + 2
     conductance = [first[at] + len(after[at]) for at in range(nodes)]
     table = _Rows(first=first, after=after, branch=branch, conductance=conductance)
-    members: dict[int, list[int]] = {}
-    for at, node in enumerate(order):
-        members.setdefault(level[node], []).append(at)
     return Pattern(
         nodes=nodes,
         position=np.array(position, dtype=np.intp),
@@ -169,11 +196,15 @@ def find_pattern(nodes: int, pairs: frozenset[tuple[int, int]]) -> Pattern:
         injection=np.array([conductance[position[node]] + 1 for node in range(nodes)], dtype=np.intp),
         edges=edges,
         blocks=tuple(_block(at, table) for at in range(nodes)),
-        levels=tuple(_level(members[number], table) for number in sorted(members)),
+        early=_stage([level[node] for node in order[:early]], 0, table),
+        late=_stage([level[node] for node in order[early:]], early, table),
     )
 
 
-def _minimum_fill(nodes: int, pairs: frozenset[tuple[int, int]]) -> tuple[list[int], list[set[int]]]:
+def _minimum_fill(
+    nodes: int, pairs: frozenset[tuple[int, int]], late: frozenset[int]
+) -> tuple[list[int], list[set[int]], int]:
+    """Order the nodes; returns the order, each one's neighbours at its turn, and how many go early."""
     near: list[set[int]] = [set() for _ in range(nodes)]
     for one, other in pairs:
         near[one].add(other)
@@ -184,12 +215,18 @@ def _minimum_fill(nodes: int, pairs: frozenset[tuple[int, int]]) -> tuple[list[i
         missing = sum(len(around - near[other]) - 1 for other in around)
         return missing, len(around), node
 
-    left = set(range(nodes))
-    costs = {node: cost(node) for node in left}
+    left = set(range(nodes)) - late
+    costs = {node: cost(node) for node in range(nodes)}
     order: list[int] = []
     later: list[set[int]] = [set() for _ in range(nodes)]
-    while left:
-        node = min(left, key=costs.__getitem__)
+    early = -1
+    while len(order) < nodes:
+        node = min(left, key=costs.__getitem__, default=-1)
+        # Each missing pair is counted from both of its ends.
+        if early < 0 and (node < 0 or (late and costs[node][0] > 2 * _EARLY_FILL)):
+            early = len(order)
+            left |= late
+            continue
         left.remove(node)
         around = near[node]
         order.append(node)
@@ -203,9 +240,9 @@ def _minimum_fill(nodes: int, pairs: frozenset[tuple[int, int]]) -> tuple[list[i
                 touched |= near[one] & near[other]
                 near[one].add(other)
                 near[other].add(one)
-        for other in touched & left:
+        for other in touched:
             costs[other] = cost(other)
-    return order, later
+    return order, later, early if early >= 0 else nodes
 
 
 def _block(at: int, table: _Rows) -> Block:
@@ -221,7 +258,21 @@ def _block(at: int, table: _Rows) -> Block:
     )
 
 
-def _level(nodes: list[int], table: _Rows) -> Level:
+def _stage(levels: list[int], first_node: int, table: _Rows) -> Stage:
+    """The stage of the nodes that begin at a position, given the level of each of them."""
+    # A stage without nodes begins where the rows end.
+    first_row = [*table.first, table.conductance[-1] + 2][first_node]
+    members: dict[int, list[int]] = {}
+    for offset, number in enumerate(levels):
+        members.setdefault(number, []).append(first_node + offset)
+    return Stage(
+        first_node=first_node,
+        first_row=first_row,
+        levels=tuple(_level(members[number], table, first_node, first_row) for number in sorted(members)),
+    )
+
+
+def _level(nodes: list[int], table: _Rows, first_node: int, first_row: int) -> Level:
     first, after, conductance = table.first, table.after, table.conductance
     start, end = first[nodes[0]], conductance[nodes[-1]] + 2
     passes: list[tuple[list[int], list[int], list[int]]] = []
@@ -233,18 +284,21 @@ def _level(nodes: list[int], table: _Rows) -> Level:
                 times[target] = turn + 1
                 if turn == len(passes):
                     passes.append(([], [], []))
-                passes[turn][0].append(target)
+                passes[turn][0].append(target - first_row)
                 passes[turn][1].append(first[at] + index - start)
                 passes[turn][2].append(first[at] + index + 1 + offset - start)
     branches = []
     for index in range(len(after[nodes[0]])):
         having = [at for at in nodes if len(after[at]) > index]
         branches.append(
-            (_numbers(first[at] + index - start for at in having), _numbers(after[at][index] for at in having))
+            (
+                _numbers(first[at] + index - start for at in having),
+                _numbers(after[at][index] - first_node for at in having),
+            )
         )
     return Level(
-        nodes=slice(nodes[0], nodes[-1] + 1),
-        rows=slice(start, end),
+        nodes=slice(nodes[0] - first_node, nodes[-1] + 1 - first_node),
+        rows=slice(start - first_row, end - first_row),
         conductances=_numbers(conductance[at] - start for at in nodes),
         injections=_numbers(conductance[at] + 1 - start for at in nodes),
         branches=tuple(branches),

@@ -1,7 +1,8 @@
 """The rounds of a solve: one linear network for every lane that is not done, then segments and relays move.
 
 A lane whose segments do not fit goes on in its search; one whose segments fit lets its relays move; one in which
-neither happens is done, and another takes its place, so that the batch stays wide until the last lanes.
+neither happens is done and leaves, and as lanes leave others come in, so that the batch stays wide until the last ones.
+Nodes that no varying branch touches are eliminated once when a lane comes in and found when its block is done.
 """
 
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ import numpy.typing as npt
 
 from loomwright.errors import SolveError
 from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray
-from loomwright.network.lanes import CHUNK, eliminate
+from loomwright.network.lanes import CHUNK, recover, reduce_rows
 from loomwright.network.latches import Relays
 from loomwright.network.segments import Search, descend, locate
 from loomwright.network.solution import Solution
@@ -22,10 +23,17 @@ __all__ = ["run"]
 _ROUNDS = 5_000
 """Rounds of one lane before it is given up; far beyond what relays and segments can need."""
 
+_BLOCK = CHUNK
+"""Lanes that come in together."""
+
+_WIDTH = 2 * CHUNK
+"""Most lanes in work; the rounds touch late rows only, so more of them stay in the cache."""
+
 _IDLE = 8
 """Finished lanes are cleared away when they are more than one in this many; each clearing copies the batch."""
 
 _Index = npt.NDArray[np.intp]
+_Segments = npt.NDArray[np.int8]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -42,51 +50,64 @@ class _Given:
 
 
 class _Batch:
-    """The lanes in work, one for each slot."""
+    """The lanes in work. They come in blocks and leave one by one; when a whole block has left, it is finished."""
 
-    def __init__(self, given: _Given, lanes: int) -> None:
+    def __init__(self, given: _Given) -> None:
         layout, branches = given.layout, given.layout.branches
         self.given = given
-        self.lane: _Index = np.arange(lanes)
-        self.age = np.zeros(lanes, dtype=np.int64)
-        self.idle = np.zeros(lanes, dtype=np.bool_)
-        self.base, self.scale, self.emf, self.coil_scale, self.coil_emf = _values(given, self.lane)
-        self.relays = Relays(branches.latches, given.latched[:, :lanes], given.hold[:, :lanes])
-        self.search = Search(branches.breaks[layout.varying], branches.start[layout.varying], lanes)
+        self.lane: _Index = np.empty(0, dtype=np.intp)
+        self.age = np.empty(0, dtype=np.int64)
+        self.idle = np.empty(0, dtype=np.bool_)
+        self.base = np.empty((layout.pattern.rows - layout.pattern.late.first_row, 0))
+        self.scale, self.emf = np.empty((2, len(layout.varying), 0))
+        self.coil_scale, self.coil_emf = np.empty((2, len(layout.coils), 0))
+        none = np.empty((len(branches.latches), 0), dtype=np.bool_)
+        self.relays = Relays(branches.latches, none, none)
+        self.search = Search(branches.breaks[layout.varying], branches.start[layout.varying], 0)
+        self._shares: dict[int, FloatArray] = {}
+        self._missing: dict[int, int] = {}
 
-    def clear(self, waiting: _Index) -> _Index:
-        """Give the slots of finished lanes to waiting ones, or close them; returns those that still wait."""
-        free = np.flatnonzero(self.idle)
-        placed, taken = free[: len(waiting)], waiting[: len(free)]
-        if len(taken):
-            given = self.given
-            for mine, new in zip(
-                (self.base, self.scale, self.emf, self.coil_scale, self.coil_emf), _values(given, taken), strict=True
-            ):
-                mine[:, placed] = new
-            self.relays.replace(placed, given.latched[:, taken], given.hold[:, taken])
-            self.search.replace(placed)
-            self.lane[placed] = taken
-            self.age[placed] = 0
-            self.idle[placed] = False
-        if len(taken) < len(free):
-            kept = np.flatnonzero(~self.idle)
-            for name in ("base", "scale", "emf", "coil_scale", "coil_emf"):
-                setattr(self, name, getattr(self, name).take(kept, axis=1))
-            self.relays.keep(kept)
-            self.search.keep(kept)
-            self.lane, self.age, self.idle = self.lane[kept], self.age[kept], self.idle[kept]
-        return waiting[len(taken) :]
+    def admit(self, first: int, last: int) -> None:
+        """Take a block of lanes in."""
+        given, layout = self.given, self.given.layout
+        lanes = np.arange(first, last)
+        scale, emf = _columns(given.scale, lanes), _columns(given.emf, lanes)
+        rows = _fixed_rows(layout, scale, emf, given.leak)
+        reduce_rows(layout.pattern.early, rows)
+        begins = layout.pattern.late.first_row
+        self._shares[first // _BLOCK] = rows[:begins]
+        self._missing[first // _BLOCK] = len(lanes)
+        for name, more in (
+            ("base", rows[begins:]),
+            ("scale", scale[layout.varying]),
+            ("emf", emf[layout.varying]),
+            ("coil_scale", scale[layout.coils]),
+            ("coil_emf", emf[layout.coils]),
+        ):
+            setattr(self, name, np.concatenate([getattr(self, name), more], axis=1))
+        self.relays.extend(given.latched[:, first:last], given.hold[:, first:last])
+        self.search.extend(len(lanes))
+        self.lane = np.append(self.lane, lanes)
+        self.age = np.append(self.age, np.zeros(len(lanes), dtype=np.int64))
+        self.idle = np.append(self.idle, np.zeros(len(lanes), dtype=np.bool_))
+
+    def clear(self) -> None:
+        """Let finished lanes go."""
+        kept = np.flatnonzero(~self.idle)
+        for name in ("base", "scale", "emf", "coil_scale", "coil_emf"):
+            setattr(self, name, getattr(self, name).take(kept, axis=1))
+        self.relays.keep(kept)
+        self.search.keep(kept)
+        self.lane, self.age, self.idle = self.lane[kept], self.age[kept], self.idle[kept]
 
     def round(self) -> None:
-        """Solve every slot once and move on; lanes that come to rest are recorded and become idle."""
-        layout, branches = self.given.layout, self.given.layout.branches
-        varying = layout.varying
+        """Solve every lane's late nodes once and move on; lanes that come to rest are recorded and become idle."""
+        layout = self.given.layout
         shut = self.scale * _contact_factor(layout, self.relays.state)
         rows = self.base.copy()
         _stamp(layout, rows, self.search.segment, shut, self.emf)
-        point = _eliminated(layout, rows)
-        across = point[branches.a[varying]] - point[branches.b[varying]] - self.emf
+        point = _solved(layout, rows)
+        across = point[layout.varying_ends[0]] - point[layout.varying_ends[1]] - self.emf
         off, want = self.search.violated(across)
         off &= ~self.idle
         moved = self.relays.move(self._coil_current(point), ~off & ~self.idle)
@@ -106,21 +127,34 @@ class _Batch:
 
     def _coil_current(self, point: FloatArray) -> FloatArray:
         """Current through each coil; a coil may have several segments but is no contact."""
-        layout, branches = self.given.layout, self.given.layout.branches
-        coils, where = layout.coils, layout.coil_varying
-        on = np.zeros((len(coils), point.shape[1]), dtype=np.int64)
+        layout, where = self.given.layout, self.given.layout.coil_varying
+        on = np.zeros((len(layout.coils), point.shape[1]), dtype=np.int64)
         on[where >= 0] = self.search.segment[where[where >= 0]]
-        across = point[branches.a[coils]] - point[branches.b[coils]] - self.coil_emf
-        slope, intercept = _pieces(layout, coils, on)
+        across = point[layout.coil_ends[0]] - point[layout.coil_ends[1]] - self.coil_emf
+        slope, intercept = _pieces(layout, layout.coils, on)
         return np.asarray(self.coil_scale * (slope * across + intercept))
 
     def _record(self, slots: _Index, point: FloatArray) -> None:
-        solution, lanes = self.given.solution, self.lane[slots]
-        solution.voltage[:, lanes] = point[:-1].take(slots, axis=1)
-        solution.segment[self.given.layout.varying[:, None], lanes] = self.search.segment.take(slots, axis=1)
+        layout, solution, lanes = self.given.layout, self.given.solution, self.lane[slots]
+        solution.voltage[layout.late_nodes[:, None], lanes] = point[:-1].take(slots, axis=1)
+        solution.segment[layout.varying[:, None], lanes] = self.search.segment.take(slots, axis=1)
         solution.latched[:, lanes] = self.relays.state[:, slots]
         solution.restless[:, lanes] = self.relays.restless[:, slots]
         solution.outcome[lanes] = self.relays.outcome[slots]
+        for block, count in zip(*np.unique(lanes // _BLOCK, return_counts=True), strict=True):
+            self._missing[block] -= count
+            if not self._missing[block]:
+                self._finish(int(block))
+
+    def _finish(self, block: int) -> None:
+        """Find the early nodes of a block whose lanes have all come to rest, and with them every current."""
+        given, pattern = self.given, self.given.layout.pattern
+        lanes = slice(block * _BLOCK, min((block + 1) * _BLOCK, given.solution.voltage.shape[1]))
+        found = given.solution.voltage[:, lanes].take(np.argsort(pattern.position), axis=0)
+        recover(pattern.early, self._shares.pop(block), found)
+        del self._missing[block]
+        given.solution.voltage[:, lanes] = found.take(pattern.position, axis=0)
+        _find_currents(given, lanes)
 
 
 def run(
@@ -139,30 +173,28 @@ def run(
         kcl_a=np.empty(lanes),
     )
     given = _Given(layout=layout, scale=scale, emf=emf, latched=latched, hold=hold, leak=leak, solution=solution)
-    width = min(lanes, CHUNK)
-    batch = _Batch(given, width)
-    waiting = np.arange(width, lanes)
-    while batch.lane.size:
+    batch = _Batch(given)
+    waiting = 0
+    while waiting < lanes or batch.lane.size:
+        while waiting < lanes and batch.lane.size + _BLOCK <= _WIDTH:
+            batch.admit(waiting, min(waiting + _BLOCK, lanes))
+            waiting += _BLOCK
         batch.round()
         if batch.idle.sum() * _IDLE > batch.lane.size:
-            waiting = batch.clear(waiting)
-    for first in range(0, lanes, CHUNK):
-        _finish(given, slice(first, min(first + CHUNK, lanes)))
+            batch.clear()
     return solution
 
 
-def _values(given: _Given, lanes: _Index) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]:
-    """Rows of the fixed branches, scale and EMF of the varying ones and of the coils, for some lanes."""
-    layout, branches = given.layout, given.layout.branches
-    fixed, varying, coils = layout.fixed, layout.varying, layout.coils
-    scale, emf = _columns(given.scale, lanes), _columns(given.emf, lanes)
+def _fixed_rows(layout: Layout, scale: FloatArray, emf: FloatArray, leak: float) -> FloatArray:
+    """Rows with every branch that stays as it is."""
+    branches, fixed = layout.branches, layout.fixed
     slope, intercept = branches.g[fixed, :1], branches.i0[fixed, :1]
-    rows = new_rows(layout.pattern, len(lanes), given.leak)
+    rows = new_rows(layout.pattern, scale.shape[1], leak)
     add_conductances(layout, rows, fixed, scale[fixed] * slope)
     live = np.flatnonzero(emf[fixed].any(axis=1) | (intercept[:, 0] != 0.0))
     injection = scale[fixed[live]] * (intercept[live] - slope[live] * emf[fixed[live]])
     add_injections(layout, rows, fixed[live], injection)
-    return rows, scale[varying], emf[varying], scale[coils], emf[coils]
+    return rows
 
 
 def _columns(array: FloatArray, lanes: _Index) -> FloatArray:
@@ -176,12 +208,12 @@ def _pieces(layout: Layout, members: _Index, segment: npt.NDArray[np.integer]) -
     return layout.branches.g.ravel().take(place), layout.branches.i0.ravel().take(place)
 
 
-def _stamp(
-    layout: Layout, rows: FloatArray, segment: npt.NDArray[np.integer], scale: FloatArray, emf: FloatArray
-) -> None:
+def _stamp(layout: Layout, rows: FloatArray, segment: _Segments, scale: FloatArray, emf: FloatArray) -> None:
+    """Add the varying branches to the late rows."""
+    begins = layout.pattern.late.first_row
     slope, intercept = _pieces(layout, layout.varying, segment)
-    add_conductances(layout, rows, layout.varying, scale * slope)
-    add_injections(layout, rows, layout.varying, scale * (intercept - slope * emf))
+    add_conductances(layout, rows, layout.varying, scale * slope, first=begins)
+    add_injections(layout, rows, layout.varying, scale * (intercept - slope * emf), first=begins)
 
 
 def _contact_factor(layout: Layout, state: BoolArray) -> FloatArray:
@@ -190,45 +222,49 @@ def _contact_factor(layout: Layout, state: BoolArray) -> FloatArray:
     return factor
 
 
-def _eliminated(layout: Layout, rows: FloatArray) -> FloatArray:
-    voltages, _ = eliminate(layout.pattern, rows)
-    if not np.isfinite(voltages).all():
-        node = int(np.flatnonzero(~np.isfinite(voltages).all(axis=1))[0])
+def _solved(layout: Layout, rows: FloatArray) -> FloatArray:
+    """Voltages of the late nodes by their places, and a last row of zeros for the reference; uses the rows up."""
+    late = layout.pattern.late
+    point = np.zeros((layout.pattern.nodes - late.first_node + 1, rows.shape[1]))
+    reduce_rows(late, rows)
+    recover(late, rows, point[:-1])
+    if not np.isfinite(point).all():
+        place = int(np.flatnonzero(~np.isfinite(point).all(axis=1))[0])
         text = "a node voltage is not a finite number"
-        raise SolveError(text, place=f"node {node}")
-    return voltages
+        raise SolveError(text, place=f"node {layout.late_nodes[place]}")
+    return point
 
 
-def _descend(
-    layout: Layout, base: FloatArray, scale: FloatArray, emf: FloatArray, begin: FloatArray
-) -> npt.NDArray[np.int8]:
+def _descend(layout: Layout, base: FloatArray, scale: FloatArray, emf: FloatArray, begin: FloatArray) -> _Segments:
     """Segments of one lane from the co-content; `base` has everything but the varying branches."""
-    branches, varying, pattern = layout.branches, layout.varying, layout.pattern
-    a, b = branches.a[varying], branches.b[varying]
-    ends = np.array(list(pattern.edges), dtype=np.intp).reshape(-1, 2)
-    mesh = base[list(pattern.edges.values())]
+    branches, varying = layout.branches, layout.varying
+    a, b = layout.varying_ends
+    mesh = base[layout.mesh_rows]
+    one, other = layout.mesh_ends
+    begins = layout.pattern.late.first_row
+    to_reference = base[layout.pattern.to_reference[layout.late_nodes] - begins]
+    injected = base[layout.pattern.injection[layout.late_nodes] - begins]
 
-    def solved(segment: npt.NDArray[np.int8]) -> FloatArray:
+    def solved(segment: _Segments) -> FloatArray:
         rows = base[:, None].copy()
         _stamp(layout, rows, segment[:, None], scale[:, None], emf[:, None])
-        return _eliminated(layout, rows)[:, 0]
+        return _solved(layout, rows)[:, 0]
 
     def across(point: FloatArray) -> FloatArray:
-        return point[a] - point[b] - emf
+        return np.asarray(point[a] - point[b] - emf)
 
     def slope(point: FloatArray, way: FloatArray) -> float:
         over = across(point)
         on = locate(branches.breaks[varying], over[:, None])[:, 0]
         current = scale * (branches.g[varying, on] * over + branches.i0[varying, on])
         total = float(current @ (way[a] - way[b]))
-        total += float((mesh * (point[ends[:, 0]] - point[ends[:, 1]])) @ (way[ends[:, 0]] - way[ends[:, 1]]))
-        held = base[pattern.to_reference] * point[:-1] - base[pattern.injection]
-        return total + float(held @ way[:-1])
+        total += float((mesh * (point[one] - point[other])) @ (way[one] - way[other]))
+        return total + float((to_reference * point[:-1] - injected) @ way[:-1])
 
     return descend(solved, slope, across, branches.breaks[varying], begin)
 
 
-def _finish(given: _Given, lanes: slice) -> None:
+def _find_currents(given: _Given, lanes: slice) -> None:
     """Branch currents, and what the nodes' sums leave over, from the voltages of some lanes."""
     layout, branches, solution = given.layout, given.layout.branches, given.solution
     voltage = solution.voltage[:, lanes]

@@ -86,12 +86,14 @@ class Search:
         self._since = self._since[lanes]
         self._seen = [seen[lanes] for seen in self._seen]
 
-    def replace(self, lanes: npt.NDArray[np.intp]) -> None:
-        """Begin a new search in the place of these lanes."""
-        self.segment[:, lanes] = self._start[:, None]
-        fresh = np.zeros(len(self._way), dtype=np.bool_)
-        fresh[lanes] = True
-        self.restart(fresh)
+    def extend(self, lanes: int) -> None:
+        """Begin the search in so many more lanes."""
+        before = len(self._way)
+        self.segment = np.concatenate([self.segment, np.repeat(self._start[:, None], lanes, axis=1)], axis=1)
+        self._way = np.append(self._way, np.zeros(lanes, dtype=np.int8))
+        self._since = np.append(self._since, np.zeros(lanes, dtype=np.int64))
+        self._seen = [np.append(seen, np.full(lanes, -1.0)) for seen in self._seen]
+        self.restart(np.arange(before + lanes) >= before)
 
     def restart(self, lanes: BoolArray) -> None:
         """Begin again in these lanes, from where they are: a relay has changed the network."""

@@ -40,6 +40,12 @@ class Layout:
         For each contact its position within `varying`, its latch, and whether it closes when that pulls in.
     coils, coil_varying
         Each latch's coil and its position within `varying`, -1 where it is a fixed branch.
+    late_nodes
+        The late nodes in their order, which gives them their places.
+    varying_ends, coil_ends
+        Both ends of these branches as places among the late nodes, the reference after the last one, shape (2, ...).
+    mesh_rows, mesh_ends
+        The late rows that are branches between two late nodes, and the places of their ends.
     """
 
     branches: Branches
@@ -51,6 +57,11 @@ class Layout:
     makes: npt.NDArray[np.bool_]
     coils: _Index
     coil_varying: _Index
+    late_nodes: _Index
+    varying_ends: _Index
+    coil_ends: _Index
+    mesh_rows: _Index
+    mesh_ends: _Index
 
 
 @lru_cache(maxsize=64)
@@ -69,16 +80,28 @@ def lay_out(branches: Branches) -> Layout:
     varies[[branch for branch, _, _ in contacts]] = True
     varying = np.flatnonzero(varies)
     place = {int(branch): at for at, branch in enumerate(varying)}
+    coils = np.array([latch.coil for latch in branches.latches], dtype=np.intp)
+    watched = np.concatenate([varying, coils])
+    late = frozenset({*a[watched].tolist(), *b[watched].tolist()} - {-1})
+    pattern = find_pattern(branches.nodes, frozenset(zip(low, high, strict=True)), late)
+    # Index -1, the reference, finds the last place.
+    late_place = np.append(pattern.position, branches.nodes) - pattern.late.first_node
+    mesh = [(ends, row) for ends, row in pattern.edges.items() if row >= pattern.late.first_row]
     return Layout(
         branches=branches,
-        pattern=find_pattern(branches.nodes, frozenset(zip(low, high, strict=True))),
+        pattern=pattern,
         fixed=np.flatnonzero(~varies),
         varying=varying,
         contact=np.array([place[branch] for branch, _, _ in contacts], dtype=np.intp),
         relay=np.array([number for _, number, _ in contacts], dtype=np.intp),
         makes=np.array([makes for _, _, makes in contacts], dtype=np.bool_),
-        coils=np.array([latch.coil for latch in branches.latches], dtype=np.intp),
+        coils=coils,
         coil_varying=np.array([place.get(latch.coil, -1) for latch in branches.latches], dtype=np.intp),
+        late_nodes=np.argsort(pattern.position)[pattern.late.first_node :],
+        varying_ends=late_place[np.array([a[varying], b[varying]])],
+        coil_ends=late_place[np.array([a[coils], b[coils]])],
+        mesh_rows=np.array([row for _, row in mesh], dtype=np.intp) - pattern.late.first_row,
+        mesh_ends=late_place[np.array([ends for ends, _ in mesh], dtype=np.intp).reshape(-1, 2).T],
     )
 
 
@@ -89,15 +112,17 @@ def new_rows(pattern: Pattern, lanes: int, leak: float) -> FloatArray:
     return rows
 
 
-def add_conductances(layout: Layout, rows: FloatArray, members: _Index, conductance: FloatArray) -> None:
-    """Add the conductances of some branches, shape (members, lanes) [S], to the rows of an elimination, in place."""
-    for target, source in _conductance_passes(layout, members.tobytes()):
+def add_conductances(
+    layout: Layout, rows: FloatArray, members: _Index, conductance: FloatArray, *, first: int = 0
+) -> None:
+    """Add the conductances of some branches, shape (members, lanes) [S], to rows that begin with row `first`."""
+    for target, source in _conductance_passes(layout, members.tobytes(), first):
         rows[target] += conductance[source]
 
 
-def add_injections(layout: Layout, rows: FloatArray, members: _Index, current: FloatArray) -> None:
+def add_injections(layout: Layout, rows: FloatArray, members: _Index, current: FloatArray, *, first: int = 0) -> None:
     """Add the currents that some branches carry from ``a`` to ``b`` at equal voltages, shape (members, lanes) [A]."""
-    leaving, entering = _injection_passes(layout, members.tobytes())
+    leaving, entering = _injection_passes(layout, members.tobytes(), first)
     for target, source in leaving:
         rows[target] -= current[source]
     for target, source in entering:
@@ -105,27 +130,27 @@ def add_injections(layout: Layout, rows: FloatArray, members: _Index, current: F
 
 
 @lru_cache(maxsize=256)
-def _conductance_passes(layout: Layout, members: bytes) -> _Passes:
+def _conductance_passes(layout: Layout, members: bytes, first: int) -> _Passes:
     pattern, branches = layout.pattern, layout.branches
     additions = []
     for source, branch in enumerate(np.frombuffer(members, dtype=np.intp)):
         a, b = int(branches.a[branch]), int(branches.b[branch])
         inner = a >= 0 and b >= 0
         row = pattern.edges[min(a, b), max(a, b)] if inner else int(pattern.to_reference[max(a, b)])
-        additions.append((row, source))
+        additions.append((row - first, source))
     return _cut(additions)
 
 
 @lru_cache(maxsize=256)
-def _injection_passes(layout: Layout, members: bytes) -> tuple[_Passes, _Passes]:
+def _injection_passes(layout: Layout, members: bytes, first: int) -> tuple[_Passes, _Passes]:
     pattern, branches = layout.pattern, layout.branches
     leaving, entering = [], []
     for source, branch in enumerate(np.frombuffer(members, dtype=np.intp)):
         a, b = int(branches.a[branch]), int(branches.b[branch])
         if a >= 0:
-            leaving.append((int(pattern.injection[a]), source))
+            leaving.append((int(pattern.injection[a]) - first, source))
         if b >= 0:
-            entering.append((int(pattern.injection[b]), source))
+            entering.append((int(pattern.injection[b]) - first, source))
     return _cut(leaving), _cut(entering)
 
 
