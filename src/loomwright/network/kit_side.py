@@ -157,6 +157,10 @@ def _relay(kit: Kit, joint: Joint, coil: tuple[str, str], contact: tuple[str, st
     )  # fmt: skip
 
 
+def _terminal(kit: Kit, joint: Joint) -> Terminal:
+    return next(t for t in kit.controller.terminals if t.id == joint.terminal)
+
+
 def part_elements(kit: Kit, joint: Joint, kit_end: str, car_end: str) -> Iterator[Element]:
     """Yield the interface part of a joint between the kit's conductor and the joint on the vehicle wire."""
     use = joint.part
@@ -170,11 +174,15 @@ def part_elements(kit: Kit, joint: Joint, kit_end: str, car_end: str) -> Iterato
     elif use.pattern == "relay boosts":
         yield from _relay(kit, joint, (kit_end, ground), (feed, car_end))
     elif use.pattern == "relay grounds":
-        yield from _relay(kit, joint, (kit_end, ground), (car_end, ground))
+        # A negative output pulls the coil down from a feed; a positive one lifts it from ground.
+        coil = (feed, kit_end) if use.fed_from else (kit_end, ground)
+        yield from _relay(kit, joint, coil, (car_end, ground))
     else:
         kind: Kind = "diode" if use.pattern == "diode" else "resistor"
         low, high = SPREAD[kind]
         shape = diode_shape(part.rating_a) if kind == "diode" else line(1.0 / (part.resistance_ohm or 1.0))
+        if kind == "diode" and _terminal(kit, joint).kind == "negative output":
+            kit_end, car_end = car_end, kit_end  # the band points to what pulls down
         yield Element(
             id=use.id, kind=kind, a=kit_end, b=car_end, shape=shape, rating_a=part.rating_a,
             origin=Origin(side="joint", of=joint.id, words=part.name), low=low, high=high,
