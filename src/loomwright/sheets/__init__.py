@@ -1,5 +1,6 @@
 """What the papers look like: blocks to drawings, printed pages and self-contained web pages; computes nothing."""
 
+from collections.abc import Mapping
 from typing import Literal
 
 from loomwright.papers.blocks import Paper
@@ -7,6 +8,8 @@ from loomwright.papers.blocks import Paper
 __all__ = ["Form", "render"]
 
 Form = Literal["html", "a4", "letter", "text"]
+
+_PAGES: Mapping[str, Literal["a4", "us-letter"]] = {"a4": "a4", "letter": "us-letter"}
 
 
 def render(paper: Paper, form: Form) -> bytes:
@@ -21,19 +24,17 @@ def render(paper: Paper, form: Form) -> bytes:
     ValueError
         For an unknown form.
     """
-    match form:
-        case "html":
-            from loomwright.sheets.html import render_html
+    if form == "html":
+        from loomwright.sheets.html import render_html
 
-            return render_html(paper)
-        case "a4" | "letter":
-            from loomwright.sheets.pdf import render_pdf
+        return render_html(paper)
+    if form == "text":
+        from loomwright.sheets.text import render_text
 
-            return render_pdf(paper, "a4" if form == "a4" else "us-letter")
-        case "text":
-            from loomwright.sheets.text import render_text
+        return render_text(paper).encode("utf-8")
+    if form not in _PAGES:
+        msg = f"found form {form!r}, expected html, a4, letter or text"
+        raise ValueError(msg)
+    from loomwright.sheets.pdf import render_pdf
 
-            return render_text(paper).encode("utf-8")
-        case _:
-            msg = f"found form {form!r}, expected html, a4, letter or text"
-            raise ValueError(msg)
+    return render_pdf(paper, _PAGES[form])

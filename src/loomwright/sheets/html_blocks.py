@@ -138,7 +138,7 @@ class BlockWriter:
                 plans.append(tag("div", *(row.svg for row in rows), class_=f"plate {look}"))
             return tag("figure", *plans, caption)
         (drawn,) = draw(drawing, width_mm=_PHONE_MM, words=picture.words, language=self._language)
-        return tag("figure", tag("div", drawn.svg, class_="plate"), caption, self._legend(drawing))
+        return tag("figure", tag("div", drawn.svg, class_="plate map"), caption, self._legend(drawing))
 
     @staticmethod
     def _legend(drawing: DashMap) -> str:

@@ -1,9 +1,10 @@
 """A paper as a tagged PDF with bookmarks, A4 or US Letter, for print in black and white."""
 
 import json
+import re
 from functools import cache
 from importlib.resources import as_file, files
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from loomwright.errors import RenderError
 from loomwright.papers.blocks import Paper
@@ -12,26 +13,30 @@ from loomwright.sheets.pdf_blocks import TRIANGLE, block_data
 from loomwright.sheets.structure import outline
 from loomwright.sheets.words import direction, words_for
 
+if TYPE_CHECKING:
+    import typst
+
 __all__ = ["PageName", "render_pdf"]
 
 PageName = Literal["a4", "us-letter"]
 
 # Width and height [mm]. Source: ISO 216 for A4; US Letter is 8.5 in by 11 in (ANSI/ASME Y14.1, size A).
 _PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
+_NOT_SAID = frozenset({"svg", "triangle", "anchor", "lang", "is", "word"})
+# No word of a page is this long; a file name or a hash may be, and would run off the paper.
+_LONG_WORD = re.compile(r"\S{25,}")
 _MARGIN_MM = 16.0
 _TOP_AND_BOTTOM_MM = 39.0
 
 
 def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
-    """Return the paper as PDF; the same bytes for the same paper.
+    """Return the paper as PDF after ISO 14289-1 (PDF/UA-1): tagged, titled, with bookmarks; the same bytes each time.
 
     Raises
     ------
     RenderError
         If the typesetter refuses a page or warns about one.
     """
-    import typst
-
     width, height = _PAGES[page]
     text_width = width - 2 * _MARGIN_MM
     plan = outline(paper)
@@ -58,33 +63,52 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
             for part in plan.parts
         ],
     }
-    try:
-        result, warnings = typst.compile_with_warnings(
-            _template(),
-            format="pdf",
-            font_paths=_fonts(),
-            sys_inputs={"data": json.dumps(_printable(data), ensure_ascii=False)},
-            timestamp=0,
-        )
-    except typst.TypstError as problem:
-        raise RenderError(f"paper {paper.id!r}: the typesetter refused it: {problem.message}") from problem
+    result, warnings = _typeset(paper.id, json.dumps(_printable(data), ensure_ascii=False))
     if warnings:
         listed = "; ".join(str(warning.message) for warning in warnings)
         raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")
-    if not isinstance(result, bytes):
-        raise RenderError(f"paper {paper.id!r}: the typesetter returned no document")
     return result
 
 
-def _printable(value: object) -> object:
-    """Take what no page can hold out of every text, at any depth."""
+def _typeset(name: str, data: str) -> tuple[bytes, "list[typst.TypstWarning]"]:
+    """Set the data by PDF/UA-1; a text with a character that no font here has cannot conform and is set without."""
+    import typst
+
+    def once(standards: list[Literal["ua-1"]]) -> tuple[bytes, list[typst.TypstWarning]]:
+        return typst.compile_with_warnings(
+            _template(),
+            format="pdf",
+            font_paths=_fonts(),
+            sys_inputs={"data": data},
+            timestamp=0,
+            pdf_standards=list(standards),
+        )
+
+    try:
+        try:
+            return once(["ua-1"])
+        except typst.TypstError as problem:
+            if "could not be displayed" not in problem.message:
+                raise
+            return once([])
+    except typst.TypstError as problem:
+        raise RenderError(f"paper {name!r}: the typesetter refused it: {problem.message}") from problem
+
+
+def _printable(value: object, key: str = "") -> object:
+    """Take what no page can hold out of every text, at any depth, and let very long words break."""
     if isinstance(value, str):
-        return printable(value)
+        return value if key in _NOT_SAID else _LONG_WORD.sub(_breakable, printable(value))
     if isinstance(value, dict):
-        return {key: _printable(item) for key, item in value.items()}
+        return {name: _printable(item, name) for name, item in value.items()}
     if isinstance(value, list):
-        return [_printable(item) for item in value]
+        return [_printable(item, key) for item in value]
     return value
+
+
+def _breakable(word: re.Match[str]) -> str:
+    text = word.group()
+    return "\N{ZERO WIDTH SPACE}".join(text[i : i + 8] for i in range(0, len(text), 8))
 
 
 @cache
@@ -93,7 +117,7 @@ def _template() -> bytes:
 
 
 @cache
-def _fonts() -> object:
+def _fonts() -> "typst.Fonts":
     """Load the fonts once: the one the project pins and those inside the typesetter, never those of the machine."""
     import typst
 

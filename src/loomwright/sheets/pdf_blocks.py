@@ -81,7 +81,8 @@ def _caution(caution: Caution) -> Data:
 
 def _svg(svg: str) -> str:
     # The typesetter draws the font's thinnest weight where a drawing names none or 400; 500 it honours.
-    return svg.replace("<svg ", '<svg font-weight="500" ', 1)
+    root = svg[: svg.index(">")]
+    return svg if "font-weight=" in root else svg.replace("<svg ", '<svg font-weight="500" ', 1)
 
 
 def _plate(drawing: FaceDrawing, words: str, language: str) -> Data:

@@ -43,7 +43,7 @@ def render_text(paper: Paper) -> str:
         for placed in part.blocks:
             lines.append("")
             lines.extend(_block(placed, words, paper.language))
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return "\n".join(line.rstrip() for line in lines).replace("\N{NO-BREAK SPACE}", " ") + "\n"
 
 
 def _wrapped(text: str, first: str = "", rest: str | None = None) -> str:

@@ -91,26 +91,29 @@ def _name(
     high, wide = size * 1.7, min(text_width(name, size, bold=True) + size, page[0] * 0.6)
     x, y = at
     away = radius * 2.1
-    spots = [
-        (x + away, y - high / 2), (x - away - wide, y - high / 2), (x - wide / 2, y + away), (x - wide / 2, y - away - high),
-        (x + away, y + radius), (x + away, y - radius - high), (x - away - wide, y + radius), (x - away - wide, y - radius - high),
-    ]  # fmt: skip
+    places = []
+    for far in (1.0, 1.7, 2.5, 3.4):
+        to_right, to_left, above, below = x + away, x - away - wide, y - away * far - high, y + away * far
+        places += [(to_right, y - high / 2), (to_left, y - high / 2), (x - wide / 2, below), (x - wide / 2, above)]
+        places += [(to_right, below), (to_right, above), (to_left, below), (to_left, above)]
     # Moved inside the page, and never onto its own number.
     inside = [
-        (min(max(left, 0.5), page[0] - wide - 0.5), min(max(top, 0.5), page[1] - high - 0.5)) for left, top in spots
+        (min(max(left, 0.5), page[0] - wide - 0.5), min(max(top, 0.5), page[1] - high - 0.5)) for left, top in places
     ]
 
-    def covered(spot: tuple[float, float]) -> int:
+    def covered(place: tuple[float, float]) -> int:
         def meets(point: tuple[float, float], reach: float) -> bool:
-            return (
-                spot[0] - reach < point[0] < spot[0] + wide + reach
-                and spot[1] - reach < point[1] < spot[1] + high + reach
-            )
+            dx = max(place[0] - point[0], point[0] - place[0] - wide)
+            dy = max(place[1] - point[1], point[1] - place[1] - high)
+            return max(dx, dy) < reach
 
-        return sum(meets(other, radius) for other in others) + 100 * meets(at, radius)
+        return sum(meets(other, radius) for other in others) + 100 * meets(at, radius * 1.9)
 
     left, top = min(inside, key=covered)
     return [
+        line(x, y + radius * (1.75 if top > y else -1.75), left + wide / 2, top + high / 2, 0.3)
+        if not top < y < top + high
+        else "",
         rect(left, top, wide, high, fill=PAPER, stroke_width=0.3),
         text(left + wide / 2, top + high * 0.71, name, size, anchor="middle", bold=True, width=wide - size * 0.6),
     ]
@@ -166,7 +169,7 @@ def _outline(
         shape((31, 77), (42, 77), (41.4, 84), (31.6, 84), width=0.6),
         shape((51, 66), (51.5, 76), close=False, width=0.7),
         shape((49.5, 76), (53.5, 76), (55, 92), (50.5, 92), width=0.6),
-        word(28, 64.2, "map knee panel"), word(36.5, 55.5, "map column"), word(9.2, 88, "map kick"),
+        word(48.5, 63.6, "map knee panel"), word(36.5, 55.5, "map column"), word(9.2, 88, "map kick"),
         word(9.2, 92.5, "map panel"), word(46, 95.5, "map pedals"), word(72, 67, "map stack"),
-        word(36.5, 20.5, "map cluster"),
+        word(36.5, 3, "map cluster"),
     ]  # fmt: skip

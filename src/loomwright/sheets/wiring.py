@@ -27,6 +27,7 @@ __all__ = ["WIDE_FROM_MM", "DrawnRow", "draw_wiring"]
 
 WIDE_FROM_MM = 150.0
 _SIZE, _SMALL, _LARGE = 3.4, 2.9, 4.2
+_LEFT_WIDTH = 52.0  # of the kit side of a level row
 _WIRELESS = frozenset({"bus", "setting", "none"})
 
 
@@ -63,7 +64,7 @@ def draw_wiring(plan: WiringPlan, *, width_mm: float, language: str = "en") -> t
     drawn = []
     for previous, row in zip((None, *plan.rows), plan.rows, strict=False):
         fresh = previous is None or previous.task != row.task
-        layout = _wide if width_mm >= WIDE_FROM_MM else _narrow
+        layout = _wide if width_mm >= WIDE_FROM_MM and _fits_level(row, width_mm) else _narrow
         letters, height = layout(row, width_mm, words, with_task=fresh)
         title = _row_words(row, words)
         frame = [line(0, 0.2, width_mm, 0.2, 0.35 if fresh else 0.15)]
@@ -112,6 +113,19 @@ def _is_relay(part: WiringPart) -> bool:
     return part.pattern.startswith("relay")
 
 
+def _widths(row: WiringRow) -> list[float]:
+    return [RELAY_WIDTH if _is_relay(part) else SMALL_WIDTH for part in row.parts]
+
+
+def _fits_level(row: WiringRow, width: float) -> bool:
+    """Tell whether the parts of a row find room side by side; a longer chain stands upright on any page."""
+    return sum(_widths(row)) + 2.0 * (len(row.parts) + 1) <= _joint_x(width) - 3.5 - _LEFT_WIDTH
+
+
+def _joint_x(width: float) -> float:
+    return width * 0.655
+
+
 def _tag(letters: Letters, x: float, axis: float, width: float, label: str) -> None:
     """Draw a printed lead label: a flag with cut corners at its right end."""
     half = 3.0
@@ -132,7 +146,7 @@ def _size_words(size: Quantity | None) -> str:
 def _wide(row: WiringRow, width: float, words: Mapping[str, str], *, with_task: bool) -> tuple[Letters, float]:
     letters = Letters()
     top = 1.6
-    left_width, joint_x = 52.0, width * 0.655
+    joint_x = _joint_x(width)
     right = joint_x + 9.0
     if with_task:
         top = letters.write(0, top, row.task, _LARGE, width - 4, bold=True, most=2)
@@ -142,11 +156,11 @@ def _wide(row: WiringRow, width: float, words: Mapping[str, str], *, with_task: 
     if row.wire_colour:  # its name stands above the wire
         above = max(above, 3.2 + _name_height(row, width - right - 0.5))
     axis = top + (4.0 if row.joint in _WIRELESS else above + 0.5)
-    bottom = _kit_side(letters, row, axis, left_width)
+    bottom = _kit_side(letters, row, axis, _LEFT_WIDTH)
     if row.joint in _WIRELESS:
-        bottom = max(bottom, _without_wire(letters, row, axis, x=left_width, width=width, words=words))
+        bottom = max(bottom, _without_wire(letters, row, axis, x=_LEFT_WIDTH, width=width, words=words))
     else:
-        bottom = max(bottom, _parts_level(letters, row, axis, left_width, joint_x - 3.5))
+        bottom = max(bottom, _parts_level(letters, row, axis, _LEFT_WIDTH, joint_x - 3.5))
         letters.take(joint_x - 3, axis - 5.4, 6, 10.8, row.joint, *joint_marks(joint_x, axis, row))
         bottom = max(
             bottom,
@@ -183,11 +197,8 @@ def _kit_side(letters: Letters, row: WiringRow, axis: float, width: float) -> fl
 
 def _parts_level(letters: Letters, row: WiringRow, axis: float, start: float, end: float) -> float:
     """Put the parts into the wire from start to end, evenly; return where their names end."""
-    widths = [RELAY_WIDTH if _is_relay(part) else SMALL_WIDTH for part in row.parts]
+    widths = _widths(row)
     room = (end - start - sum(widths)) / (len(widths) + 1)
-    if room < 0:
-        msg = f"wiring row {row.task!r}: found {len(row.parts)} parts in a row, expected what fits {end - start:.0f} mm"
-        raise ValueError(msg)
     bottom = axis + 4
     x = start
     for part, wide in zip(row.parts, widths, strict=True):
@@ -259,7 +270,7 @@ def _without_wire(
 def _narrow(row: WiringRow, width: float, words: Mapping[str, str], *, with_task: bool) -> tuple[Letters, float]:
     """Stand the row upright: the wire runs down the left, what it passes is written beside it."""
     letters = Letters()
-    size, axis, x = 4.0, 5.0, 12.0
+    size, axis, x = 4.0, 6.0, 12.5
     room = width - x - 1.0
     y = 2.0
     if with_task:

@@ -1,0 +1,231 @@
+"""The web page in a real browser: on a phone, from a file, without a network, with scripts and without."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from loomwright.sheets.html import render_html
+from tests.sheets.leaves import squeezed, texts_of
+from tests.sheets.sample import nasty, sample
+
+_FLAGS = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+_PHONE: Any = {"width": 390, "height": 844}
+# Of the whole page, with what leads to an element that is too wide.
+_SIDEWAYS = "() => document.documentElement.scrollWidth - window.innerWidth"
+
+
+@pytest.fixture(scope="module")
+def browser_of() -> Iterator[Callable[[str], Browser]]:
+    """Give one browser for all tests of this file."""
+    with sync_playwright() as playwright:
+        opened: list[Browser] = []
+
+        def start(path: str) -> Browser:
+            if not opened:
+                opened.append(playwright.chromium.launch(executable_path=path, args=_FLAGS))
+            return opened[0]
+
+        yield start
+        for browser in opened:
+            browser.close()
+
+
+@pytest.fixture
+def browser(browser_of: Callable[[str], Browser], needs_program: Callable[[str], str]) -> Browser:
+    return browser_of(needs_program("chromium"))
+
+
+class _Visit:
+    """A page that was opened, and what went wrong on it."""
+
+    def __init__(self, context: BrowserContext, file: Path) -> None:
+        context.set_offline(True)
+        self.faults: list[str] = []
+        self.page: Page = context.new_page()
+        self.page.on("request", lambda r: None if r.url.startswith("file:") else self.faults.append(r.url))
+        self.page.on("console", lambda m: self.faults.append(m.text) if m.type in {"error", "warning"} else None)
+        self.page.on("pageerror", lambda e: self.faults.append(str(e)))
+        self.url = file.as_uri()
+        self.page.goto(self.url)
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> dict[str, Path]:
+    made = {}
+    for name, paper in (("sample", sample()), ("nasty", nasty())):
+        made[name] = tmp_path / f"{name}.html"
+        made[name].write_bytes(render_html(paper))
+    return made
+
+
+@pytest.mark.parametrize("name", ["sample", "nasty"])
+def test_on_a_phone_without_scripts_everything_is_there(browser: Browser, files: dict[str, Path], name: str) -> None:
+    visit = _Visit(browser.new_context(viewport=_PHONE, java_script_enabled=False), files[name])
+    assert visit.page.evaluate(_SIDEWAYS) <= 0
+    if name == "sample":
+        # Small capitals are made by the style, so both are compared in lower case.
+        said = squeezed(visit.page.inner_text("body")).lower()
+        assert [text for text in texts_of(sample()) if squeezed(text).lower() not in said] == []
+        assert not visit.page.locator(".pager").is_visible()
+        assert visit.page.locator(".worksheet").first.is_visible()
+        assert visit.page.locator(".turned").first.is_visible()
+        assert visit.page.locator("table").last.is_visible()
+    assert visit.faults == []
+
+
+@pytest.mark.parametrize("name", ["sample", "nasty"])
+def test_step_by_step_nothing_is_wider_than_the_phone(browser: Browser, files: dict[str, Path], name: str) -> None:
+    visit = _Visit(browser.new_context(viewport=_PHONE), files[name])
+    page = visit.page
+    count = page.locator(".part").count()
+    for number in range(1, count + 1):
+        assert page.locator(".part:visible").count() == 1
+        assert page.locator(".pager .at").inner_text() == f"{number} of {count}"
+        assert page.evaluate(_SIDEWAYS) <= 0
+        if number < count:
+            page.locator(".next").click()
+    assert page.locator(".next").is_disabled()
+    page.keyboard.press("ArrowLeft")
+    assert page.locator(".pager .at").inner_text() == f"{count - 1} of {count}"
+    assert visit.faults == []
+
+
+def test_targets_are_large_enough_for_a_glove(browser: Browser, files: dict[str, Path]) -> None:
+    # Source: W3C, WCAG 2.2, success criterion 2.5.5: at least 44 by 44 CSS pixels.
+    visit = _Visit(browser.new_context(viewport=_PHONE), files["sample"])
+    page = visit.page
+    page.locator(".more summary").click()
+    page.locator('[data-tool="whole"]').click()
+    for selector in ("button", "summary", "#contents a", "input[type=text]", ".ticks label"):
+        for target in page.locator(selector).all():
+            box = target.bounding_box()
+            if box is not None and target.is_visible():
+                assert box["height"] >= 44, selector
+                assert box["width"] >= 44, selector
+    page.locator('[data-tool="whole"]').click()
+    for name in (".previous", ".next"):
+        box = page.locator(name).bounding_box()
+        assert box is not None
+        assert box["height"] >= 56
+
+
+def test_where_one_was_is_found_again(browser: Browser, files: dict[str, Path]) -> None:
+    context = browser.new_context(viewport=_PHONE)
+    page = _Visit(context, files["sample"]).page
+    page.goto(f"{files['sample'].as_uri()}#step-brake")
+    assert page.locator("#step-brake").is_visible()
+    page.goto("about:blank")
+    page.goto(files["sample"].as_uri())
+    assert page.locator("#step-brake").is_visible()
+    # Another paper, or another installation, has its own place.
+    page.goto(files["nasty"].as_uri())
+    assert page.locator("#top").is_visible()
+
+
+def test_contents_lead_to_the_step(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page.locator('#contents a[href="#step-test"]').click()
+    assert page.locator("#step-test").is_visible()
+    page.locator('[data-tool="contents"]').click()
+    assert page.locator("#contents").is_visible()
+
+
+def test_a_reading_gets_its_verdict_in_words(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page.goto(f"{files['sample'].as_uri()}#step-brake")
+    field = page.locator("#step-brake .reading")
+    verdict = field.locator(".verdict")
+    field.locator(".value").fill("12.2")
+    assert verdict.inner_text() == "Type the battery first."
+    # 12.6 - 12.2 is a little more than 0.4 in binary; on the meter it is 0.4, which is still right.
+    field.locator(".battery").fill("12,6")
+    assert verdict.inner_text() == "Right: 0.4\u00a0V below the battery.\nThe wire is live and its path is sound."
+    assert "right" in (verdict.get_attribute("class") or "")
+    for reading, words in (
+        ("12.1", "Not right: 0.5\u00a0V below the battery.\nLive, but something on the way is weak."),
+        ("0.02", "Not right: 12.58\u00a0V below the battery.\nThis is not the wire, or its fuse is out."),
+        ("8", "Not right: 4.6\u00a0V below the battery.\nSomething else loads this wire. Stop and report."),
+        ("12.7", "Right: 0.1\u00a0V above the battery.\nThe wire is live and its path is sound."),
+        ("twelve", "Type a number such as 12.4."),
+        ("", ""),
+    ):
+        field.locator(".value").fill(reading)
+        assert verdict.inner_text() == words
+
+
+def test_the_battery_is_typed_once_and_two_failures_stop(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page.goto(f"{files['sample'].as_uri()}#step-brake")
+    field = page.locator("#step-brake .reading")
+    field.locator(".battery").fill("12.6")
+    assert page.locator(".battery").last.input_value() == "12.6"
+    for reading in ("5.0", "5.1"):
+        field.locator(".value").fill(reading)
+        field.locator(".value").blur()
+        stopped = "That is the second reading that does not fit." in field.locator(".verdict").inner_text()
+        assert stopped == (reading == "5.1")
+    page.reload()
+    assert field.locator(".value").input_value() == "5.1"
+    assert "second reading" in field.locator(".verdict").inner_text()
+
+
+def test_a_plug_turns_around(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page.goto(f"{files['sample'].as_uri()}#step-tap")
+    seen, turned = page.locator("#step-tap .seen"), page.locator("#step-tap .turned")
+    assert (seen.is_visible(), turned.is_visible()) == (True, False)
+    page.locator("#step-tap .turn").click()
+    assert (seen.is_visible(), turned.is_visible()) == (False, True)
+    assert page.locator("#step-tap .turn").get_attribute("aria-pressed") == "true"
+
+
+def test_dark_and_bright(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE, color_scheme="dark"), files["sample"]).page
+    ground = "() => getComputedStyle(document.body).backgroundColor"
+    assert page.evaluate(ground) == "rgb(21, 24, 26)"
+    page.locator(".more summary").click()
+    page.locator('[data-tool="theme"]').click()
+    assert page.evaluate(ground) == "rgb(251, 250, 245)"
+    page.reload()
+    assert page.evaluate(ground) == "rgb(251, 250, 245)"
+
+
+def test_on_print_everything_is_there_once(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page.emulate_media(media="print")
+    said = squeezed(page.inner_text("body")).lower()
+    assert [text for text in texts_of(sample()) if squeezed(text).lower() not in said] == []
+    assert not page.locator(".tools").is_visible()
+    assert not page.locator(".pager").is_visible()
+    assert page.locator(".plan-wide").is_visible()
+    assert not page.locator(".plan-narrow").is_visible()
+
+
+@pytest.mark.parametrize(("width", "plan"), [(390, ".plan-narrow"), (1200, ".plan-wide")])
+def test_no_letters_of_the_plan_overlap_in_the_browsers_own_font(
+    browser: Browser, files: dict[str, Path], width: int, plan: str
+) -> None:
+    visit = _Visit(
+        browser.new_context(viewport={"width": width, "height": 844}, java_script_enabled=True), files["sample"]
+    )
+    visit.page.goto(f"{visit.url}#wiring-plan")
+    overlaps = visit.page.evaluate(
+        """(plan) => [...document.querySelectorAll(plan + " svg")].flatMap((svg) => {
+            const texts = [...svg.querySelectorAll("text")].map((t) => [t.textContent, t.getBBox()]);
+            // The box of a letter is taller than its ink by about a quarter of its height.
+            const flat = texts.map(([w, b]) => [w, b.x, b.y + b.height * 0.2, b.x + b.width, b.y + b.height * 0.8]);
+            const limit = svg.viewBox.baseVal.width;
+            const out = flat.filter(([w, l, t, r, b]) => l < -0.5 || r > limit + 0.5).map(([w]) => w + " leaves");
+            return out.concat(flat.flatMap((a, i) => flat.slice(i + 1)
+                .filter((b) => a[1] < b[3] && b[1] < a[3] && a[2] < b[4] && b[2] < a[4])
+                .map((b) => a[0] + " | " + b[0])));
+        })""",
+        plan,
+    )
+    assert overlaps == []

@@ -1,0 +1,202 @@
+"""The PDF: tagged, with bookmarks, of the right size, the same every time, and harmless whatever somebody wrote."""
+
+import io
+import time
+from collections.abc import Iterator
+from typing import Any
+
+import pypdf
+import pypdfium2
+import pytest
+
+from loomwright.errors import RenderError
+from loomwright.papers.blocks import Face, Paper, Picture, Step
+from loomwright.papers.drawings import WiringPlan
+from loomwright.sheets import render
+from loomwright.sheets.pdf import PageName, render_pdf
+from tests.sheets.leaves import squeezed, texts_of
+from tests.sheets.sample import long_guide, nasty, sample
+
+
+def _open(data: bytes) -> pypdf.PdfReader:
+    return pypdf.PdfReader(io.BytesIO(data))
+
+
+def _tags(node: Any) -> Iterator[Any]:
+    node = node.get_object() if hasattr(node, "get_object") else node
+    if isinstance(node, list):
+        for child in node:
+            yield from _tags(child)
+    elif isinstance(node, dict):
+        if "/S" in node:
+            yield node
+        if "/K" in node:
+            yield from _tags(node["/K"])
+
+
+def _outline(items: Any) -> Iterator[str]:
+    for item in items:
+        if isinstance(item, list):
+            yield from _outline(item)
+        else:
+            yield str(item.title)
+
+
+@pytest.mark.parametrize(
+    ("page", "points"),
+    [
+        # Source: ISO 216, A4 is 210 mm by 297 mm; US Letter is 8.5 in by 11 in; a point is 1/72 in.
+        ("a4", (595.28, 841.89)),
+        ("us-letter", (612.0, 792.0)),
+    ],
+)
+def test_page_sizes(page: PageName, points: tuple[float, float]) -> None:
+    for sheet in _open(render_pdf(sample(), page)).pages:
+        assert float(sheet.mediabox.width) == pytest.approx(points[0], abs=0.05)
+        assert float(sheet.mediabox.height) == pytest.approx(points[1], abs=0.05)
+
+
+def test_it_is_tagged_titled_and_has_a_language() -> None:
+    # Source: ISO 14289-1 (PDF/UA-1): tagged, document title shown, language set, figures with alternate text.
+    reader = _open(render_pdf(sample()))
+    root: Any = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"] is True or bool(root["/MarkInfo"]["/Marked"])
+    assert str(root["/Lang"]).startswith("en")
+    assert bool(root["/ViewerPreferences"]["/DisplayDocTitle"])
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Fitting the North Wind kit"
+    assert "pdfuaid" in root["/Metadata"].get_object().get_data().decode("utf-8")
+    tags = list(_tags(root["/StructTreeRoot"]))
+    kinds = {str(tag["/S"]) for tag in tags}
+    assert {"/H1", "/H2", "/Table", "/TH", "/L", "/Figure", "/P"} <= kinds
+    figures = [tag for tag in tags if str(tag["/S"]) == "/Figure"]
+    assert figures
+    assert all(str(figure.get("/Alt", "")) for figure in figures)
+
+
+def test_bookmarks_lead_to_every_heading_and_step() -> None:
+    titles = list(_outline(_open(render_pdf(sample())).outline))
+    for wanted in (
+        "Before you start",
+        "Is this your car?",
+        "Disconnect the battery",
+        "Test the brake input",
+        "Wiring plan",
+    ):
+        assert wanted in titles
+
+
+def test_every_text_of_the_paper_is_in_it() -> None:
+    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    said = squeezed("".join(page.get_textpage().get_text_bounded() for page in document))
+    missing = [text for text in texts_of(sample()) if squeezed(text) not in said]
+    # An ordinary line of a paper may be broken by the next column in the reading order of the plain text.
+    assert [text for text in missing if not _in_words(text, said)] == []
+
+
+def _in_words(text: str, said: str) -> bool:
+    return all(squeezed(word) in said for word in text.split())
+
+
+def test_each_page_says_what_it_belongs_to_and_how_many_there_are() -> None:
+    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    count = len(document)
+    for number, page in enumerate(document, start=1):
+        text = page.get_textpage().get_text_bounded()
+        assert f"page {number} of {count}" in text
+        assert "installation 7f3a91c2" in text
+        assert "kit north-wind rev 3" in text
+
+
+def test_a_step_that_fits_stands_on_one_page_with_its_cautions() -> None:
+    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    pages = [page.get_textpage().get_text_bounded() for page in document]
+    for first, last in (
+        ("Leave yellow-sleeved wiring alone", "Nobody has measured this wire"),
+        ("Trim edges cut", "You may stop here"),
+        ("Only outdoors", "Do not use the kit"),
+    ):
+        (page,) = [text for text in pages if first in text]
+        assert last in page
+        assert page.index(first) < page.index(last)
+
+
+@pytest.mark.parametrize("page", ["a4", "us-letter"])
+def test_two_renders_are_the_same_bytes(page: PageName) -> None:
+    assert render_pdf(sample(), page) == render_pdf(sample(), page)
+
+
+@pytest.mark.parametrize("page", ["a4", "us-letter"])
+def test_hostile_text_is_set_as_text_and_stays_on_the_paper(page: PageName) -> None:
+    document = pypdfium2.PdfDocument(render_pdf(nasty(), page))
+    said = "".join(sheet.get_textpage().get_text_bounded() for sheet in document)
+    assert "#pagebreak()" in said
+    assert "$x^2$" in squeezed(said)
+    assert "@ref" in said
+    assert "*b*" in said
+    for sheet in document:
+        width, height = sheet.get_size()
+        text = sheet.get_textpage()
+        for i in range(text.count_rects()):
+            left, bottom, right, top = text.get_rect(i)
+            # The footer is clipped where it is too long; everything else keeps to the paper.
+            assert left >= 0
+            assert right <= width + 0.5
+            assert top <= height + 0.5 or bottom < 60
+
+
+def test_a_long_guide_is_quick() -> None:
+    paper = long_guide()
+    render_pdf(sample())  # the fonts are loaded once
+    best = min(_seconds(paper) for _ in range(3))
+    pages = len(pypdfium2.PdfDocument(render_pdf(paper)))
+    assert pages >= 12
+    # The aim is 0.5 s for twelve pages; twice that leaves room for a busy machine.
+    assert best / pages * 12 < 1.0
+
+
+def _seconds(paper: Paper) -> float:
+    start = time.perf_counter()
+    render_pdf(paper)
+    return time.perf_counter() - start
+
+
+def test_what_the_typesetter_refuses_names_the_paper(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("loomwright.sheets.pdf._template", lambda: b"#panic([no])")
+    with pytest.raises(RenderError, match="paper 'guide': the typesetter refused it"):
+        render_pdf(sample())
+
+
+def test_a_warning_of_the_typesetter_is_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(
+        "loomwright.sheets.pdf._template",
+        lambda: b'#set document(title: "t")\n#set text(font: "No Such Font", lang: "en")\n= x',
+    )
+    with pytest.raises(RenderError, match="paper 'guide': the typesetter warned: unknown font family"):
+        render_pdf(sample())
+
+
+def test_black_and_white_print_keeps_pins_apart() -> None:
+    """In grey the swatches of the plan still differ: brown/white, light blue and dark green are told by their hatch."""
+    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    grey = document[len(document) - 2].render(scale=2, grayscale=True).to_pil()
+    assert grey.mode == "L"
+    histogram = grey.histogram()
+    assert sum(histogram[:60]) > 1000
+    assert sum(histogram[90:180]) > 1000
+
+
+def test_the_paper_size_of_render() -> None:
+    assert render(sample(), "a4") == render_pdf(sample(), "a4")
+    assert render(sample(), "letter") == render_pdf(sample(), "us-letter")
+    with pytest.raises(ValueError, match="found form 'docx', expected html, a4, letter or text"):
+        render(sample(), "docx")  # type: ignore[arg-type]
+
+
+def test_the_sample_holds_every_kind_of_block() -> None:
+    kinds = {type(block).__name__ for block in sample().blocks}
+    assert kinds == {"Heading", "Paragraph", "Bullets", "Caution", "Face", "Picture", "ReadingField", "Step", "Table"}
+    steps = [block for block in sample().blocks if isinstance(block, Step)]
+    assert any(isinstance(step.face, Face) for step in steps)
+    assert any(isinstance(step.picture, Picture) for step in steps)
+    assert any(isinstance(block, Picture) and isinstance(block.drawing, WiringPlan) for block in sample().blocks)
