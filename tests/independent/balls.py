@@ -4,6 +4,8 @@ Each number of the network is taken as the exact value of its double. The balls 
 voltages, so their midpoints are the reference and their radii say how far it may be trusted.
 """
 
+from typing import Any
+
 import flint
 import numpy as np
 
@@ -29,10 +31,9 @@ def solve_balls(
     """
     flint.ctx.prec = _BITS
     nodes = branches.nodes
-    matrix = flint.arb_mat(nodes, nodes)
-    right = flint.arb_mat(nodes, 1)
-    for node in range(nodes):
-        matrix[node, node] = flint.arb(leak)
+    diagonal = [flint.arb(leak) for _ in range(nodes)]
+    between: list[dict[int, Any]] = [{} for _ in range(nodes)]
+    right = [flint.arb(0) for _ in range(nodes)]
     for row in range(branches.count):
         on = int(segment[row])
         k = flint.arb(float(scale[row])) * (flint.arb(1) if shut[row] else flint.arb(OPEN_RATIO))
@@ -42,11 +43,38 @@ def solve_balls(
         for node, other, sign in ((a, b, -1), (b, a, 1)):
             if node < 0:
                 continue
-            matrix[node, node] = matrix[node, node] + conductance
-            right[node, 0] = right[node, 0] + sign * injected
+            diagonal[node] += conductance
+            right[node] += sign * injected
             if other >= 0:
-                matrix[node, other] = matrix[node, other] - conductance
-    found = matrix.solve(right)
-    values = np.array([float(found[node, 0].mid()) for node in range(nodes)])
-    radius = max(float(found[node, 0].rad()) for node in range(nodes))
-    return values, radius
+                between[node][other] = between[node].get(other, flint.arb(0)) + conductance
+    found = _eliminated(diagonal, between, right)
+    return np.array([float(ball.mid()) for ball in found]), max(float(ball.rad()) for ball in found)
+
+
+def _eliminated(diagonal: list[Any], between: list[dict[int, Any]], right: list[Any]) -> list[Any]:
+    """Gaussian elimination by dictionaries, always the node with fewest neighbours left; a harness is nearly a tree.
+
+    `between` holds conductances, so the matrix has their negatives beside its diagonal.
+    """
+    left = set(range(len(diagonal)))
+    order: list[tuple[int, dict[int, Any]]] = []
+    while left:
+        node = min(left, key=lambda one: (len(between[one]), one))
+        left.remove(node)
+        beside = between[node]
+        order.append((node, beside))
+        for other, conductance in beside.items():
+            del between[other][node]
+            share = conductance / diagonal[node]
+            diagonal[other] -= share * conductance
+            right[other] += share * right[node]
+            for third, second in beside.items():
+                if third != other:
+                    between[other][third] = between[other].get(third, flint.arb(0)) + share * second
+    found: list[Any] = [None] * len(diagonal)
+    for node, beside in reversed(order):
+        total = right[node]
+        for other, conductance in beside.items():
+            total += conductance * found[other]
+        found[node] = total / diagonal[node]
+    return found
