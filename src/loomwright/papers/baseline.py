@@ -44,7 +44,7 @@ def baseline(job: Job) -> Iterator[Block]:
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
     )  # fmt: skip
     yield Step(
-        id="baseline-key", title=words.BASELINE_KEY_TITLE, kind="test", needs=needs("on", "crank"),
+        id="baseline-key", title=words.BASELINE_KEY_TITLE, kind="test", needs=needs("on", "any"),
         place=SEAT.words, access=SEAT.access, do=lines(words.BASELINE_KEY_DO), see=say(words.BASELINE_KEY_SEE),
         if_not=say(words.BASELINE_KEY_IF_NOT), cautions=(caution(cautions.GARAGE),),
     )  # fmt: skip

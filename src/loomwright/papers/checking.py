@@ -1,6 +1,7 @@
 """Part C of the guide: battery on, the leads measured at the kit's free plugs, and the controller plugged in."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from loomwright.network.results import Reading
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
@@ -29,9 +30,9 @@ def checking(job: Job) -> Iterator[Block]:
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
     )  # fmt: skip
     yield Step(
-        id="key-after-joining", title=words.KEY_TITLE, kind="test", needs=needs("on", "crank"), place=SEAT.words,
+        id="key-after-joining", title=words.KEY_TITLE, kind="test", needs=needs("on", "any"), place=SEAT.words,
         access=SEAT.access, do=lines(words.KEY_DO), see=say(words.KEY_SEE),
-        if_not=say(words.KEY_IF_NOT, call=job.shop.call), may_stop=job.sound_after(len(job.order) - 1),
+        if_not=say(words.KEY_IF_NOT), may_stop=job.sound_after(len(job.order) - 1),
         cautions=(caution(cautions.CRANKING), caution(cautions.PEDALS)),
     )  # fmt: skip
     if job.fused:
@@ -42,15 +43,18 @@ def checking(job: Job) -> Iterator[Block]:
             yield _check(job, joint, found)
     yield _controller(job)
     yield Step(
-        id="key-with-kit", title=words.DEAD_TITLE, kind="test", needs=needs("on", "crank"), place=SEAT.words,
+        id="key-with-kit", title=words.DEAD_TITLE, kind="test", needs=needs("on", "any"), place=SEAT.words,
         access=SEAT.access, do=lines(words.KEY_DO), see=say(words.KEY_SEE),
-        if_not=say(words.DEAD_IF_NOT, call=job.shop.call),
+        if_not=say(words.DEAD_IF_NOT),
         cautions=(caution(cautions.CRANKING), caution(cautions.LEARNING)),
     )  # fmt: skip
+    if not (job.sound_in("fitted") and job.sound_in("kit dead")):
+        yield Paragraph(text=say(words.NO_STOP))
+        return
     yield Step(
         id="stop-c", title=words.STOP_TITLE, kind="stop", needs=needs("on", "out"), place=SEAT.words,
         access=SEAT.access, do=(say(words.STOP_DO),), see=say(words.STOP_SEE),
-        if_not=say(words.STOP_IF_NOT, call=job.shop.call), may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
+        if_not=say(words.STOP_IF_NOT), may_stop=True,
         cautions=(caution(cautions.PEDALS),),
     )  # fmt: skip
 
@@ -67,7 +71,7 @@ def _fuses_in(job: Job) -> Step:
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,
         access=spot.access, do=(*lines(words.FUSES_DO, labels=listed(job.fused, naming.AND)), *rated),
-        see=say(words.FUSES_SEE), if_not=say(words.FUSES_IF_NOT, call=job.shop.call),
+        see=say(words.FUSES_SEE), if_not=say(words.FUSES_IF_NOT),
     )  # fmt: skip
 
 
@@ -82,7 +86,7 @@ def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
     face, count = None, words.COUNT_GROUND.format(plug=kit_plug, pin=place)
     if joint.pin is not None:
         plug = job.car.plugs[plug_of(joint.pin)]
-        face = pin_view(job, joint.pin).face
+        face = replace(pin_view(job, joint.pin).face, title=words.FACE_TITLE.format(plug=plug.name))
         count = words.COUNT.format(
             plug=kit_plug, pin=place, plug_name=plug.name, car_pin=joint.pin.partition("/")[2]
         )
@@ -93,7 +97,7 @@ def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
     return Step(
         id=f"check:{joint.id}", title=words.TITLE.format(label=joint.label), kind="measure",
         needs=needs("on", states[0].key if states[0].key != "off" else "out"), place=spot.words, access=spot.access,
-        do=tuple(do), see=say(words.SEE), if_not=say(words.IF_NOT, call=job.shop.call), label=joint.label,
+        do=tuple(do), see=say(words.SEE), if_not=say(words.IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint) or words.GROUND_WIRE, count=count,
         neighbours=words.NEIGHBOURS.format(label=joint.label), face=face,
         readings=tuple(reading_field(job, joint, r, found) for r in found),
@@ -114,7 +118,7 @@ def _controller(job: Job) -> Step:
         do.append(say(words.PLUG_MODULE, name=module.name))
     return Step(
         id="join:controller", title=words.UNPLUG_TITLE, kind="plug", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=tuple(do), see=say(words.PLUG_SEE), if_not=say(words.PLUG_IF_NOT, call=job.shop.call),
+        access=spot.access, do=tuple(do), see=say(words.PLUG_SEE), if_not=say(words.PLUG_IF_NOT),
         label=listed(plugs, naming.AND), count=words.CONTROLLER_COUNT, neighbours=words.CONTROLLER_NEIGHBOURS,
         cautions=(caution(cautions.LEARNING), caution(cautions.HOOD)),
     )  # fmt: skip

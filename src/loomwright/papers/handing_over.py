@@ -7,7 +7,7 @@ from loomwright.papers.cautioning import caution
 from loomwright.papers.checked import checked
 from loomwright.papers.job import Job
 from loomwright.papers.safety_tests import run_time
-from loomwright.papers.saying import listed, say
+from loomwright.papers.saying import capital, listed, say
 from loomwright.papers.stepping import SEAT, Key, Place, at_controller, at_place, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import handover as words
@@ -19,12 +19,12 @@ def handing_over(job: Job) -> Iterator[Block]:
     """Yield part F and the pages behind it."""
     yield Heading(text=words.HEAD, level=1, anchor="part-f")
     yield caution(cautions.PEDALS)
-    yield _step(job, "tie", words.TIE_TITLE, lines(words.TIE_DO), words.TIE_SEE, words.TIE_IF_NOT, at_controller(job))
+    yield _step("tie", words.TIE_TITLE, lines(words.TIE_DO), words.TIE_SEE, words.TIE_IF_NOT, at_controller(job))
     for place in reversed(job.places):
         yield _closing(job, place)
-    yield _step(job, "move", words.MOVE_TITLE, lines(words.MOVE_DO), words.MOVE_SEE, words.MOVE_IF_NOT, SEAT, "run")
+    yield _step("move", words.MOVE_TITLE, lines(words.MOVE_DO), words.MOVE_SEE, words.MOVE_IF_NOT, SEAT, "run")
     yield _step(
-        job, "lamp", words.LAMP_TITLE, lines(words.LAMP_DO), words.LAMP_SEE, words.LAMP_IF_NOT, SEAT, "run",
+        "lamp", words.LAMP_TITLE, lines(words.LAMP_DO), words.LAMP_SEE, words.LAMP_IF_NOT, SEAT, "run",
         may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
     )  # fmt: skip
     yield Heading(text=words.HEAD_HAND_OVER, level=1, anchor="hand-over")
@@ -36,20 +36,21 @@ def handing_over(job: Job) -> Iterator[Block]:
 
 
 def _step(
-    job: Job, name: str, title: str, do: tuple[Text, ...], see: str, if_not: str, place: Place, key: Key = "out",
+    name: str, title: str, do: tuple[Text, ...], see: str, if_not: str, place: Place, key: Key = "out",
     *, may_stop: bool = False,
 ) -> Step:  # fmt: skip
     return Step(
         id=f"close:{name}", title=title, kind="close", needs=needs("on", key), place=place.words, access=place.access,
-        do=do, see=say(see), if_not=say(if_not, call=job.shop.call), may_stop=may_stop,
+        do=do, see=say(see), if_not=say(if_not), may_stop=may_stop,
     )  # fmt: skip
 
 
 def _closing(job: Job, place: str) -> Step:
     here = job.car.places[place]
-    do = [say(words.CLOSE_DO), *((a,) for a in reversed(here.access))] if here.access else [say(words.CLOSE_DO_NOTHING)]
+    back = [say(words.CLOSE_BACK, access=a) for a in reversed(here.access)]
+    do = [say(words.CLOSE_DO), *back] if back else [say(words.CLOSE_DO_NOTHING)]
     return _step(
-        job, place, words.CLOSE_TITLE.format(place=here.name), tuple(do), words.CLOSE_SEE, words.CLOSE_IF_NOT,
+        place, capital(words.CLOSE_TITLE.format(place=here.name)), tuple(do), words.CLOSE_SEE, words.CLOSE_IF_NOT,
         at_place(job, place),
     )  # fmt: skip
 

@@ -13,7 +13,7 @@ from loomwright.papers.measuring import unproven_words
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import conducts, opens
 from loomwright.papers.saying import listed, say
-from loomwright.papers.stepping import BATTERY, at_controller, at_place, lines, needs
+from loomwright.papers.stepping import ASIDE, BATTERY, at_place, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
@@ -31,7 +31,7 @@ def _title(job: Job, action: FitAction) -> str:
         branch = _branch(job, action)
         plug = _plug_of_action(job, action)
         return (
-            words.T_TITLE.format(label=branch.label)
+            words.T_TITLE.format(label=branch.label, plug=plug.name)
             if action.kind == "T"
             else words.PLUG_TITLE.format(label=branch.label, plug=plug.name)
         )
@@ -81,7 +81,7 @@ def battery_off(job: Job) -> Iterator[Step]:
         "practice:longest maker's waiting time" if known is None else f"document:{job.car.vehicle}/hazards",
     )
     fused = listed(job.fused, naming.AND)
-    spot = at_controller(job)
+    spot = ASIDE
     yield Step(
         id="wait", title=words.WAIT_TITLE, kind="prepare", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
@@ -110,7 +110,7 @@ def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
         do=lines(words.GROUND_DO, point=point.words, label=joint.label, colour=job.lead_colour(joint)),
-        see=say(words.GROUND_SEE), if_not=say(words.TAP_IF_NOT, call=job.shop.call), label=joint.label,
+        see=say(words.GROUND_SEE), if_not=say(words.GROUND_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.GROUND_WIRE,
         count=words.GROUND_COUNT.format(point=point.words), neighbours=words.GROUND_NEIGHBOURS,
         picture=dash_map(job, joint.place), readings=(conducts(job, joint),),
@@ -145,7 +145,7 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
         do=(*do[:2], *_part_line(job, joint), *do[2:]),
         see=say(words.TAP_SEE if readings else words.TAP_SEE_PART),
-        if_not=say(words.TAP_IF_NOT, call=job.shop.call), label=joint.label, lead_colour=job.lead_colour(joint),
+        if_not=say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
         wire_colour=job.wire(joint), count=view.count, neighbours=view.neighbours, face=view.face, readings=readings,
         unproven=unproven_words(job, joint.circuit), cautions=(*extra, *for_joining(job, joint)),
     )  # fmt: skip
@@ -165,7 +165,7 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         do=lines(
             words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=job.lead_colour(joint)
         ),
-        see=say(words.ADDED_SEE), if_not=say(words.ADDED_IF_NOT, call=job.shop.call), label=joint.label,
+        see=say(words.ADDED_SEE), if_not=say(words.ADDED_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,
         count=words.ADDED_COUNT.format(name=part.name), neighbours=words.ADDED_NEIGHBOURS,
         picture=dash_map(job, joint.place),
@@ -212,7 +212,7 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="plug",
         needs=needs("off", "out", panel=_panel(job, plug.place)), place=spot.words, access=spot.access, do=tuple(do),
-        see=say(see), if_not=say(words.T_IF_NOT, call=job.shop.call), label=branch.label,
+        see=say(see), if_not=say(words.T_IF_NOT), label=branch.label,
         lead_colour=listed((f"{j.label} {job.lead_colour(j)}" for j in action.joints), naming.AND),
         wire_colour=listed(dict.fromkeys(job.wire(j) for j in action.joints), naming.AND), count=words.T_COUNT,
         neighbours=words.T_NEIGHBOURS.format(look=plug.look),

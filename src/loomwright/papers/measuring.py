@@ -6,11 +6,11 @@ from loomwright.documents.vehicle import Plug
 from loomwright.network.results import Reading
 from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution, for_measuring, for_place
-from loomwright.papers.job import Job
+from loomwright.papers.job import Job, function_words
 from loomwright.papers.measures import METER_V
 from loomwright.papers.pin_face import dash_map, pin_view
 from loomwright.papers.reading_fields import limits_of, reading_field
-from loomwright.papers.saying import listed, say
+from loomwright.papers.saying import capital, listed, say
 from loomwright.papers.slips import Slips, slips_of
 from loomwright.papers.stepping import SEAT, at_place, lines, needs
 from loomwright.papers.words.en import cautions, naming
@@ -43,7 +43,8 @@ def measuring(job: Job) -> Iterator[Block]:
             found = job.readings.of(joint.id, "identify")
             if joint.place == place and joint.pin is not None and found:
                 yield _measure(job, joint, found, slips)
-    yield _break(job)
+    if job.sound_in("bare"):
+        yield _break()
 
 
 def _plugs_at(job: Job, place: str) -> tuple[Plug, ...]:
@@ -58,9 +59,9 @@ def _opening(job: Job, place: str) -> Step:
     spot = at_place(job, place)
     see = say(words.OPEN_SEE, plugs=look) if plugs else say(words.OPEN_SEE_NOTHING)
     return Step(
-        id=f"open:{place}", title=words.OPEN_TITLE.format(place=here.name), kind="prepare",
+        id=f"open:{place}", title=capital(words.OPEN_TITLE.format(place=here.name)), kind="prepare",
         needs=needs("on", "out", tool=", ".join(here.tools) or None),
-        place=spot.words, access=spot.access,
+        place=spot.words, access=(naming.OPENS_HERE,),
         do=tuple((a,) for a in spot.access), see=see, if_not=say(words.OPEN_IF_NOT), picture=dash_map(job, place),
         cautions=for_place(job, place),
     )  # fmt: skip
@@ -106,11 +107,11 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
     )  # fmt: skip
     return Step(
         id=f"measure:{joint.id}",
-        title=words.TITLE.format(label=joint.label, function=joint.function),
+        title=words.TITLE.format(label=joint.label, function=function_words(joint.function)),
         kind="measure",
         needs=needs("on", states[0].key if states[0].key != "off" else "out", panel=job.car.places[plug.place].name),
         place=spot.words, access=spot.access, do=tuple(do), see=_alike(job, joint, found, slips),
-        if_not=say(words.IF_NOT, call=job.shop.call),
+        if_not=say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
         neighbours=view.neighbours, face=view.face,
         readings=tuple(reading_field(job, joint, r, found, slips) for r in found),
@@ -118,9 +119,9 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
     )  # fmt: skip
 
 
-def _break(job: Job) -> Step:
+def _break() -> Step:
     return Step(
         id="stop-a", title=words.STOP_TITLE, kind="stop", needs=needs("on", "out"), place=SEAT.words,
         access=SEAT.access, do=lines(words.STOP_DO), see=say(words.STOP_SEE), if_not=say(words.STOP_IF_NOT),
-        may_stop=job.sound_in("bare"),
+        may_stop=True,
     )  # fmt: skip

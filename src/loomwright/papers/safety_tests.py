@@ -23,7 +23,7 @@ def run_time(job: Job) -> Quantity | None:
     if value is None:
         return None
     try:
-        found = parse_quantity(value, "min")
+        found = parse_quantity(value, "s") / 60
     except ValueError:
         return None
     return Quantity(value=found, unit="min", trace=f"document:{job.kit.id}/settings/{_RUN_TIME}", digits=0)
@@ -38,12 +38,12 @@ def _stop(job: Job) -> Text:
 
 
 def _test(
-    job: Job, name: str, title: str, do: tuple[Text, ...], see: str, *, place: Place = SEAT, key: Key = "out",
+    name: str, title: str, do: tuple[Text, ...], see: str, *, place: Place = SEAT, key: Key = "out",
     if_not: str = words.IF_NOT, held: tuple[Caution, ...] = (), may_stop: bool = False,
 ) -> Step:  # fmt: skip
     return Step(
         id=f"test:{name}", title=title, kind="test", needs=needs("on", key), place=place.words, access=place.access,
-        do=tuple(d for d in do if d), see=say(see), if_not=say(if_not, call=job.shop.call), cautions=held,
+        do=tuple(d for d in do if d), see=say(see), if_not=say(if_not), cautions=held,
         may_stop=may_stop,
     )  # fmt: skip
 
@@ -56,38 +56,38 @@ def safety_tests(job: Job) -> Iterator[Block]:
     yield caution(cautions.HAND_OVER)
     yield caution(cautions.EXHAUST_PLACE)
     yield _test(
-        job, "sweep", words.SWEEP_TITLE, lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
+        "sweep", words.SWEEP_TITLE, lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
         held=(caution(cautions.PEDALS),),
     )  # fmt: skip
     yield _test(
-        job, "first", words.FIRST_TITLE, lines(words.FIRST_DO, start=_start(job), stop=_stop(job)), words.FIRST_SEE,
+        "first", words.FIRST_TITLE, lines(words.FIRST_DO, start=_start(job), stop=_stop(job)), words.FIRST_SEE,
         place=OUTSIDE, if_not=words.FIRST_IF_NOT, held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
     )  # fmt: skip
-    yield _test(job, "brake", words.BRAKE_TITLE, lines(words.BRAKE_DO, start=_start(job)), words.BRAKE_SEE)
+    yield _test("brake", words.BRAKE_TITLE, lines(words.BRAKE_DO, start=_start(job)), words.BRAKE_SEE)
     yield _test(
-        job, "hood", words.HOOD_TITLE, lines(words.HOOD_DO), words.HOOD_SEE, place=OUTSIDE,
+        "hood", words.HOOD_TITLE, lines(words.HOOD_DO), words.HOOD_SEE, place=OUTSIDE,
         held=(caution(cautions.HOOD_TEST),),
     )  # fmt: skip
     yield _test(
-        job, "selector", words.GEAR_TITLE, lines(words.GEAR_DO), words.GEAR_SEE, key="run",
+        "selector", words.GEAR_TITLE, lines(words.GEAR_DO), words.GEAR_SEE, key="run",
         if_not=words.GEAR_IF_NOT, held=(caution(cautions.GEAR_TEST),),
     )  # fmt: skip
     if "door switch" in served:
         yield _test(
-            job, "door", words.DOOR_TITLE, lines(words.DOOR_DO, start=_start(job)), words.DOOR_SEE, place=OUTSIDE
+            "door", words.DOOR_TITLE, lines(words.DOOR_DO, start=_start(job)), words.DOOR_SEE, place=OUTSIDE
         )
     if "parking brake" in served:
         yield _test(
-            job, "parking-brake", words.PARKING_BRAKE_TITLE, lines(words.PARKING_BRAKE_DO), words.PARKING_BRAKE_SEE,
+            "parking-brake", words.PARKING_BRAKE_TITLE, lines(words.PARKING_BRAKE_DO), words.PARKING_BRAKE_SEE,
             key="run", held=(caution(cautions.CHOCKS),),
         )  # fmt: skip
     yield _time_out(job)
     yield _test(
-        job, "takeover", words.TAKEOVER_TITLE, lines(words.TAKEOVER_DO, start=_start(job)), words.TAKEOVER_SEE
+        "takeover", words.TAKEOVER_TITLE, lines(words.TAKEOVER_DO, start=_start(job)), words.TAKEOVER_SEE
     )
     extra = tuple(say(t) for f, t in words.EXTRA.items() if f in served)
     if extra:
-        yield _test(job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE)
+        yield _test("extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE)
 
 
 def _time_out(job: Job) -> Step:
@@ -97,6 +97,6 @@ def _time_out(job: Job) -> Step:
     else:
         do = lines(words.TIMEOUT_DO, start=_start(job), time=time)
     return _test(
-        job, "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE,
+        "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE,
         held=(caution(cautions.CHILDREN), caution(cautions.GRASS)),
     )  # fmt: skip

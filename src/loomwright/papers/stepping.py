@@ -9,7 +9,9 @@ from loomwright.papers.job import Job
 from loomwright.papers.saying import Field, say
 from loomwright.papers.words.en import naming
 
-__all__ = ["BATTERY", "OUTSIDE", "SEAT", "Battery", "Key", "Place", "at_controller", "at_place", "lines", "needs"]
+__all__ = [
+    "ASIDE", "BATTERY", "OUTSIDE", "SEAT", "Battery", "Key", "Place", "at_controller", "at_place", "lines", "needs",
+]  # fmt: skip
 
 Battery = Literal["on", "off"]
 Key = Literal["out", "off", "acc", "run", "crank", "any"]
@@ -25,6 +27,7 @@ class Place:
 
 BATTERY = Place(words=f"{naming.HOOD_PLACE}. {naming.HOOD_WORDS}", access=(naming.OPEN_HOOD,))
 SEAT = Place(words=naming.CABIN_PLACE, access=(naming.SIT_IN,))
+ASIDE = Place(words=naming.BESIDE_CAR, access=(naming.NO_ACCESS,))
 OUTSIDE = Place(words=naming.OUTSIDE_PLACE, access=(naming.STAND_OUTSIDE,))
 
 

@@ -116,8 +116,8 @@ HOOD: Caution = (
 )
 CLASH: Caution = (
     "NOTICE",
-    "Your {label} lead is {colour}. In the same plug {other} has colours that look the same. Do not join the two: the "
-    "right wire is {right}.",
+    "Your {label} lead is {colour}. In the same plug sits what looks much like it: {other}. Do not join those: the right "
+    "wire is {right}.",
 )
 DATA: Caution = (
     "NOTICE",

@@ -6,7 +6,7 @@ INTRO = (
     "The controller is still unplugged. You measure at the free plugs of the kit, sitting upright, with no dash over your "
     "head. Each lead must show what its car wire showed in part A."
 )
-ON_TITLE = "Put the battery back on"
+ON_TITLE = "Battery on"
 ON_DO = (
     "Look once more: no bare copper, no tool, no loose lead end.",
     "Key out. The kit's fuses are out, the controller is unplugged.",
@@ -15,7 +15,7 @@ ON_DO = (
 )
 ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A small click or spark at the clamp is normal."
 ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call."
-KEY_TITLE = "Start the car with its key"
+KEY_TITLE = "The car starts on its key"
 KEY_DO = (
     "Selector in park, foot on the brake.",
     "Turn the key on. Watch the airbag lamp: it lights and goes out.",
@@ -24,17 +24,17 @@ KEY_DO = (
 KEY_SEE = "The car starts on its key, and the airbag lamp lit and went out."
 KEY_IF_NOT = (
     "Battery off. Take the T-harness out, plug the car's own plug together, battery on: does it start now? Then a T plug "
-    "was not home. If it still does not start, call: {call}"
+    "was not home. If it still does not start, call the shop."
 )
-FUSES_TITLE = "Put the kit's fuses in"
+FUSES_TITLE = "The kit's fuses go in"
 FUSES_DO = (
     "Key out.",
     "Put the fuse of each of these leads into its holder: {labels}.",
 )
 FUSES_RATING = "{label}: {rating}"
 FUSES_SEE = "Nothing clicks, nothing gets warm."
-FUSES_IF_NOT = "A fuse that blows: take all of them out, do not put a larger one in. Look for bare copper, then call: {call}"
-TITLE = "Check {label} at the kit's plug"
+FUSES_IF_NOT = "A fuse that blows: take all of them out, do not put a larger one in. Look for bare copper, then call the shop."
+TITLE = "{label} at the kit's plug"
 FIND = "Take the free kit plug {plug} in your hand and find place {pin}: the lead labelled {label}, {colour}."
 TOUCH = "Touch the contact of place {pin} from the back of the kit's plug."
 GROUND_TOUCH = "Clip the black lead of the meter to battery positive for this one; then touch place {pin}. A sign before the number does not matter."
@@ -45,9 +45,9 @@ NEIGHBOURS = "The label tells, not the place: read {label} on the lead."
 SEE = "It shows what the car's wire showed. The joint is good."
 IF_NOT = (
     "Measure the car's wire again as in part A. Right there and wrong here: the joint or the T plug is bad; battery off, "
-    "make it again. Wrong twice: stop and call: {call}"
+    "make it again. Wrong twice: stop and call the shop."
 )
-UNPLUG_TITLE = "Plug the controller in"
+UNPLUG_TITLE = "The controller"
 PLUG_DO = (
     "Key out. Take the kit's fuses out again: {labels}.",
     "Push the kit's plugs into the controller, in this order: {plugs}. Each one clicks.",
@@ -57,13 +57,15 @@ PLUG_DO = (
 PLUG_DO_NO_FUSE = "Key out."
 PLUG_MODULE = "Leave the vehicle module {name} lying where you can see its lamp. You need it in part D."
 PLUG_SEE = "The controller stays quiet: the starter does not turn and the lamps stay dark."
-PLUG_IF_NOT = "If anything starts by itself, take the kit's fuses out and call: {call}"
-DEAD_TITLE = "Does the car still start on its key?"
-DEAD_IF_NOT = "Take the kit's fuses out and try once more. Write down both results and call: {call}"
+PLUG_IF_NOT = "If anything starts by itself, take the kit's fuses out and call the shop."
+DEAD_TITLE = "The car still starts on its key"
+DEAD_IF_NOT = "Take the kit's fuses out and try once more. Write down both results and call the shop."
 STOP_TITLE = "You may stop here"
 STOP_DO = "The kit is joined and asleep. The remotes do nothing yet. Put the panels on by hand and tie the controller up."
 STOP_SEE = "The car drives on its key."
-STOP_IF_NOT = "If it does not, take the kit's fuses out and call: {call}"
+STOP_IF_NOT = "If it does not, take the kit's fuses out and call the shop."
 GROUND_WIRE = "bare metal"
 CONTROLLER_COUNT = "Each plug fits one socket and one way round only. The name stands beside the socket."
 CONTROLLER_NEIGHBOURS = "Do not force a plug into a socket with another name."
+FACE_TITLE = "Where this lead is joined: {plug}"
+NO_STOP = "Do not break off and drive here: the check did not show that the car runs on its key in this state. Go on with part D."

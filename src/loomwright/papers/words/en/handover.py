@@ -2,7 +2,7 @@
 """Part F: closing up, the sweep, the hand-over, operating, removal, and what was checked."""
 
 HEAD = "Part F: close up and hand over"
-TIE_TITLE = "Tie everything up"
+TIE_TITLE = "Everything tied up"
 TIE_DO = (
     "Tie each lead to the car's own wiring, with a tie every hand's length. No lead hangs free.",
     "Nothing touches a sharp edge, a heater pipe, or anything that moves.",
@@ -11,12 +11,13 @@ TIE_DO = (
 )
 TIE_SEE = "You can shake the harness and nothing rattles or slips."
 TIE_IF_NOT = "Add a tie where it moves."
-CLOSE_TITLE = "Close up: {place}"
-CLOSE_DO = "Put everything back in the reverse order of opening: {access}"
+CLOSE_TITLE = "{place}"
+CLOSE_DO = "Go backwards through what you did to open it. Tools out first."
+CLOSE_BACK = "You did: {access} Now undo that."
 CLOSE_DO_NOTHING = "Nothing was opened here. Take your tools out."
 CLOSE_SEE = "All screws and clips are in. No gap, no pinched lead."
 CLOSE_IF_NOT = "A panel that does not close sits on a lead. Open it and lay the lead aside."
-MOVE_TITLE = "Move everything that moves"
+MOVE_TITLE = "Everything that moves, moved"
 MOVE_DO = (
     "Engine off, key on. Press each pedal to the floor, three times.",
     "Turn the wheel from stop to stop. Tilt the column up and down.",
@@ -28,7 +29,7 @@ MOVE_IF_NOT = "Find the lead that catches and tie it away. Then do the whole swe
 LAMP_TITLE = "The last look at the airbag lamp"
 LAMP_DO = ("Key out, wait a minute.", "Key on. Watch the airbag lamp: it lights.", "Wait: it goes out after some seconds.")
 LAMP_SEE = "It lit, and it went out. No new warning lamp stays on."
-LAMP_IF_NOT = "It stays on, or it never lit: do not drive. Have it read by a workshop, and call: {call}"
+LAMP_IF_NOT = "It stays on, or it never lit: do not drive. Have it read by a workshop, and call the shop."
 BATTERY_TITLE = "The battery a day later"
 HEAD_HAND_OVER = "Hand-over"
 HAND_OVER = (
@@ -36,7 +37,7 @@ HAND_OVER = (
     "The airbag lamp lights and goes out.",
     "The label is under the hood: the engine may start by itself; never in a closed room.",
     "Whoever drives the car has read the operating part below.",
-    "The remotes are named, and none is left in the car.",
+    "Everybody who drives the car knows what the remotes do, and none is left in the car.",
     "This guide stays with the car's papers.",
 )
 HEAD_OPERATE = "How to use it"

@@ -11,11 +11,11 @@ BREAK_OFF = (
     "unplugged, and put the battery back on. After these steps the car then runs on its key as before, so far as was "
     "checked:"
 )
-BREAK_OFF_ITEM = "after {title}"
+BREAK_OFF_ITEM = "after: {title}"
 BREAK_OFF_NEVER = "In this part there is no place to break off and drive. Finish it in one go, or call."
 NEVER_DRIVE = "Never drive with the battery half connected or a plug half in."
 
-OFF_TITLE = "Disconnect the battery"
+OFF_TITLE = "Battery off"
 OFF_DO = (
     "Take the key out and put it in your pocket.",
     "Open the hood. Leave one door a little open so that you cannot lock yourself out.",
@@ -32,7 +32,7 @@ WAIT_WORKS_NO_FUSE = "Meanwhile lay the kit out: controller, T-harness, leads."
 WAIT_SEE = "The time is over, and the kit's fuses lie beside you."
 WAIT_IF_NOT = "If you are not sure of the time, wait it once more."
 
-GROUND_TITLE = "Bolt down {label}"
+GROUND_TITLE = "{label} to the ground point"
 GROUND_DO = (
     "Find the ground point: {point}",
     "Undo the bolt. Keep what already sits on it.",
@@ -43,10 +43,10 @@ GROUND_DO = (
 GROUND_COUNT = "The only bolt named in this guide. {point}"
 GROUND_NEIGHBOURS = "Leave every other bolt alone: seat-belt, airbag, brake and fuel fasteners look alike."
 GROUND_SEE = "The ring does not turn under the bolt, and the meter fits the table."
+GROUND_IF_NOT = "Undo the bolt, clean metal and ring again, and bolt it down again. If it does not fit the second time, bolt the car's own wires down as they were, and call the shop."
 GROUND_WIRE = "bare metal"
 
-TAP_TITLE = "Join {label} to the {colour} wire"
-TAP_TITLE_FUNCTION = "Join {label} to the {colour} wire: {function}"
+TAP_TITLE = "{label} to the {colour} wire"
 TAP_DO = (
     "Find the wire you marked {label}: {plug}, pin {pin}, {colour}. Count once more.",
     "Go a hand's width back from the plug, where there is room. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
@@ -60,8 +60,8 @@ PIN_UNPROVEN = "{label}: {why}"
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
 TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. You measure it in part C."
 TAP_IF_NOT = (
-    "Open the joint and make it again. If it does not fit the second time, undo it, tape the car's wire closed, and call: "
-    "{call}"
+    "Open the joint and make it again. If it does not fit the second time, undo it, tape the car's wire closed, and call "
+    "the shop."
 )
 PART_WORDS = {
     "relay inverts": "Its relay puts battery voltage on the wire when the kit pulls.",
@@ -71,7 +71,7 @@ PART_WORDS = {
     "resistor": "It sets the level that the car reads.",
 }
 
-ADDED_TITLE = "Fit the {name} and join {label}"
+ADDED_TITLE = "{label} to the new {name}"
 ADDED_DO = (
     "Place: {place}",
     "Hold the {name} there and shut the hood gently by hand. It must move by half its way, not more.",
@@ -83,9 +83,9 @@ ADDED_COUNT = "One terminal on the {name}; there is no pin to count."
 ADDED_NEIGHBOURS = "Keep away from the car's own switch in the hood latch: it stays as it is."
 ADDED_WIRE = "no wire of the car"
 ADDED_SEE = "The meter shows contact with the hood open, and none with the hood shut."
-ADDED_IF_NOT = "Bend or move the bracket until it does. If it does not after two tries, leave the hood pin off and call: {call}"
+ADDED_IF_NOT = "Bend or move the bracket until it does. If it does not after two tries, leave the hood pin off and call the shop."
 
-T_TITLE = "Put the T-harness {label} in"
+T_TITLE = "T-harness {label} into the {plug}"
 T_DO = (
     "Find the {plug}. {look}",
     "{opening}",
@@ -97,15 +97,15 @@ T_DO = (
 )
 T_DO_LATCH = "Look at both latches: each one stands over its nose."
 T_CARRIES = "It carries {carried}. Every other pin goes straight through."
-T_CARRIED = "{label} at pin {pin}, {colour}"
+T_CARRIED = "{label} at pin {pin} ({colour})"
 T_COUNT = "It fits one way round only, latch over latch. There is no pin to count here."
 T_NEIGHBOURS = "A plug that looks much the same must not go in. The right one: {look}"
 T_SEE = "Two clicks, and nothing comes off when you pull. The meter fits the table."
 T_IF_NOT = (
     "Take it out, look for a bent contact, and try once more without force. If it does not click, plug the car's own "
-    "plug together again, and call: {call}"
+    "plug together again, and call the shop."
 )
-PLUG_TITLE = "Plug {label} into the {plug}"
+PLUG_TITLE = "{label} into the {plug}"
 PLUG_DO = (
     "Find the {plug}. {look}",
     "{opening}",
@@ -123,7 +123,7 @@ OHM_PROBE = "free kit plug {plug}, place {pin}, lead {label}"
 OHM_EXPECT = "{high} or less"
 OHM_GOOD = "Right: the joint conducts."
 OHM_BAD = "The joint does not conduct, or you touch another wire."
-OHM_LAMP = "no lamp: the battery is off"
+OHM_LAMP = "the battery is off"
 OHM_OPEN_EXPECT = "no contact: more than {low}"
 OHM_OPEN_GOOD = "Right: the switch is open."
 OHM_OPEN_BAD = "The switch does not open: it is not pressed down far enough."

@@ -15,16 +15,17 @@ PROBING = (
 )
 CLIPPING = (
     "Clip the long lead to the negative post of the battery and lay its other end, with the black probe of the meter, to "
-    "where you lie. Only where a step says battery positive, move the clip there."
+    "where you lie. Only where a step says battery positive, move the clip there. The battery sinks a little while you "
+    "work: measure it again at each new place, and after each time the engine ran."
 )
-OPEN_TITLE = "Open up: {place}"
+OPEN_TITLE = "{place}"
 OPEN_SEE = "You see {plugs}."
 OPEN_SEE_NOTHING = "You can see and reach the place."
 OPEN_IF_NOT = "If something does not come off by hand force, look for one more screw or clip. Do not pull harder. If you see no such plug, stop and call."
 PLUG_LOOK = "the {name}: {look}"
 OPEN_COLD_TITLE = "Open up with the battery off: {place}"
 
-TITLE = "Measure for {label}: {function}"
+TITLE = "The {function} wire, for {label}"
 FIND_PLUG = "Find the {plug}. {look} Leave it plugged in."
 FIND_SOCKET = "Find the {plug}. {look}"
 FIND_PIN = "Find pin {pin} in the picture and on the plug. Count, then check what sits beside it."
@@ -39,8 +40,8 @@ SEE_ALIKE = "Every reading fits its table."
 ALIKE = "The meter cannot tell this wire from {others}. Here only the place counts: count twice."
 IF_NOT = (
     "Press the probe in better and measure the battery again. If a reading still differs, you are on another wire or the "
-    "car is another one: count again from the other end and measure once more. If it differs twice, stop, join "
-    "nothing, and call: {call}"
+    "car is another one: count again, slowly, and measure once more. If it differs twice, stop, join "
+    "nothing, and call the shop."
 )
 LAST_SEE = "All wires fit."
 STATE_AND_STIMULUS = "{key}, {doing}"
@@ -67,18 +68,18 @@ STARTER_IDLE = "The battery did not drop: the starter is not turning. Try again.
 ON_SLIP = "{verdict} You may be on {pins}."
 
 LAMP: Mapping[str, str] = MappingProxyType({
-    "airbag": "no lamp: an airbag wire",
-    "data": "no lamp: it would stop the data bus",
-    "immobiliser": "no lamp: it would disturb the key recognition",
-    "electronic signal": "no lamp: it would load an electronic signal",
-    "operates a relay": "no lamp: it would switch a relay on",
-    "pulls the wire down": "no lamp: it would pull the wire down and switch something on",
-    "loads the wire": "no lamp: it loads this wire, so it would not tell the truth",
-    "meter only": "no lamp: only the meter tells this",
+    "airbag": "it is an airbag wire",
+    "data": "it would stop the data bus",
+    "immobiliser": "it would disturb the key recognition",
+    "electronic signal": "it would load an electronic signal",
+    "operates a relay": "it would switch a relay on",
+    "pulls the wire down": "it would pull the wire down and switch something on",
+    "loads the wire": "it loads this wire, so it would not tell the truth",
+    "meter only": "only the meter tells this",
     "fed firmly": "the lamp lights",
     "dead and fed by nothing": "the lamp stays dark",
 })
-LAMP_OTHER = "no lamp: {why}"
+LAMP_OTHER = "{why}"
 UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit, stop and call."
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If one reading does not fit, stop and call."
 TWIN = "Two leads of the kit meet this wire."

@@ -74,6 +74,7 @@ CAUTIONS_INTRO = "They hold for all of the work. Each step repeats those that be
 HEAD_CAR_HAZARDS = "What can hurt in this car"
 
 NOT_FITTED_TITLE = "Do not fit this kit"
+CALL_SHOP = "Call the shop: {call}"
 NOT_FITTED = (
     "The check of this kit in this car found something that must not be. There is no fitting guide for it. Call the shop; "
     "keep the kit in its bag."
@@ -83,7 +84,7 @@ BASELINE_INTRO = (
     "Look at the car before you touch it. What does not work now is not the kit's doing, and a fault found now saves a "
     "day later."
 )
-BASELINE_BATTERY_TITLE = "Measure the battery at rest"
+BASELINE_BATTERY_TITLE = "The battery at rest"
 BASELINE_BATTERY_DO = (
     "Leave the car alone for an hour with the key out and the doors shut.",
     "Open the hood.",
@@ -92,7 +93,7 @@ BASELINE_BATTERY_DO = (
 )
 BASELINE_BATTERY_SEE = "The reading fits the first line of the table."
 BASELINE_BATTERY_IF_NOT = "Charge the battery and measure again after an hour of rest. If it does not come up, have it tested before you begin."
-BASELINE_KEY_TITLE = "Start the car with its key"
+BASELINE_KEY_TITLE = "The car starts on its key"
 BASELINE_KEY_DO = (
     "Turn the key on and look at the dash: the lamps come on.",
     "Watch the airbag lamp: it lights, and goes out after some seconds.",
@@ -101,7 +102,7 @@ BASELINE_KEY_DO = (
 )
 BASELINE_KEY_SEE = "The car starts on its key, and the airbag lamp lit and went out."
 BASELINE_KEY_IF_NOT = "Do not begin. Have that put right first; the kit cannot start a car that does not start on its key."
-BASELINE_WORKS_TITLE = "Try what the kit will touch"
+BASELINE_WORKS_TITLE = "What the kit will touch works now"
 BASELINE_WORKS = {
     "lock": "Lock the doors with the button. All of them lock.",
     "unlock": "Unlock the doors with the button. All of them unlock.",
@@ -124,4 +125,4 @@ BATTERY_EXPECT = "{low} to {high}"
 BATTERY_GOOD = "Right. Go on."
 BATTERY_LOW = "Half empty. Charge it first, or the readings and the start go wrong."
 BATTERY_HIGH = "A charger is on, or the engine just ran. Wait an hour and measure again."
-LAMP_BATTERY = "no lamp: it does not tell a full battery from a half empty one"
+LAMP_BATTERY = "it does not tell a full battery from a half empty one"

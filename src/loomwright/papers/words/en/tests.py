@@ -7,7 +7,7 @@ INTRO = (
     "pedal, and the key out unless the step says otherwise. Else another protection stops the engine and the test proves "
     "nothing."
 )
-SWEEP_TITLE = "Nothing hangs near the pedals"
+SWEEP_TITLE = "Nothing near the pedals"
 SWEEP_DO = (
     "Press each pedal to the floor by hand. No lead moves with it.",
     "Tie away what is within a hand's width of the pedals, the steering shaft or the selector.",
@@ -23,47 +23,48 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "The engine starts, runs, and stops when you ask it to. Lamps on and off as told."
-FIRST_IF_NOT = "Starter keeps grinding: pull the kit's fuses at once. No start: do not try more than twice. Call: {call}"
+FIRST_IF_NOT = "Starter keeps grinding: pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
 START = "Start the engine with the remote."
-BRAKE_TITLE = "Brake test"
+BRAKE_TITLE = "Brake"
 BRAKE_DO = (
     "Sit in the driver's seat, feet away from the pedals, doors shut, key out.",
     "{start}",
     "Press the brake pedal once, lightly.",
 )
 BRAKE_SEE = "The engine stops at once, and does not start while the pedal is pressed."
-HOOD_TITLE = "Hood test"
+HOOD_TITLE = "Hood"
 HOOD_DO = (
     "A helper unlatches the hood but leaves it down. Then shut it again and start the engine with the remote.",
     "Standing beside the car, open the hood with its handle and lift it.",
     "Leave it open, and ask for a start again.",
 )
 HOOD_SEE = "The engine stops when the hood comes up, and does not start while it is open."
-DOOR_TITLE = "Door test"
+DOOR_TITLE = "Door"
 DOOR_DO = (
     "Stand outside, all doors shut, key out.",
     "{start}",
     "Open the driver's door without touching anything else.",
 )
 DOOR_SEE = "The engine stops, or the kit tells that it will; with the door open it does not start."
-GEAR_TITLE = "Selector test"
+GEAR_TITLE = "Selector"
 GEAR_DO = (
     "Chock the wheels. Set the parking brake. Nobody in front of the car or behind it.",
     "Sit in the driver's seat, doors shut, engine off. Key on, do not start.",
     "Press the brake, move the selector to drive, and take your foot off: hold it over the pedal.",
+    "Turn the key to start for one second. The starter must stay still: that is the car's own park switch, which the kit relies on. Key back to on.",
     "Ask for a start with the remote. Wait for ten seconds.",
     "Press the brake, move the selector to reverse, foot over the pedal again, and ask for a start again.",
     "Press the brake, selector back to park, key out.",
 )
 GEAR_SEE = "The starter does not turn, neither in drive nor in reverse."
-GEAR_IF_NOT = "If the starter turns: press the brake, key off, pull the kit's fuses, unplug the controller, and call: {call} Do not use the kit."
+GEAR_IF_NOT = "If the starter turns: press the brake, key off, pull the kit's fuses, unplug the controller, and call the shop. Do not use the kit."
 PARKING_BRAKE_TITLE = "Parking-brake input"
 PARKING_BRAKE_DO = (
     "Start the engine with the key. Selector in park, wheels chocked.",
     "Set and release the parking brake.",
 )
 PARKING_BRAKE_SEE = "The dash lamp follows, as it did before the kit."
-TIMEOUT_TITLE = "Time-out test"
+TIMEOUT_TITLE = "Time-out"
 TIMEOUT_DO = (
     "Stand outside with a watch. All doors and the hood shut, key out.",
     "{start} Note the time.",
@@ -90,4 +91,4 @@ EXTRA = {
     "second ignition": "While it runs by remote the heater blower runs.",
 }
 EXTRA_SEE = "All of it works."
-IF_NOT = "Pull the kit's fuses. Do not use the kit. Check the joint of this input as in part C. Fails twice: call: {call}"
+IF_NOT = "Pull the kit's fuses. Do not use the kit. Check the joint of this input as in part C. Fails twice: call the shop."
