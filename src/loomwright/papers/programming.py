@@ -87,7 +87,7 @@ def _jumper(job: Job, setting: Setting, choice: SettingChoice) -> Step:
             words.SET_JUMPER_DO, module="" if module is None else module.name, how=setting.how or "",
             name=setting.name, value=choice.value, means=choice.means,
         ),
-        see=say(words.SET_JUMPER_SEE), if_not=say(words.SET_JUMPER_IF_NOT, call=job.shop.call),
+        see=say(words.SET_JUMPER_SEE), if_not=say(words.SET_JUMPER_IF_NOT),
     )  # fmt: skip
 
 
@@ -132,7 +132,7 @@ def _dialogue(job: Job, dialogue: Dialogue) -> Step:
     return Step(
         id=f"dialogue:{dialogue.id}", title=dialogue.name, kind="program", needs=needs("on", key), place=SEAT.words,
         access=SEAT.access, do=tuple(do), see=say(words.SEE, reply=dialogue.steps[-1].reply),
-        if_not=say(words.IF_NOT, call=job.shop.call),
+        if_not=say(words.IF_NOT),
         cautions=(
             *((caution(cautions.CRANKING),) if runs else ()), *((caution(cautions.HIDDEN_KEY),) if learns_car else ())
         ),
