@@ -152,6 +152,11 @@ def plan_rows() -> tuple[WiringRow, ...]:
             function="hood pin from the bag", place="left fender rail",
         ),
         WiringRow(
+            task="Unlock", joint="tap", terminal="H2/2 unlock, negative", label="UNLOCK", lead_colour="blue",
+            parts=(WiringPart(pattern="relay grounds", name="Relay K5", fed_from="battery feed 1"),),
+            wire_colour="tan", plug="Body module plug A", pin="9", function="unlock, reversing",
+        ),
+        WiringRow(
             task="Antenna", joint="plug", terminal="ANT", label="ANTENNA", function="antenna socket",
             place="windshield",
         ),

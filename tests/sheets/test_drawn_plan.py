@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from loomwright.papers.drawings import DashSpot, WiringPart, WiringPlan, WiringRow
 from loomwright.sheets.lettering import Box, break_lines
+from loomwright.sheets.part_symbols import relay_marks
 from loomwright.sheets.svg import text_width
 from loomwright.sheets.underdash import draw_underdash, spread_spots
 from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
@@ -90,6 +91,26 @@ def test_a_relay_has_its_terminal_numbers() -> None:
     # Source: DIN 72552 (from memory): 85 and 86 are the ends of a relay's winding, 30 its input, 87 its output.
     row = draw_wiring(WiringPlan(rows=plan_rows()), width_mm=178)[3].svg
     assert set(re.findall(r">(30|85|86|87)<", row)) == {"30", "85", "86", "87"}
+
+
+@pytest.mark.parametrize(
+    ("pattern", "fed_from", "coil_end", "grounds"),
+    [
+        # Common practice: which end of the coil the kit drives follows from the sign of its output.
+        ("relay inverts", "feed", "85", 0),
+        ("relay boosts", "feed", "86", 1),
+        ("relay grounds", "feed", "85", 1),
+        ("relay grounds", None, "86", 1),
+    ],
+)
+def test_a_relay_is_drawn_as_it_is_wired(pattern: str, fed_from: str | None, coil_end: str, grounds: int) -> None:
+    part = WiringPart(pattern=pattern, name="K1", fed_from=fed_from)  # type: ignore[arg-type]
+    marks = relay_marks(0.0, 30.0, part)
+    at = {word: float(y) for mark in marks for y, word in re.findall(r'<text x="\S+" y="(\S+)".*>(85|86)<', mark)}
+    # The lower end is the one the kit's lead comes to.
+    assert max(at, key=lambda word: at[word]) == coil_end
+    # A ground sign is three bars, the longest 4.8 mm.
+    assert sum(1 for mark in marks if re.search(r'stroke-width="0.5"', mark) and "<line" in mark) == 3 * grounds
 
 
 def test_a_plan_too_narrow_is_refused() -> None:

@@ -64,7 +64,7 @@ class WiringPart:
 
     pattern: Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor", "fuse"]
     name: str  # as in the bag: 'Relay K1', 'Resistor 680 Ω'
-    fed_from: str | None = None  # what a relay's contact puts on the wire: 'battery feed 1 (red)'
+    fed_from: str | None = None  # what feeds a relay, as in PartUse: 'battery feed 1 (red)'
     band: Literal["vehicle", "kit"] = "vehicle"  # where a diode's band points: to the kit for a negative output
 
 

@@ -7,7 +7,16 @@ through it, a diode is a triangle with its band where the current leaves. Relay 
 from loomwright.papers.drawings import WiringPart, WiringRow
 from loomwright.sheets.svg import INK, PAPER, circle, line, path, rect, text
 
-__all__ = ["RELAY_ABOVE", "RELAY_HEIGHT", "RELAY_WIDTH", "SMALL_WIDTH", "joint_marks", "relay_marks", "small_marks"]
+__all__ = [
+    "RELAY_ABOVE",
+    "RELAY_HEIGHT",
+    "RELAY_WIDTH",
+    "SMALL_WIDTH",
+    "coil_fed_by_kit",
+    "joint_marks",
+    "relay_marks",
+    "small_marks",
+]
 
 RELAY_WIDTH = 34.0
 RELAY_HEIGHT = 20.0
@@ -21,51 +30,63 @@ def _ground(x: float, y: float) -> list[str]:
     return [line(x - half, y + drop, x + half, y + drop, 0.5) for half, drop in ((2.4, 0.0), (1.5, 1.1), (0.6, 2.2))]
 
 
+def coil_fed_by_kit(part: WiringPart) -> bool:
+    """Tell whether a positive kit output feeds the coil; else a negative one pulls it to ground."""
+    return part.pattern == "relay boosts" or (part.pattern == "relay grounds" and part.fed_from is None)
+
+
 def relay_marks(x: float, axis: float, part: WiringPart) -> list[str]:
     """Return a relay whose coil lead comes in at the left and whose contact leaves at the right, both at `axis`.
 
-    A coil switched to ground has its other end, and the contact, at the feed; a coil fed by the kit has both at ground.
-    The diode across the coil has its band on the positive end.
+    A coil fed by the kit has its other end at ground, one pulled to ground has it at the feed; the contact puts out the
+    feed, or ground where the relay grounds. The diode across the coil has its band on the positive end.
     """
     top = axis - _AXIS
-    grounds = part.pattern == "relay grounds"
-    coil, pole, rail = x + 10.0, x + 26.0, top - 3.0
-    upper, lower = ("85", "86") if grounds else ("86", "85")
+    fed_by_kit, grounds = coil_fed_by_kit(part), part.pattern == "relay grounds"
+    coil, pole, side, rail = x + 10.0, x + 26.0, x + 4.4, top - 3.0
+    upper, lower = ("85", "86") if fed_by_kit else ("86", "85")
     marks = [
         rect(x + 1, top, RELAY_WIDTH - 2, RELAY_HEIGHT, stroke_dasharray="1.6 1", rx=0.6),
         path(f"M{x} {axis}H{coil}V{axis - 4}"),
         rect(coil - 3.2, axis - 9, 6.4, 5, fill=PAPER, stroke_width=0.5),
-        path(f"M{coil} {axis - 9}V{rail}H{pole}V{axis - 9.5}"),
         # The contact stands open: the drawing is of the relay at rest.
         path(f"M{pole} {axis - 9.5}L{pole - 2.8} {axis - 4.6}", stroke_width=0.5),
         circle(pole, axis - 9.5, 0.5, fill=INK),
         circle(pole, axis - 4.0, 0.5, fill=INK),
         path(f"M{pole} {axis - 4}V{axis}H{x + RELAY_WIDTH}"),
         line(coil + 3.2, axis - 6.5, pole - 1.8, axis - 6.5, 0.25, stroke_dasharray="1 0.8"),
+        path(f"M{coil} {axis - 10.6}H{side}V{axis - 2.4}H{coil}", stroke_width=0.25),
+        *(circle(coil, y, 0.45, fill=INK) for y in (axis - 10.6, axis - 2.4)),
+        *_coil_diode(side, axis - 6.5, down=fed_by_kit),
+        text(coil + 1.0, axis - 11.4, upper, 2.4),
+        text(coil + 1.0, axis - 0.9, lower, 2.4),
+        text(pole + 1.0, axis - 11.4, "30", 2.4),
+        text(pole + 1.2, axis - 1.0, "87", 2.4),
     ]
-    side = x + 4.4
-    marks.append(path(f"M{coil} {axis - 10.6}H{side}V{axis - 2.4}H{coil}", stroke_width=0.25))
-    if grounds:
-        marks.append(path(f"M{side - 1.2} {axis - 7.6}H{side + 1.2}L{side} {axis - 5.4}Z", fill=INK, stroke_width=0.2))
-        marks.append(line(side - 1.3, axis - 5.3, side + 1.3, axis - 5.3, 0.35))
-    else:
-        marks.append(path(f"M{side - 1.2} {axis - 5.4}H{side + 1.2}L{side} {axis - 7.6}Z", fill=INK, stroke_width=0.2))
-        marks.append(line(side - 1.3, axis - 7.7, side + 1.3, axis - 7.7, 0.35))
-    marks.extend(circle(coil, y, 0.45, fill=INK) for y in (axis - 10.6, axis - 2.4))
-    for words, tx, ty in (
-        (upper, coil + 1.0, axis - 11.4),
-        (lower, coil + 1.0, axis - 0.9),
-        ("30", pole + 1.0, axis - 11.4),
-        ("87", pole + 1.2, axis - 1.0),
-    ):
-        marks.append(text(tx, ty, words, 2.4))
-    if grounds:
-        marks.extend(_ground(pole + 6, rail - 3.4))
-        marks.append(path(f"M{pole} {rail}V{rail - 5}H{pole + 6}V{rail - 3.4}"))
-    else:
-        marks.append(circle(pole, rail, 0.6, fill=INK))
-        marks.append(path(f"M{pole} {rail}V{rail - 2}"))
+    if fed_by_kit == grounds:  # both ends at the same: one rail for the two
+        marks.append(path(f"M{coil} {axis - 9}V{rail}H{pole}V{axis - 9.5}"))
+        marks.extend(_to_ground(pole, rail, 6) if grounds else _to_feed(pole, rail))
+        return marks
+    marks.append(path(f"M{coil} {axis - 9}V{rail}M{pole} {axis - 9.5}V{rail}"))
+    marks.extend(_to_ground(coil, rail, -7) if fed_by_kit else _to_feed(coil, rail))
+    marks.extend(_to_ground(pole, rail, 6) if grounds else _to_feed(pole, rail))
     return marks
+
+
+def _to_ground(x: float, y: float, aside: float) -> list[str]:
+    return [path(f"M{x} {y}V{y - 2}H{x + aside}V{y - 1}"), *_ground(x + aside, y - 1)]
+
+
+def _to_feed(x: float, y: float) -> list[str]:
+    return [circle(x, y, 0.6, fill=INK), path(f"M{x} {y}V{y - 2}")]
+
+
+def _coil_diode(x: float, y: float, *, down: bool) -> list[str]:
+    tip = 1.1 if down else -1.1
+    return [
+        path(f"M{x - 1.2} {y - tip}H{x + 1.2}L{x} {y + tip}Z", fill=INK, stroke_width=0.2),
+        line(x - 1.3, y + tip * 1.1, x + 1.3, y + tip * 1.1, 0.35),
+    ]
 
 
 def small_marks(x: float, axis: float, part: WiringPart) -> list[str]:

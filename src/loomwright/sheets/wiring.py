@@ -15,6 +15,7 @@ from loomwright.sheets.part_symbols import (
     RELAY_HEIGHT,
     RELAY_WIDTH,
     SMALL_WIDTH,
+    coil_fed_by_kit,
     joint_marks,
     relay_marks,
     small_marks,
@@ -214,7 +215,8 @@ def _part(letters: Letters, part: WiringPart, x: float, axis: float, wide: float
     if _is_relay(part):
         letters.take(x, axis - 16, wide, RELAY_HEIGHT, part.pattern, *relay_marks(x, axis, part))
         if part.fed_from:
-            letters.write(x, axis - 16 - RELAY_ABOVE + 0.5, part.fed_from, _SMALL, wide + 20, most=1)
+            at = x + 14 if coil_fed_by_kit(part) else x  # above the end that is fed
+            letters.write(at, axis - 16 - RELAY_ABOVE + 0.5, part.fed_from, _SMALL, wide + 20 - (at - x), most=1)
         return letters.write(x + wide / 2, axis + 4.6, part.name, _SMALL, wide, anchor="middle", most=3)
     letters.take(x, axis - 2.5, wide, 5, part.pattern, *small_marks(x, axis, part))
     return letters.write(x + wide / 2, axis + 3.2, part.name, _SMALL, wide + 2, anchor="middle", most=3)
