@@ -71,7 +71,7 @@ def _fits(value: object, words: str) -> bool:
 
 def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[str]:
     """Yield what an object holds that the page does not say, or says otherwise."""
-    meanings = JSON_MEANINGS[function] | (JSON_MEANINGS["_car"] if function.endswith("_object") else {})
+    meanings = {**JSON_MEANINGS[function], **(JSON_MEANINGS["_car"] if function.endswith("_object") else {})}
     for key, inner in value.items():
         path = f"{before}{key}"
         if path not in meanings:
