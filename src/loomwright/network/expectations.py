@@ -61,6 +61,11 @@ def _closed(circuit: Circuit, start: str, goal: str, state: State) -> bool:
     return goal in seen
 
 
+def _starts(circuit: Circuit) -> bool:
+    behaviour = circuit.behaviour
+    return isinstance(behaviour, StartRequest) or (isinstance(behaviour, KeyedFeed) and behaviour.starter)
+
+
 class Expectations:
     """The expectations of one installation; asks are answered per state."""
 
@@ -79,10 +84,17 @@ class Expectations:
                     self._joints.setdefault(joint.circuit, []).append(entry)
 
     def _kit_drives(self, circuit: Circuit, goal: str, state: State) -> bool:
+        """Tell whether the kit should drive an end of a circuit: asked of the plan, wherever its joint really sits."""
         if state.stage not in ("fitted", "learned"):
             return False
+        behaviour = circuit.behaviour
+        if _starts(circuit) and state.holds("engine running"):
+            return False  # whatever the kit commands, the starter of a running engine stays off
+        if "start" in state.commands and isinstance(behaviour, KeyedFeed) and "crank" not in behaviour.live:
+            return False  # what the car's own key lets drop while cranking, the kit lets drop too
+        ends = {end for s in circuit.path for end in (s.from_, s.to)}
         return any(
-            function in state.commands and joint.pin is not None and _closed(circuit, joint.pin, goal, state)
+            function in state.commands and _closed(circuit, joint.pin if joint.pin in ends else "source", goal, state)
             for _, joint, function in self._joints.get(circuit.id, ())
         )
 
@@ -114,7 +126,7 @@ class Expectations:
         """Yield what should hold at the load ends of a circuit that feeds something."""
         behaviour = circuit.behaviour
         ends = [e for s in circuit.path for e in (s.from_, s.to)]
-        starter = isinstance(behaviour, StartRequest) or (isinstance(behaviour, KeyedFeed) and behaviour.starter)
+        starter = _starts(circuit)
         for end in dict.fromkeys(ends):
             if "/" in end or ":" in end or end in ("source", "ground"):
                 continue

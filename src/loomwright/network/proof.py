@@ -67,10 +67,12 @@ def prove_solved(installation: Installation, solved: Solved) -> Proof:
 
 
 def _once(findings: Iterable[Finding]) -> list[Finding]:
-    """Keep one finding per code, subject and stage: the first state that shows it; a later one adds nothing."""
+    """Keep one finding per code, subject and stage: the first of the worst; another state of it adds nothing."""
     kept: dict[tuple[str, str, str], Finding] = {}
     for f in findings:
-        kept.setdefault((f.code, f.subject, f.state.stage if f.state else ""), f)
+        key = (f.code, f.subject, f.state.stage if f.state else "")
+        if key not in kept or ORDER[f.severity] < ORDER[kept[key].severity]:
+            kept[key] = f
     return list(kept.values())
 
 

@@ -161,7 +161,9 @@ def check_feeds_apart(solved: Solved) -> Iterator[Finding]:
 
         conducting = np.abs(_conductance(solved, lane)) > 1e-3
         for i, e in enumerate(elements):
-            if e.kind in joining and conducting[i] and GROUND not in (e.a, e.b) and BATTERY not in (e.a, e.b):
+            # The kit's own fuses do not keep two of the car's feeds apart: only the car's fuses do.
+            joins = e.kind in joining or (e.kind == "fuse" and e.origin.side != "vehicle")
+            if joins and conducting[i] and GROUND not in (e.a, e.b) and BATTERY not in (e.a, e.b):
                 parent[find(e.a)] = find(e.b)
         behind: dict[str, list[str]] = {}
         for e in elements:

@@ -81,7 +81,9 @@ def _should_be_dead(
         code, words = "live-when-it-should-be-dead", f"{name} is live"
     else:
         code, words = "fed-in-part", f"{name} floats up"
-    severe = e.starter or state.stage in ("kit dead", "fitting", "bare") or not trigger
+    # A feed that stays on while the kit cranks takes from the starter, but harms nothing.
+    kept = "start" in state.commands and not e.starter
+    severe = not kept and (e.starter or state.stage in ("kit dead", "fitting", "bare") or not trigger)
     return Finding(
         code=code,
         severity="stop" if severe else "fix",
