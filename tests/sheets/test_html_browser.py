@@ -159,6 +159,16 @@ def test_a_reading_gets_its_verdict_in_words(browser: Browser, files: dict[str, 
         assert verdict.inner_text() == words
 
 
+def test_the_table_of_limits_unfolds(browser: Browser, files: dict[str, Path]) -> None:
+    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page.goto(f"{files['sample'].as_uri()}#step-brake")
+    field = page.locator("#step-brake .reading")
+    assert not field.locator(".limits").is_visible()
+    field.locator(".unfold").click()
+    assert field.locator(".limits").is_visible()
+    assert field.locator(".unfold").get_attribute("aria-expanded") == "true"
+
+
 def test_the_battery_is_typed_once_and_two_failures_stop(browser: Browser, files: dict[str, Path]) -> None:
     page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")

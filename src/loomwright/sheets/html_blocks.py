@@ -109,8 +109,9 @@ class BlockWriter:
             aria_label=self._words["scroll"],
         )
 
-    def _faces(self, face: Face) -> str:
-        seen = f"{tag('strong', clean(face.title))}. {self._word('seen')}. {clean(face.words)}"
+    def _faces(self, face: Face, said: str = "") -> str:
+        words = "" if face.words in said else clean(face.words)  # the same beside it need not stand below it too
+        seen = f"{tag('strong', clean(face.title))}. {self._word('seen')}. {words}"
         turned = f"{self._word('turned')}. {clean(face.words_turned)}"
         return tag(
             "div",
@@ -212,6 +213,7 @@ class BlockWriter:
             tag("div", *entry, class_="entry"),
             tag("output", class_="verdict", for_=f"{name}-value"),
             self._worksheet(field, unit),
+            tag("button", self._word("limits"), type="button", class_="unfold", aria_expanded="false"),
             self._limits(field),
             class_="reading",
             id=name,
@@ -275,16 +277,20 @@ class BlockWriter:
         get = [("place", clean(step.place))]
         if step.access:
             get.append(("access", items("ul", ((line,) for line in step.access))))
-        act = []
+        aim = []
         if step.label or step.lead_colour:
-            act.append(("lead", self._lead(step.lead_colour, step.label)))
+            aim.append(("lead", self._lead(step.lead_colour, step.label)))
         if step.wire_colour:
-            act.append(("wire", self._lead(step.wire_colour)))
-        act.append(("count", clean(step.count or "")))
-        act.append(("neighbours", clean(step.neighbours or "")))
-        act.append(("do", items("ol", step.do) if len(step.do) > 1 else "".join(map(runs, step.do))))
-        act.extend((("see", runs(step.see)), ("if not", runs(step.if_not))))
-        look = (self._faces(step.face) if step.face else "") + (self._picture(step.picture) if step.picture else "")
+            aim.append(("wire", self._lead(step.wire_colour)))
+        aim.append(("count", clean(step.count or "")))
+        aim.append(("neighbours", clean(step.neighbours or "")))
+        act = [
+            ("do", items("ol", step.do) if len(step.do) > 1 else "".join(map(runs, step.do))),
+            ("see", runs(step.see)),
+            ("if not", runs(step.if_not)),
+        ]
+        look = self._faces(step.face, step.count or "") if step.face else ""
+        look += self._picture(step.picture) if step.picture else ""
         return "\n".join((
             *map(self._caution, step.cautions),
             self._title(step, placed),
@@ -293,9 +299,10 @@ class BlockWriter:
                 "div",
                 self._run_in("get", get),
                 tag("div", look, class_="look") if look else "",
-                self._run_in("act", act),
+                self._run_in("aim", aim),
                 class_="spread" if look else "",
             ),
+            self._run_in("act", act),
             *map(self._reading, step.readings),
             self._mark("unproven", step.unproven or "") if step.unproven is not None else "",
             self._mark("may-stop", self._words["may stop words"]) if step.may_stop else "",

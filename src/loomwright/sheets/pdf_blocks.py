@@ -91,11 +91,11 @@ def _plate(drawing: FaceDrawing, words: str, language: str) -> Data:
     return {"svg": _svg(drawn.svg), "words": words}
 
 
-def _face(face: Face, language: str) -> Data:
+def _face(face: Face, language: str, said: str = "") -> Data:
     return {
         "is": "face",
         "title": face.title,
-        "words": face.words,
+        "words": "" if face.words in said else face.words,  # on paper nothing is said twice
         "words-turned": face.words_turned,
         "seen": _plate(face.drawing, face.words, language),
         "turned": _plate(face.drawing.turned, face.words_turned or face.words, language),
@@ -181,7 +181,7 @@ def _step(step: Step, placed: Placed, language: str, words: Mapping[str, str]) -
         "do": [_runs(text) for text in step.do],
         "see": _runs(step.see),
         "if-not": _runs(step.if_not),
-        "face": _face(step.face, language) if step.face else None,
+        "face": _face(step.face, language, step.count or "") if step.face else None,
         "picture": picture,
         "readings": [_reading(field, words) for field in step.readings],
         "unproven": step.unproven,

@@ -73,6 +73,7 @@ _ENGLISH = {
     "battery now": "Battery as just measured",
     "your reading": "Your reading",
     "below": "below the battery",
+    "below short": "below",
     "above": "above the battery",
     "first": "1st",
     "second": "2nd",

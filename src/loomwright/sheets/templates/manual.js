@@ -138,6 +138,11 @@
     centre(faces);
   }));
 
+  // The table of limits, which the verdict spares on a small screen
+  all(document, ".unfold").forEach((button) => button.addEventListener("click", () => {
+    button.setAttribute("aria-expanded", String(button.getAttribute("aria-expanded") !== "true"));
+  }));
+
   // Boxes to tick
   all(document, ".ticks input").forEach((box) => {
     box.checked = Boolean(kept.ticks[box.id]);
