@@ -1,18 +1,17 @@
 """Part C of the guide: battery on, the leads measured at the kit's free plugs, and the controller plugged in."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from loomwright.network.results import Reading
+from loomwright.papers.battery_steps import battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measuring import unproven_words
-from loomwright.papers.pin_face import pin_view
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.reading_fields import reading_field
 from loomwright.papers.saying import listed, say
-from loomwright.papers.stepping import BATTERY, SEAT, at_controller, lines, needs
+from loomwright.papers.stepping import SEAT, at_controller, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.planning.installation import Joint
@@ -24,11 +23,7 @@ def checking(job: Job) -> Iterator[Block]:
     """Yield part C."""
     yield Heading(text=words.HEAD, level=1, anchor="part-c")
     yield Paragraph(text=say(words.INTRO))
-    yield Step(
-        id="battery-on", title=words.ON_TITLE, kind="prepare", needs=needs("on", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=lines(words.ON_DO), see=say(words.ON_SEE), if_not=say(words.ON_IF_NOT),
-        cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
-    )  # fmt: skip
+    yield battery_on()
     yield Step(
         id="key-after-joining", title=words.KEY_TITLE, kind="test", needs=needs("on", "any"), place=SEAT.words,
         access=SEAT.access, do=lines(words.KEY_DO), see=say(words.KEY_SEE),
@@ -83,10 +78,9 @@ def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
     do: list[Text] = [say(words.FIND, plug=kit_plug, pin=place, label=joint.label, colour=job.lead_colour(joint))]
     do.append(say(words.GROUND_TOUCH if ground else words.TOUCH, pin=place))
     do.append(say(words.READ_EACH))
-    face, count = None, words.COUNT_GROUND.format(plug=kit_plug, pin=place)
+    count = words.COUNT_GROUND.format(plug=kit_plug, pin=place)
     if joint.pin is not None:
         plug = job.car.plugs[plug_of(joint.pin)]
-        face = replace(pin_view(job, joint.pin).face, title=words.FACE_TITLE.format(plug=plug.name))
         count = words.COUNT.format(
             plug=kit_plug, pin=place, plug_name=plug.name, car_pin=joint.pin.partition("/")[2]
         )
@@ -99,7 +93,7 @@ def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
         needs=needs("on", states[0].key if states[0].key != "off" else "out"), place=spot.words, access=spot.access,
         do=tuple(do), see=say(words.SEE), if_not=say(words.IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint) or words.GROUND_WIRE, count=count,
-        neighbours=words.NEIGHBOURS.format(label=joint.label), face=face,
+        neighbours=words.NEIGHBOURS.format(label=joint.label),
         readings=tuple(reading_field(job, joint, r, found) for r in found),
         unproven=unproven_words(job, joint.circuit), cautions=tuple(held),
     )  # fmt: skip

@@ -5,20 +5,20 @@ from collections.abc import Iterator
 from loomwright.documents.kit import Branch
 from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction
+from loomwright.papers.battery_steps import battery_off
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, ReadingField, Step, Text
-from loomwright.papers.cautioning import LEAST_WAIT_MIN, caution, for_joining, for_place, waiting
+from loomwright.papers.cautioning import caution, clashes, for_joining, for_place
 from loomwright.papers.job import Job, plug_of
-from loomwright.papers.measures import minutes
 from loomwright.papers.measuring import unproven_words
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import conducts, opens
-from loomwright.papers.saying import listed, say
-from loomwright.papers.stepping import ASIDE, BATTERY, at_place, lines, needs
-from loomwright.papers.words.en import cautions, naming
+from loomwright.papers.saying import say
+from loomwright.papers.stepping import BATTERY, at_place, lines, needs
+from loomwright.papers.words.en import cautions
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
 
-__all__ = ["battery_off", "joining", "titles"]
+__all__ = ["joining", "titles"]
 
 
 def titles(job: Job) -> tuple[str, ...]:
@@ -68,32 +68,6 @@ def _breaking_off(job: Job) -> Iterator[Block]:
     yield Paragraph(text=say(words.NEVER_DRIVE))
 
 
-def battery_off(job: Job) -> Iterator[Step]:
-    """Yield the steps that disconnect the battery and wait for the airbags."""
-    yield Step(
-        id="battery-off", title=words.OFF_TITLE, kind="prepare", needs=needs("off", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=lines(words.OFF_DO), see=say(words.OFF_SEE), if_not=say(words.OFF_IF_NOT),
-        cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),
-    )  # fmt: skip
-    known = job.wait_minutes
-    wait = minutes(
-        LEAST_WAIT_MIN if known is None else known,
-        "practice:longest maker's waiting time" if known is None else f"document:{job.car.vehicle}/hazards",
-    )
-    fused = listed(job.fused, naming.AND)
-    spot = ASIDE
-    yield Step(
-        id="wait", title=words.WAIT_TITLE, kind="prepare", needs=needs("off", "out"), place=spot.words,
-        access=spot.access,
-        do=(
-            say(words.WAIT_DO if known is not None else words.WAIT_DO_UNKNOWN, wait=wait),
-            say(words.WAIT_WORKS, labels=fused) if fused else say(words.WAIT_WORKS_NO_FUSE),
-        ),
-        see=say(words.WAIT_SEE), if_not=say(words.WAIT_IF_NOT),
-        cautions=(waiting(job), *((caution(cautions.FUSES_OUT, labels=fused),) if fused else ())),
-    )  # fmt: skip
-
-
 def _action_step(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     if action.kind == "ground":
         return _ground(job, action, extra)
@@ -132,7 +106,7 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     joint = action.joints[0]
     pin = joint.pin or ""
     plug = job.car.plugs[plug_of(pin)]
-    view = pin_view(job, pin)
+    view = pin_view(job, pin, tuple(p.partition("/")[2] for p in clashes(job, joint)[:2]))
     spot = at_place(job, joint.place)
     fields = {
         "label": joint.label, "plug": plug.name, "pin": pin.partition("/")[2], "colour": job.wire(joint),
@@ -191,17 +165,17 @@ def _unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:
 
 def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     branch, plug = _branch(job, action), _plug_of_action(job, action)
-    carried = listed(
-        (
-            words.T_CARRIED.format(label=j.label, pin=(j.pin or "").partition("/")[2], colour=job.wire(j))
-            for j in action.joints
-        ),
-        naming.AND,
+    carried = "; ".join(
+        words.T_CARRIED.format(
+            label=j.label, lead=job.lead_colour(j), pin=(j.pin or "").partition("/")[2], colour=job.wire(j)
+        )
+        for j in action.joints
     )
     is_t = action.kind == "T"
     do = list(lines(words.T_DO if is_t else words.PLUG_DO, plug=plug.name, look=plug.look, opening=plug.opening,
                     label=branch.label))  # fmt: skip
-    do.append(say(words.T_CARRIES if is_t else words.PLUG_NOTE, carried=carried))
+    if is_t:
+        do.append(say(words.T_DO_LATCH))
     spot = at_place(job, plug.place)
     carriers = [j for j in action.joints if j.part is None and job.terminal(j).fuse_a is None]
     held = [*extra, *(for_joining(job, action.joints[0]) if plug.seen_side == "wire" else ())]
@@ -213,8 +187,9 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         id=f"join:{action.id}", title=_title(job, action), kind="plug",
         needs=needs("off", "out", panel=_panel(job, plug.place)), place=spot.words, access=spot.access, do=tuple(do),
         see=say(see), if_not=say(words.T_IF_NOT), label=branch.label,
-        lead_colour=listed((f"{j.label} {job.lead_colour(j)}" for j in action.joints), naming.AND),
-        wire_colour=listed(dict.fromkeys(job.wire(j) for j in action.joints), naming.AND), count=words.T_COUNT,
+        lead_colour=job.lead_colour(action.joints[0]) if len(action.joints) == 1 else None,
+        wire_colour=job.wire(action.joints[0]) if len(action.joints) == 1 else None,
+        count=(words.T_COUNT if is_t else words.PLUG_COUNT).format(carried=carried),
         neighbours=words.T_NEIGHBOURS.format(look=plug.look),
         face=plug_face(job, plug.id, tuple((j.pin or "").partition("/")[2] for j in action.joints)),
         readings=(conducts(job, carriers[0]),) if is_t and carriers else (),

@@ -16,6 +16,9 @@ FIRST_TIME = 2.0
 """A first-timer takes about this many times as long as a practised person; common practice of the trade."""
 
 
+_AWG_HAIR = 0.2
+
+
 def up(value: float, step: float = 0.1) -> float:
     """Return a value rounded up to a step; a hair above a step counts as the step."""
     return round(ceil(round(value / step, 6)) * step, 6)
@@ -63,7 +66,11 @@ class Measures:
         return Quantity(value=round(mm, -1), unit="mm", trace=trace, digits=0)
 
     def size(self, area_mm2: float, trace: str) -> Quantity:
-        """Return a conductor size in mm2 or as the nearest gauge number."""
+        """Return a conductor size in mm2, or as the even gauge number that is sold and not thinner.
+
+        A hair is forgiven: 0.5 mm2 counts as 20 AWG (0.518 mm2).
+        """
         if self.shop.wire_unit == "AWG":
-            return Quantity(value=round(awg_from_area_mm2(area_mm2)), unit="AWG", trace=trace, digits=0)
+            gauge = 2 * floor((awg_from_area_mm2(area_mm2) + _AWG_HAIR) / 2)
+            return Quantity(value=gauge, unit="AWG", trace=trace, digits=0)
         return Quantity(value=area_mm2, unit="mm²", trace=trace, digits=2 if area_mm2 < 1 else 1)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from loomwright.documents.vehicle import Plug
 from loomwright.network.results import Reading
+from loomwright.papers.battery_steps import battery_off, battery_on
 from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution, for_measuring, for_place
 from loomwright.papers.job import Job, function_words
@@ -12,7 +13,7 @@ from loomwright.papers.pin_face import dash_map, pin_view
 from loomwright.papers.reading_fields import limits_of, reading_field
 from loomwright.papers.saying import capital, listed, say
 from loomwright.papers.slips import Slips, slips_of
-from loomwright.papers.stepping import SEAT, at_place, lines, needs
+from loomwright.papers.stepping import SEAT, Battery, at_place, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import measuring as words
 from loomwright.planning.installation import Joint
@@ -37,8 +38,16 @@ def measuring(job: Job) -> Iterator[Block]:
     yield Paragraph(text=say(words.CLIPPING))
     yield caution(cautions.METER)
     slips = slips_of(job)
+    cold = [p for p in job.places if any(h.kind == "airbag" and h.place == p for h in job.car.hazards)]
+    if cold:
+        yield Paragraph(text=say(words.COLD))
+        yield from battery_off(job, "-first")
+        for place in cold:
+            yield _opening(job, place, "off")
+        yield battery_on("-first")
     for place in job.places:
-        yield _opening(job, place)
+        if place not in cold:
+            yield _opening(job, place, "on")
         for joint in job.ordered_joints:
             found = job.readings.of(joint.id, "identify")
             if joint.place == place and joint.pin is not None and found:
@@ -52,7 +61,7 @@ def _plugs_at(job: Job, place: str) -> tuple[Plug, ...]:
     return tuple({p.id: p for p in found if p is not None}.values())
 
 
-def _opening(job: Job, place: str) -> Step:
+def _opening(job: Job, place: str, battery: Battery) -> Step:
     here = job.car.places[place]
     plugs = _plugs_at(job, place)
     look = listed((words.PLUG_LOOK.format(name=p.name, look=p.look.rstrip(".")) for p in plugs), naming.AND)
@@ -60,7 +69,7 @@ def _opening(job: Job, place: str) -> Step:
     see = say(words.OPEN_SEE, plugs=look) if plugs else say(words.OPEN_SEE_NOTHING)
     return Step(
         id=f"open:{place}", title=capital(words.OPEN_TITLE.format(place=here.name)), kind="prepare",
-        needs=needs("on", "out", tool=", ".join(here.tools) or None),
+        needs=needs(battery, "out", tool=", ".join(here.tools) or None),
         place=spot.words, access=(naming.OPENS_HERE,),
         do=tuple((a,) for a in spot.access), see=see, if_not=say(words.OPEN_IF_NOT), picture=dash_map(job, place),
         cautions=for_place(job, place),

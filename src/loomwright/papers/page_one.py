@@ -6,7 +6,7 @@ from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph
 from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job, colour_words
 from loomwright.papers.measures import FIRST_TIME, hours
-from loomwright.papers.saying import lifted, say
+from loomwright.papers.saying import capital, lifted, say
 from loomwright.papers.words.en import page_one as words
 
 __all__ = ["front_cautions", "page_one"]
@@ -15,7 +15,6 @@ __all__ = ["front_cautions", "page_one"]
 def page_one(job: Job) -> Iterator[Block]:
     """Yield everything that is read before a tool is touched."""
     yield Heading(text=words.HEAD_START, level=1, anchor="start")
-    yield Paragraph(text=say(words.INTRO))
     yield from _car(job)
     yield from _kit(job)
     yield from _exceptions(job)
@@ -25,6 +24,8 @@ def page_one(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_TOOLS)
     yield Bullets(items=tuple(_tools(job)), ticked=True)
     yield from _time(job)
+    yield Heading(text=words.HEAD_HOW)
+    yield Paragraph(text=say(words.INTRO))
     yield Heading(text=words.HEAD_CALL)
     yield Paragraph(text=say(words.CALL, call=job.shop.call))
     yield Bullets(items=tuple(say(w) for w in words.CALL_WHEN))
@@ -39,7 +40,7 @@ def _car(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_CAR)
     yield Paragraph(text=say(words.CAR_NAME, car=job.car.name))
     yield Bullets(
-        items=tuple(say(words.CUE, axis=axis, value=value, cue=cue) for axis, value, cue in job.car.choice_words),
+        items=tuple(say(words.CUE, axis=capital(a), value=v, cue=cue) for a, v, cue in job.car.choice_words),
         ticked=True,
     )
     yield Paragraph(text=say(words.CAR_DIFFERS))

@@ -43,7 +43,8 @@ class Limits:
 
 def limits_of(band: Band) -> Limits:
     """Return the band of a reading widened by what a hand meter may be off, rounded outward to its digit."""
-    relative = band.per_battery_volt > 0.5 and band.nominal > LIVE_SHARE * band.battery_v
+    charging = "engine running" in band.state.active  # then the alternator rules, not the battery at rest
+    relative = not charging and band.per_battery_volt > 0.5 and band.nominal > LIVE_SHARE * band.battery_v
     if relative:
         most = up(band.battery_v - band.lo + METER_V)
         least = down(band.battery_v - band.hi - METER_V)

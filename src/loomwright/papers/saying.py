@@ -15,8 +15,10 @@ __all__ = ["Field", "capital", "joined", "lifted", "listed", "plain", "say"]
 Field = str | Quantity | Text
 
 # Units as the other rooms write them in their sentences, longest first.
+_SIGNS = {"ohm": "Ω", "mm2": "mm²", "degC": "°C"}
 _UNITS = "minutes?|seconds?|states|mm2|ohm|mA|mV|rpm|degC|AWG|min|V|A|W|s|m|h|%"
-_NUMBER = re.compile(rf"(?<![\w.-])(\d+(?:\.\d+)?)\s?({_UNITS})(?![\w-])")
+# A count such as '6 more wires' has no unit, and what it counts stays in the sentence.
+_NUMBER = re.compile(rf"(?<![\w.-])(\d+(?:\.\d+)?)(?:\s?({_UNITS})(?![\w-])|(?= more\b))")
 
 
 def _tidy(runs: Iterable[Run]) -> Text:
@@ -69,7 +71,7 @@ def lifted(sentence: str, trace: str) -> Text:
     for found in _NUMBER.finditer(sentence):
         runs.append(sentence[at : found.start()])
         digits = len(found[1].partition(".")[2])
-        unit = {"ohm": "Ω", "mm2": "mm²", "degC": "°C"}.get(found[2], found[2])
+        unit = _SIGNS.get(found[2], found[2]) or ""
         runs.append(Quantity(value=float(found[1]), unit=unit, trace=trace, digits=digits))
         at = found.end()
     runs.append(sentence[at:])

@@ -6,15 +6,6 @@ INTRO = (
     "The controller is still unplugged. You measure at the free plugs of the kit, sitting upright, with no dash over your "
     "head. Each lead must show what its car wire showed in part A."
 )
-ON_TITLE = "Battery on"
-ON_DO = (
-    "Look once more: no bare copper, no tool, no loose lead end.",
-    "Key out. The kit's fuses are out, the controller is unplugged.",
-    "Take the cloth off and put the negative clamp back on its post.",
-    "Tighten the nut.",
-)
-ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A small click or spark at the clamp is normal."
-ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call."
 KEY_TITLE = "The car starts on its key"
 KEY_DO = (
     "Selector in park, foot on the brake.",
@@ -39,8 +30,8 @@ FIND = "Take the free kit plug {plug} in your hand and find place {pin}: the lea
 TOUCH = "Touch the contact of place {pin} from the back of the kit's plug."
 GROUND_TOUCH = "Clip the black lead of the meter to battery positive for this one; then touch place {pin}. A sign before the number does not matter."
 READ_EACH = "Read the meter in each state below, in this order."
-COUNT = "Kit plug {plug}: the number {pin} stands beside the place. It comes from {plug_name}, pin {car_pin}."
-COUNT_GROUND = "Kit plug {plug}: the number {pin} stands beside the place."
+COUNT = "Kit plug {plug}: place {pin}, the number beside it. It comes from {plug_name}, pin {car_pin}."
+COUNT_GROUND = "Kit plug {plug}: place {pin}, the number beside it."
 NEIGHBOURS = "The label tells, not the place: read {label} on the lead."
 SEE = "It shows what the car's wire showed. The joint is good."
 IF_NOT = (
@@ -67,5 +58,4 @@ STOP_IF_NOT = "If it does not, take the kit's fuses out and call the shop."
 GROUND_WIRE = "bare metal"
 CONTROLLER_COUNT = "Each plug fits one socket and one way round only. The name stands beside the socket."
 CONTROLLER_NEIGHBOURS = "Do not force a plug into a socket with another name."
-FACE_TITLE = "Where this lead is joined: {plug}"
 NO_STOP = "Do not break off and drive here: the check did not show that the car runs on its key in this state. Go on with part D."

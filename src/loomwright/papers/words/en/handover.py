@@ -30,7 +30,6 @@ LAMP_TITLE = "The last look at the airbag lamp"
 LAMP_DO = ("Key out, wait a minute.", "Key on. Watch the airbag lamp: it lights.", "Wait: it goes out after some seconds.")
 LAMP_SEE = "It lit, and it went out. No new warning lamp stays on."
 LAMP_IF_NOT = "It stays on, or it never lit: do not drive. Have it read by a workshop, and call the shop."
-BATTERY_TITLE = "The battery a day later"
 HEAD_HAND_OVER = "Hand-over"
 HAND_OVER = (
     "Every test of part E stopped the engine.",
@@ -83,10 +82,4 @@ REMAINS_ADVICE = "{message} What to do: {advice}"
 HEAD_UNPROVEN = "Wires nobody has proven on a car like yours"
 UNPROVEN = "{function}, {plug}, pin {pin}, {colour}: {why}"
 NONE_UNPROVEN = "Every wire this kit uses was measured on a car like yours."
-RUNS_ON = "Numbers of the papers you hold:"
 MARK = "{key}: {value}"
-TERMS_HEAD = "Terms of the shop"
-MARK_NAMES = {
-    "kit": "kit", "revision": "revision", "installation": "papers", "tool": "made with", "car": "car", "date": "date",
-    "formats": "formats",
-}  # fmt: skip

@@ -15,22 +15,6 @@ BREAK_OFF_ITEM = "after: {title}"
 BREAK_OFF_NEVER = "In this part there is no place to break off and drive. Finish it in one go, or call."
 NEVER_DRIVE = "Never drive with the battery half connected or a plug half in."
 
-OFF_TITLE = "Battery off"
-OFF_DO = (
-    "Take the key out and put it in your pocket.",
-    "Open the hood. Leave one door a little open so that you cannot lock yourself out.",
-    "Undo the nut of the negative clamp, the one marked with a minus, and lift the clamp off.",
-    "Wrap a cloth round the clamp so that it cannot fall back.",
-)
-OFF_SEE = "The clamp is off, and the inside lamp stays dark when you open a door."
-OFF_IF_NOT = "If a lamp still lights, there is a second battery or the wrong clamp is off. Stop and call."
-WAIT_TITLE = "Wait for the airbags"
-WAIT_DO = "Wait {wait} from now. Look at the clock."
-WAIT_DO_UNKNOWN = "Look up the waiting time in the maker's service information. Wait at least {wait}."
-WAIT_WORKS = "Meanwhile lay the kit out: controller, T-harness, leads. Take the kit's fuses out: {labels}."
-WAIT_WORKS_NO_FUSE = "Meanwhile lay the kit out: controller, T-harness, leads."
-WAIT_SEE = "The time is over, and the kit's fuses lie beside you."
-WAIT_IF_NOT = "If you are not sure of the time, wait it once more."
 
 GROUND_TITLE = "{label} to the ground point"
 GROUND_DO = (
@@ -96,9 +80,9 @@ T_DO = (
     "Tie the T up, clear of the steering shaft.",
 )
 T_DO_LATCH = "Look at both latches: each one stands over its nose."
-T_CARRIES = "It carries {carried}. Every other pin goes straight through."
-T_CARRIED = "{label} at pin {pin} ({colour})"
-T_COUNT = "It fits one way round only, latch over latch. There is no pin to count here."
+T_CARRIED = "{label} ({lead}) at pin {pin} ({colour})"
+T_COUNT = "It fits one way round only, latch over latch; there is no pin to count. Inside it meet: {carried}. Every other pin goes straight through."
+PLUG_COUNT = "It fits one way round only; there is no pin to count. Inside it meet: {carried}."
 T_NEIGHBOURS = "A plug that looks much the same must not go in. The right one: {look}"
 T_SEE = "Two clicks, and nothing comes off when you pull. The meter fits the table."
 T_IF_NOT = (
@@ -112,7 +96,6 @@ PLUG_DO = (
     "Push the {label} plug in until it sits all the way round.",
     "Pull gently. It stays.",
 )
-PLUG_NOTE = "It meets {carried}."
 PLUG_SEE = "The plug sits straight and stays when you pull. Its wire shows itself when the vehicle module learns the car."
 PLUG_SEE_PLAIN = "The plug sits straight and stays when you pull."
 

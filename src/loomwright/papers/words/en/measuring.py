@@ -23,7 +23,6 @@ OPEN_SEE = "You see {plugs}."
 OPEN_SEE_NOTHING = "You can see and reach the place."
 OPEN_IF_NOT = "If something does not come off by hand force, look for one more screw or clip. Do not pull harder. If you see no such plug, stop and call."
 PLUG_LOOK = "the {name}: {look}"
-OPEN_COLD_TITLE = "Open up with the battery off: {place}"
 
 TITLE = "The {function} wire, for {label}"
 FIND_PLUG = "Find the {plug}. {look} Leave it plugged in."
@@ -31,7 +30,6 @@ FIND_SOCKET = "Find the {plug}. {look}"
 FIND_PIN = "Find pin {pin} in the picture and on the plug. Count, then check what sits beside it."
 TOUCH = "Touch the {colour} wire at pin {pin} from the back of the plug."
 TOUCH_CONTACT = "Touch the metal contact of pin {pin} lightly with the tip of the probe. Do not push it in."
-TOUCH_EMPTY = "Touch the contact at pin {pin} from the back of the plug."
 READ_EACH = "Read the meter in each state below, in this order, and note what it shows."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 MARK_T = "Nothing to mark here: the T-harness meets this pin by itself in part B."
@@ -43,8 +41,6 @@ IF_NOT = (
     "car is another one: count again, slowly, and measure once more. If it differs twice, stop, join "
     "nothing, and call the shop."
 )
-LAST_SEE = "All wires fit."
-STATE_AND_STIMULUS = "{key}, {doing}"
 CLIP_NEGATIVE = "battery negative post, with the long lead"
 CLIP_POSITIVE = "battery positive post, with the long lead"
 PROBE_PIN = "{plug}, pin {pin}, {colour}"
@@ -82,7 +78,6 @@ LAMP: Mapping[str, str] = MappingProxyType({
 LAMP_OTHER = "{why}"
 UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit, stop and call."
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If one reading does not fit, stop and call."
-TWIN = "Two leads of the kit meet this wire."
 NOTE = "Good to know: {note}"
 STOP_TITLE = "A good place for a break"
 STOP_DO = (
@@ -91,3 +86,4 @@ STOP_DO = (
 )
 STOP_SEE = "The car drives as before."
 STOP_IF_NOT = "If something does not work, a plug has come loose: press every plug of part A home."
+COLD = "An airbag sits where you open up. So the battery comes off before the panels do, and goes on again to measure."

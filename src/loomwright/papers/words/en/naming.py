@@ -16,11 +16,8 @@ LEAD = "{label}, {colour}"
 PIN = "pin {pin}"
 PIN_WIRE = "pin {pin}, {colour}"
 PIN_WIRE_NAME = "pin {pin}, {colour} ({name})"
-TERMINAL = "place {pin} of the kit's plug {plug}"
 TERMINAL_SHORT = "{plug}/{pin} {function}"
 FUNCTION_DIN = "{function} ({din})"
-LISTED_COLOURS = "{colours}"
-BODY_PLACE = "At the car"
 CABIN_PLACE = "In the driver's seat"
 OUTSIDE_PLACE = "Beside the car, in the open air"
 HOOD_PLACE = "At the battery"
@@ -77,7 +74,6 @@ RESTING: Mapping[str, str] = MappingProxyType({
     "parking brake set": "parking brake released, wheels chocked",
     "key in lock": "key out",
 })
-RELEASED_BRAKE = "Chock the wheels before you release the parking brake."
 
 HOW: Mapping[str, str] = MappingProxyType({
     "T tapped": "through the T-harness, tapped",

@@ -4,6 +4,7 @@
 TITLE = "Fitting guide"
 SUBTITLE = "{kit} in the {car}"
 HEAD_START = "Before you begin"
+HEAD_HOW = "How this guide works"
 INTRO = (
     "This guide takes you through one action at a time. Do it, look at what it says you should see, and go on only when "
     "you see it. Nobody is in a hurry here. You will measure everything first, then join everything with the battery "
@@ -16,7 +17,6 @@ CAR_DIFFERS = "If any line differs, stop and call. A kit for another variant can
 HEAD_KIT = "Is this your kit?"
 KIT_NAME = "On the bag stands: {kit}, revision {revision}."
 KIT_SERIAL = "Serial number: {where} Write it here before you call anybody: __________________"
-KIT_MARK = "{key}: {value}"
 HEAD_BAG = "What is in the bag?"
 BAG_BRANCH_T = "A T-harness, two mating plugs on short wires, labelled {label}"
 BAG_BRANCH_PLUG = "A plug on a lead, labelled {label}"
@@ -74,7 +74,6 @@ CAUTIONS_INTRO = "They hold for all of the work. Each step repeats those that be
 HEAD_CAR_HAZARDS = "What can hurt in this car"
 
 NOT_FITTED_TITLE = "Do not fit this kit"
-CALL_SHOP = "Call the shop: {call}"
 NOT_FITTED = (
     "The check of this kit in this car found something that must not be. There is no fitting guide for it. Call the shop; "
     "keep the kit in its bag."

@@ -25,4 +25,3 @@ LOCKED = "Once it has learned, the vehicle module is locked; only these can stil
 KEYS = "Keys of this car needed: {count}. Have all others out of the car."
 CHOICES_TO_SET = "With this you set: {items}."
 CHOICE_ITEM = "{how} ({name}) to the {nth} choice, {value}"
-NO_START = "Then, and only after all of this part, the remotes may be tried."

@@ -1,0 +1,269 @@
+"""The builder's wiring plan: the verdict, every route with its joint, the drawing, the reasons, and what is open."""
+
+from collections.abc import Iterator, Mapping
+
+from loomwright.documents.shop import Shop
+from loomwright.network.results import Finding, Proof, Readings, verdict
+from loomwright.network.states import state_words
+from loomwright.network.vehicle_side import BATTERY_V
+from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Picture, Table, Text
+from loomwright.papers.checked import assumptions, solved_text
+from loomwright.papers.job import Job, colour_words, function_words, plug_of
+from loomwright.papers.measures import minutes
+from loomwright.papers.programming import setting_rows
+from loomwright.papers.quantity import Quantity
+from loomwright.papers.saying import capital, joined, lifted, listed, say
+from loomwright.papers.wiring_rows import wiring_drawing
+from loomwright.papers.words.en import handover, naming
+from loomwright.papers.words.en import sheets as words
+from loomwright.planning.installation import Installation, Joint, Route
+
+__all__ = ["route_function", "wiring_plan"]
+
+
+def wiring_plan(installation: Installation, proof: Proof, shop: Shop, marks: Mapping[str, str]) -> Paper:
+    """Return the wiring plan of a kit in a car, for the one who builds and sells it.
+
+    Parameters
+    ----------
+    installation, proof
+        What was planned, and what the rules found about it.
+    shop
+        The units.
+    marks
+        What identifies this issue of the sheet; name -> text.
+    """
+    none = Readings(installation=installation.id, battery_v=BATTERY_V, readings=())
+    job = Job(installation=installation, proof=proof, readings=none, shop=shop)
+    return Paper(
+        id="wiring-plan",
+        title=words.PLAN_TITLE,
+        subtitle=words.PLAN_SUBTITLE.format(kit=job.kit.name, revision=job.kit.revision, car=job.car.name),
+        language="en",
+        marks=job.marks(marks),
+        blocks=tuple(_blocks(job)),
+    )
+
+
+def _blocks(job: Job) -> Iterator[Block]:
+    yield from _verdict(job)
+    yield Heading(text=words.HEAD_ROUTES, level=1, anchor="routes")
+    yield _routes(job)
+    yield Paragraph(text=say(words.ROUTES_CAPTION), small=True)
+    yield Heading(text=words.HEAD_DRAWING, level=1, anchor="drawing")
+    drawing = wiring_drawing(job)
+    yield Picture(drawing=drawing, caption=words.DRAWING_CAPTION, words=words.DRAWING_WORDS, wide=True)
+    yield from _unserved(job)
+    yield from _findings(job)
+    yield from _unproven(job)
+    yield from _settings(job)
+    yield from _unused(job)
+    yield from _why(job)
+    yield from _checked(job)
+
+
+def _verdict(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_VERDICT, level=1, anchor="verdict")
+    found = job.proof.findings
+    yield Paragraph(text=say(words.VERDICT[verdict(job.installation, found)]))
+    counts = {
+        s: Quantity(value=sum(f.severity == s for f in found), unit="", trace="proof:findings", digits=0)
+        for s in ("stop", "fix", "note")
+    }
+    unserved = Quantity(value=len(job.installation.unserved), unit="", trace="installation:unserved", digits=0)
+    yield Paragraph(text=say(words.VERDICT_COUNTS, unserved=unserved, **counts))
+    yield Heading(text=words.HEAD_VARIANT)
+    yield Bullets(
+        items=tuple(say(words.VARIANT, ask=capital(a), value=v, cue=cue) for a, v, cue in job.car.choice_words)
+    )
+
+
+def route_function(route: Route) -> str:
+    """Return what a route is for: the function with its DIN 72552 number, and which of several circuits."""
+    name = function_words(route.function)
+    _, _, which = route.task.partition(":")
+    return words.FUNCTION_OF.format(function=name, which=which) if which else name
+
+
+def _kit_end(job: Job, joint: Joint) -> Text:
+    terminal = job.terminal(joint)
+    short = naming.TERMINAL_SHORT.format(plug=terminal.plug.upper(), pin=terminal.pin, function=terminal.function)
+    return say(
+        words.KIT_END, terminal=short, label=joint.label, colour=job.lead_colour(joint),
+        size=job.measures.size(joint.area_mm2, f"joint:{joint.id}/area_mm2"),
+    )  # fmt: skip
+
+
+def _part(job: Job, joint: Joint) -> Text:
+    if joint.part is None:
+        return say(words.NO_PART)
+    part = next(p for p in job.kit.parts if p.id == joint.part.part)
+    name = lifted(part.name, f"document:{job.kit.id}/parts/{part.id}")
+    if joint.part.fed_from is None:
+        return say(words.PART, name=name, pattern=joint.part.pattern)
+    return say(words.PART_FED, name=name, pattern=joint.part.pattern, feed=joint.part.fed_from)
+
+
+def _car_end(job: Job, joint: Joint) -> Text:
+    if joint.pin is not None and joint.circuit is not None:
+        return say(
+            words.CAR_WIRE, colour=job.wire(joint), plug=job.car.plugs[plug_of(joint.pin)].name,
+            pin=joint.pin.partition("/")[2], name=job.circuit_name(joint.circuit),
+        )  # fmt: skip
+    if joint.kind == "ground point":
+        point = next(g for g in job.car.grounds if joint.id.endswith(f"/{g.id}"))
+        return say(words.GROUND_END, words=point.words)
+    added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
+    return say(words.ADDED_END, name=added.name, place=added.place)
+
+
+def _standing(job: Job, joint: Joint) -> Text:
+    if joint.circuit is None:
+        return ()
+    standing = job.car.standing[joint.circuit]
+    name = naming.STANDING[standing.status]
+    return (name,) if standing.status == "proven" else say(words.STANDING_WHY, standing=name, why=standing.why)
+
+
+def _routes(job: Job) -> Table:
+    rows: list[tuple[Text, ...]] = []
+    for route in job.installation.routes:
+        name, how = (route_function(route),), (naming.HOW[route.how],)
+        if not route.joints:
+            rows.append((name, how, (), (), (), _wireless(job, route), (), ()))
+        for joint in route.joints:
+            place = "" if joint.place is None else job.car.places[joint.place].name
+            rows.append(
+                (
+                    name, how, _kit_end(job, joint), _part(job, joint), (naming.JOINT[joint.kind],),
+                    _car_end(job, joint), (place,), _standing(job, joint),
+                )
+            )  # fmt: skip
+    return Table(head=words.ROUTES_TABLE, rows=tuple(rows), widths=(1.3, 1.2, 2.2, 1.1, 1.1, 2.4, 1.1, 1.2))
+
+
+def _wireless(job: Job, route: Route) -> Text:
+    if route.setting is not None:
+        names = {s.id: s.name for s in job.kit.settings}
+        return say(words.SETTING_END, name=names.get(route.setting[0], route.setting[0]), value=route.setting[1])
+    module = job.kit.vehicle_module
+    if route.how == "bus" and module is not None:
+        return say(words.BUS_END, name=module.name, firmware=module.firmware, version=module.version)
+    return ()
+
+
+def _why(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_WHY, level=1, anchor="why")
+    rows: list[tuple[Text, ...]] = []
+    for route in job.installation.routes:
+        trace = f"route:{route.task}"
+        text = say(words.WHY, task=capital(route_function(route)), why=lifted(route.why, trace))
+        if route.pinned is not None:
+            text = joined(text, say(words.PINNED, reason=route.pinned))
+        if route.gated is not None:
+            text = joined(text, say(words.GATED, gate=route.gated))
+        yield Paragraph(text=text)
+        rows += [
+            (
+                (route_function(route),), (naming.HOW[r.how],), lifted(r.what, trace), lifted(r.fact, trace),
+                () if r.minutes is None else (minutes(r.minutes, trace),),
+            )
+            for r in route.rejected
+        ]  # fmt: skip
+    if rows:
+        yield Table(head=words.REJECTED_TABLE, rows=tuple(rows), widths=(1.3, 1.3, 2.2, 3.4, 0.8))
+
+
+def _settings(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_SETTINGS, level=1, anchor="settings")
+    rows = tuple(
+        (
+            (s.name,), (c.value,), (c.means,), (s.how or "",),
+            (s.default,) if s.default != c.value else (words.THE_SAME,),
+        )
+        for s, c, _ in setting_rows(job)
+    )  # fmt: skip
+    yield Table(head=words.SETTINGS_TABLE, rows=rows, widths=(1.6, 1.0, 3.4, 1.2, 1.0))
+
+
+def _unused(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_UNUSED, level=1, anchor="unused")
+    rows = tuple(
+        (
+            (u.label,), (colour_words(u.colour, u.stripe),), (u.terminal,), (u.where,),
+            lifted(u.clash, f"route:unused/{u.label}") if u.clash else (words.NOTHING,),
+        )
+        for u in job.installation.unused_leads
+    )  # fmt: skip
+    if rows:
+        yield Table(head=words.UNUSED_TABLE, rows=rows, widths=(1.0, 1.2, 1.2, 1.2, 3.4))
+    else:
+        yield Paragraph(text=say(words.NO_UNUSED))
+
+
+def _unserved(job: Job) -> Iterator[Block]:
+    if not job.installation.unserved:
+        return
+    yield Heading(text=words.HEAD_UNSERVED, level=1, anchor="unserved")
+    rows = tuple(
+        (
+            say(words.REQUIRED, function=u.function) if u.required else (u.function,),
+            lifted(u.why, f"route:{u.task}"), lifted(u.would_fit_if, f"route:{u.task}"),
+        )
+        for u in job.installation.unserved
+    )  # fmt: skip
+    yield Table(head=words.UNSERVED_TABLE, rows=rows, widths=(1.2, 3.0, 3.0))
+
+
+def _when(finding: Finding) -> str:
+    if finding.state is None:
+        return words.ALWAYS
+    return words.WHEN.format(stage=naming.STAGE[finding.state.stage], state=state_words(finding.state))
+
+
+def _findings(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_FINDINGS, level=1, anchor="findings")
+    rows = tuple(
+        (
+            (naming.SEVERITY[f.severity],), lifted(f.message, f"finding:{f.code}"), (_when(f),),
+            lifted(f.advice, f"finding:{f.code}"), lifted(f.source, f"finding:{f.code}"),
+        )
+        for f in job.proof.findings
+    )  # fmt: skip
+    if rows:
+        yield Table(head=words.FINDINGS_TABLE, rows=rows, widths=(0.9, 3.0, 1.8, 2.2, 1.6))
+    else:
+        yield Paragraph(text=say(words.NO_FINDINGS))
+
+
+def _unproven(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_UNPROVEN, level=1, anchor="unproven")
+    rows: list[tuple[Text, ...]] = []
+    for joint in job.ordered_joints:
+        if joint.circuit is None or job.car.standing[joint.circuit].status == "proven":
+            continue
+        standing = job.car.standing[joint.circuit]
+        why = say(words.STANDING_WHY, standing=naming.STANDING[standing.status], why=standing.why)
+        rows.append(((job.circuit_name(joint.circuit),), _car_end(job, joint), why))
+    if rows:
+        yield Table(head=words.UNPROVEN_TABLE, rows=tuple(rows), widths=(1.4, 2.6, 2.4))
+    else:
+        yield Paragraph(text=say(words.ALL_PROVEN))
+
+
+def _checked(job: Job) -> Iterator[Block]:
+    yield Heading(text=words.HEAD_CHECKED, level=1, anchor="checked")
+    yield Paragraph(text=solved_text(job))
+    stages = dict.fromkeys(s.stage for s in job.proof.states)
+    yield Paragraph(
+        text=say(words.CHECKED_FAMILIES, stages=listed((naming.STAGE[s] for s in stages), naming.AND))
+    )
+    residual = Quantity(
+        value=job.proof.worst_residual * 1e9, unit="nA", trace="proof:worst_residual", digits=1
+    )
+    yield Paragraph(text=say(handover.CHECKED_RESIDUAL, residual=residual))
+    yield Bullets(items=(*assumptions(job), say(words.SPREADS)))
+    yield Heading(text=handover.HEAD_NOT_CHECKED)
+    yield Bullets(items=tuple(say(t) for t in handover.NOT_CHECKED))
+
+

@@ -1,0 +1,28 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Battery off, the wait for the airbags, battery on."""
+
+OFF_TITLE = "Battery off"
+OFF_DO = (
+    "Take the key out and put it in your pocket.",
+    "Open the hood. Leave one door a little open so that you cannot lock yourself out.",
+    "Undo the nut of the negative clamp, the one marked with a minus, and lift the clamp off.",
+    "Wrap a cloth round the clamp so that it cannot fall back.",
+)
+OFF_SEE = "The clamp is off, and the inside lamp stays dark when you open a door."
+OFF_IF_NOT = "If a lamp still lights, there is a second battery or the wrong clamp is off. Stop and call."
+WAIT_TITLE = "Wait for the airbags"
+WAIT_DO = "Wait {wait} from now. Look at the clock."
+WAIT_DO_UNKNOWN = "Look up the waiting time in the maker's service information. Wait at least {wait}."
+WAIT_WORKS = "Meanwhile lay the kit out: controller, T-harness, leads. Take the kit's fuses out: {labels}."
+WAIT_WORKS_NO_FUSE = "Meanwhile lay the kit out: controller, T-harness, leads."
+WAIT_SEE = "The time is over, and the kit's fuses lie beside you."
+WAIT_IF_NOT = "If you are not sure of the time, wait it once more."
+ON_TITLE = "Battery on"
+ON_DO = (
+    "Look once more: no bare copper, no tool, no loose lead end.",
+    "Key out. The kit's fuses are out, the controller is unplugged.",
+    "Take the cloth off and put the negative clamp back on its post.",
+    "Tighten the nut.",
+)
+ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A small click or spark at the clamp is normal."
+ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call."

@@ -1,0 +1,99 @@
+"""Papers about the demo car and kit, made once for all tests."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+
+from pydantic import BaseModel
+
+from loomwright.documents.car import resolve
+from loomwright.documents.demo import demo_files
+from loomwright.documents.evidence import Evidence
+from loomwright.documents.kit import Kit
+from loomwright.documents.reading import Source, load
+from loomwright.documents.shop import Shop
+from loomwright.documents.vehicle import Vehicle
+from loomwright.network.proof import prove
+from loomwright.network.readings import readings
+from loomwright.network.results import Proof, Readings
+from loomwright.papers.blocks import Paper, Quantity, Step
+from loomwright.papers.guide import guide
+from loomwright.papers.job import Job
+from loomwright.planning.installation import Installation
+from loomwright.planning.plan import match
+
+__all__ = ["VARIANTS", "Built", "built", "documents", "quantities", "steps", "strings"]
+
+_FILES = ("vehicles/kestrin-fallow.yaml", "kits/rookery-4.yaml", "evidence/kestrin-fallow.yaml", "shop.yaml")
+# The first has the most bus and the fewest unproven wires, the second a wire for everything that may be unproven.
+VARIANTS: Mapping[str, Mapping[str, str]] = {
+    "2012 wagon": {"year": "2012", "body": "wagon", "engine": "2.4", "trim": "base"},
+    "2014 sedan": {"year": "2014", "body": "sedan", "engine": "3.3", "trim": "touring"},
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Built:
+    """Everything about one variant."""
+
+    vehicle: Vehicle
+    kit: Kit
+    shop: Shop
+    installation: Installation
+    proof: Proof
+    readings: Readings
+    guide: Paper
+
+    @property
+    def job(self) -> Job:
+        return Job(installation=self.installation, proof=self.proof, readings=self.readings, shop=self.shop)
+
+
+@cache
+def documents() -> tuple[Vehicle, Kit, Evidence, Shop]:
+    texts = demo_files()
+    models: dict[str, type[BaseModel]] = {"vehicle": Vehicle, "kit": Kit, "evidence": Evidence, "shop": Shop}
+    loaded = load([Source(file=f, text=texts[f]) for f in _FILES], models)
+    vehicle, kit, evidence, shop = (item.document for item in loaded)
+    assert isinstance(vehicle, Vehicle)
+    assert isinstance(kit, Kit)
+    assert isinstance(evidence, Evidence)
+    assert isinstance(shop, Shop)
+    return vehicle, kit, evidence, shop
+
+
+@cache
+def built(variant: str) -> Built:
+    vehicle, kit, evidence, shop = documents()
+    installation = match(resolve(vehicle, VARIANTS[variant], [evidence]), kit, shop)
+    assert isinstance(installation, Installation)
+    proof, found = prove(installation), readings(installation)
+    return Built(
+        vehicle=vehicle, kit=kit, shop=shop, installation=installation, proof=proof, readings=found,
+        guide=guide(installation, proof, found, shop, {"tool": "test"}),
+    )  # fmt: skip
+
+
+def steps(paper: Paper) -> tuple[Step, ...]:
+    return tuple(b for b in paper.blocks if isinstance(b, Step))
+
+
+def _leaves(value: object) -> Iterator[object]:
+    """Yield every string and quantity inside a value; drawings are left out, since they are drawn and not read."""
+    if isinstance(value, str | Quantity):
+        yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _leaves(item)
+    elif is_dataclass(value):
+        for f in fields(value):
+            if f.name not in ("drawing", "id", "anchor", "plug", "kind", "word", "marks"):
+                yield from _leaves(getattr(value, f.name))
+
+
+def strings(value: object) -> Iterator[str]:
+    return (leaf for leaf in _leaves(value) if isinstance(leaf, str))
+
+
+def quantities(value: object) -> Iterator[Quantity]:
+    return (leaf for leaf in _leaves(value) if isinstance(leaf, Quantity))
