@@ -93,8 +93,13 @@ class Expectations:
         if "start" in state.commands and isinstance(behaviour, KeyedFeed) and "crank" not in behaviour.live:
             return False  # what the car's own key lets drop while cranking, the kit lets drop too
         ends = {end for s in circuit.path for end in (s.from_, s.to)}
+
+        def begin(joint: Joint) -> str:
+            # A starter turns only as its whole path lets it, park/neutral switch included, wherever the kit joins it.
+            return joint.pin if joint.pin in ends and not _starts(circuit) else "source"
+
         return any(
-            function in state.commands and _closed(circuit, joint.pin if joint.pin in ends else "source", goal, state)
+            function in state.commands and _closed(circuit, begin(joint), goal, state)
             for _, joint, function in self._joints.get(circuit.id, ())
         )
 
