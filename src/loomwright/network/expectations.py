@@ -1,6 +1,6 @@
 """What should be live and what dead in a state, told from the documents alone and never from the solved network."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -92,14 +92,15 @@ class Expectations:
             return False  # whatever the kit commands, the starter of a running engine stays off
         if "start" in state.commands and isinstance(behaviour, KeyedFeed) and "crank" not in behaviour.live:
             return False  # what the car's own key lets drop while cranking, the kit lets drop too
-        ends = {end for s in circuit.path for end in (s.from_, s.to)}
+        pins = [end for s in circuit.path for end in (s.from_, s.to) if "/" in end]
 
-        def begin(joint: Joint) -> str:
+        def begins(joint: Joint) -> Sequence[str]:
             # A starter turns only as its whole path lets it, park/neutral switch included, wherever the kit joins it.
-            return joint.pin if joint.pin in ends and not _starts(circuit) else "source"
+            # A joint that misses the circuit should have been at one of its pins.
+            return ["source"] if _starts(circuit) else [joint.pin] if joint.pin in pins else pins
 
         return any(
-            function in state.commands and _closed(circuit, begin(joint), goal, state)
+            function in state.commands and any(_closed(circuit, begin, goal, state) for begin in begins(joint))
             for _, joint, function in self._joints.get(circuit.id, ())
         )
 
