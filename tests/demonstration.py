@@ -1,10 +1,12 @@
 """The demonstration shop as tests of several rooms use it: its documents, its cars, and its kit in each of them."""
 
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from loomwright.documents.car import Car, resolve, variants
+from loomwright.documents.checking import check_documents
 from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
@@ -16,43 +18,49 @@ from loomwright.network.branches import FloatArray
 from loomwright.network.compiling import Compiled
 from loomwright.network.proof import solved_installation
 from loomwright.network.solving import Solved
-from loomwright.planning.installation import Installation
+from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
 
 __all__ = [
-    "BASE", "CHOICES", "V6", "Choice", "car", "choice_name", "drawn_parameters", "evidence", "installation", "kit",
-    "shop", "solved", "vehicle",
+    "BASE", "CHOICES", "EVIDENCE_FILE", "FILES", "KIT_FILE", "SHOP_FILE", "V6", "VEHICLE_FILE", "Choice", "Pair", "car",
+    "choice_name", "drawn_parameters", "edited_pair", "evidence", "installation", "kit", "shop", "solved", "vehicle",
 ]  # fmt: skip
 
 Choice = tuple[tuple[str, str], ...]
 """A value for every axis, in the order of the axes."""
 
+VEHICLE_FILE = "vehicles/kestrin-fallow.yaml"
+KIT_FILE = "kits/rookery-4.yaml"
+EVIDENCE_FILE = "evidence/kestrin-fallow.yaml"
+SHOP_FILE = "shop.yaml"
+FILES = (VEHICLE_FILE, KIT_FILE, EVIDENCE_FILE, SHOP_FILE)
+"""The files of the main pair; the demonstration may come with more of them."""
+
 _DOCUMENTS = {
-    one.file: one.document
-    for one in load([Source(file=file, text=text) for file, text in demo_files().items()], MODELS)
+    one.file: one.document for one in load([Source(file=file, text=demo_files()[file]) for file in FILES], MODELS)
 }
 
 
 def vehicle() -> Vehicle:
-    document = _DOCUMENTS["vehicles/kestrin-fallow.yaml"]
+    document = _DOCUMENTS[VEHICLE_FILE]
     assert isinstance(document, Vehicle)
     return document
 
 
 def kit() -> Kit:
-    document = _DOCUMENTS["kits/rookery-4.yaml"]
+    document = _DOCUMENTS[KIT_FILE]
     assert isinstance(document, Kit)
     return document
 
 
 def shop() -> Shop:
-    document = _DOCUMENTS["shop.yaml"]
+    document = _DOCUMENTS[SHOP_FILE]
     assert isinstance(document, Shop)
     return document
 
 
 def evidence() -> Evidence:
-    document = _DOCUMENTS["evidence/kestrin-fallow.yaml"]
+    document = _DOCUMENTS[EVIDENCE_FILE]
     assert isinstance(document, Evidence)
     return document
 
@@ -70,6 +78,36 @@ BASE = (("year", "2013"), ("body", "sedan"), ("engine", "2.4"), ("trim", "base")
 
 V6 = (("year", "2014"), ("body", "wagon"), ("engine", "3.3"), ("trim", "touring"))
 """The car with most circuits: engine speed by wire, factory alarm, unproven wires of the later years."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pair:
+    """The documents of the main pair after somebody changed them."""
+
+    vehicle: Vehicle
+    kit: Kit
+    shop: Shop
+    evidence: Evidence
+    messages: tuple[str, ...]  # what checking them tells
+
+    def match(self, choice: Choice) -> Installation | Refusal:
+        return match(resolve(self.vehicle, dict(choice), [self.evidence]), self.kit, self.shop)
+
+
+def edited_pair(*edits: tuple[str, str, str]) -> Pair:
+    """The main pair with texts replaced: (file, the text as it is, the text instead), each at its first place."""
+    files = {file: demo_files()[file] for file in FILES}
+    for file, old, new in edits:
+        assert old in files[file], old
+        files[file] = files[file].replace(old, new, 1)
+    loaded = load([Source(file=file, text=text) for file, text in files.items()], MODELS)
+    family, product, records, owner = (one.document for one in loaded)
+    assert isinstance(family, Vehicle)
+    assert isinstance(product, Kit)
+    assert isinstance(records, Evidence)
+    assert isinstance(owner, Shop)
+    messages = tuple(str(message) for message in check_documents(loaded))
+    return Pair(vehicle=family, kit=product, shop=owner, evidence=records, messages=messages)
 
 
 @cache
