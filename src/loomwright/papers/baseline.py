@@ -6,8 +6,7 @@ from loomwright.papers.blocks import Block, Heading, Paragraph, ReadingField, St
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.measures import volts
-from loomwright.papers.saying import say
-from loomwright.papers.stepping import BATTERY, SEAT, lines, needs
+from loomwright.papers.stepping import BATTERY, SEAT, needs
 from loomwright.papers.words.en import cautions
 from loomwright.papers.words.en import page_one as words
 
@@ -17,12 +16,12 @@ GOOD_BATTERY_V = (12.3, 12.9)
 """At rest a sound lead-acid battery shows 12.6 V full and about 12.2 V half empty at 25 degC; common practice [V]."""
 
 
-def battery_field(name: str) -> ReadingField:
+def battery_field(job: Job, name: str) -> ReadingField:
     """Return the field for the battery at rest, against which the other readings are judged."""
     low, high = (volts(v, "practice:lead-acid battery at rest") for v in GOOD_BATTERY_V)
     return ReadingField(
-        id=name, clip=words.BATTERY_CLIP, probe=words.BATTERY_PROBE, state=words.BATTERY_STATE,
-        expect=say(words.BATTERY_EXPECT, low=low, high=high), relative=False,
+        id=name, clip=words.BATTERY_CLIP, probe=words.BATTERY_PROBE, state=job.fill(words.BATTERY_STATE),
+        expect=job.say(words.BATTERY_EXPECT, low=low, high=high), relative=False,
         verdicts=(
             Verdict(low=low, high=high, words=words.BATTERY_GOOD, good=True),
             Verdict(low=None, high=low, words=words.BATTERY_LOW, good=False),
@@ -35,25 +34,25 @@ def battery_field(name: str) -> ReadingField:
 def baseline(job: Job) -> Iterator[Block]:
     """Yield the checks of the untouched car."""
     yield Heading(text=words.HEAD_BASELINE, level=1, anchor="baseline")
-    yield Paragraph(text=say(words.BASELINE_INTRO))
+    yield Paragraph(text=job.say(words.BASELINE_INTRO))
     yield Step(
         id="baseline-battery", title=words.BASELINE_BATTERY_TITLE, kind="measure", needs=needs("on", "out"),
-        place=BATTERY.words, access=BATTERY.access, do=lines(words.BASELINE_BATTERY_DO),
-        see=say(words.BASELINE_BATTERY_SEE), if_not=say(words.BASELINE_BATTERY_IF_NOT),
-        readings=(battery_field("check:battery@start"),),
+        place=BATTERY.words, access=BATTERY.access, do=job.lines(words.BASELINE_BATTERY_DO),
+        see=job.say(words.BASELINE_BATTERY_SEE), if_not=job.say(words.BASELINE_BATTERY_IF_NOT),
+        readings=(battery_field(job, "check:battery@start"),),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
     )  # fmt: skip
     yield Step(
-        id="baseline-key", title=words.BASELINE_KEY_TITLE, kind="test", needs=needs("on", "any"),
-        place=SEAT.words, access=SEAT.access, do=lines(words.BASELINE_KEY_DO), see=say(words.BASELINE_KEY_SEE),
-        if_not=say(words.BASELINE_KEY_IF_NOT), cautions=(caution(cautions.GARAGE),),
+        id="baseline-key", title=job.fill(words.BASELINE_KEY_TITLE), kind="test", needs=needs("on", "any"),
+        place=SEAT.words, access=SEAT.access, do=job.lines(words.BASELINE_KEY_DO), see=job.say(words.BASELINE_KEY_SEE),
+        if_not=job.say(words.BASELINE_KEY_IF_NOT), cautions=(caution(cautions.GARAGE),),
     )  # fmt: skip
     served = {r.function for r in job.installation.routes}
-    tried = tuple(say(t) for f, t in words.BASELINE_WORKS.items() if f in served)
+    tried = tuple(job.say(t) for f, t in words.BASELINE_WORKS.items() if f in served)
     yield Step(
         id="baseline-works", title=words.BASELINE_WORKS_TITLE, kind="test", needs=needs("on", "any"),
-        place=SEAT.words, access=SEAT.access, do=tried, see=say(words.BASELINE_WORKS_SEE),
-        if_not=say(words.BASELINE_WORKS_IF_NOT), may_stop=True,
+        place=SEAT.words, access=SEAT.access, do=tried, see=job.say(words.BASELINE_WORKS_SEE),
+        if_not=job.say(words.BASELINE_WORKS_IF_NOT), may_stop=True,
     )  # fmt: skip
 
 

@@ -6,19 +6,19 @@ from loomwright.papers.blocks import Step
 from loomwright.papers.cautioning import LEAST_WAIT_MIN, caution, waiting
 from loomwright.papers.job import Job
 from loomwright.papers.measures import minutes
-from loomwright.papers.saying import listed, say
-from loomwright.papers.stepping import ASIDE, BATTERY, lines, needs
+from loomwright.papers.saying import listed
+from loomwright.papers.stepping import ASIDE, BATTERY, needs
 from loomwright.papers.words.en import battery as words
 from loomwright.papers.words.en import cautions, naming
 
 __all__ = ["battery_off", "battery_on"]
 
 
-def battery_on(name: str = "") -> Step:
+def battery_on(job: Job, name: str = "") -> Step:
     """Return the step that connects the battery again."""
     return Step(
         id=f"battery-on{name}", title=words.ON_TITLE, kind="prepare", needs=needs("on", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=lines(words.ON_DO), see=say(words.ON_SEE), if_not=say(words.ON_IF_NOT),
+        access=BATTERY.access, do=job.lines(words.ON_DO), see=job.say(words.ON_SEE), if_not=job.say(words.ON_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
     )  # fmt: skip
 
@@ -27,7 +27,7 @@ def battery_off(job: Job, name: str = "") -> Iterator[Step]:
     """Yield the steps that disconnect the battery and wait for the airbags; `name` tells two such stretches apart."""
     yield Step(
         id=f"battery-off{name}", title=words.OFF_TITLE, kind="prepare", needs=needs("off", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=lines(words.OFF_DO), see=say(words.OFF_SEE), if_not=say(words.OFF_IF_NOT),
+        access=BATTERY.access, do=job.lines(words.OFF_DO), see=job.say(words.OFF_SEE), if_not=job.say(words.OFF_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),
     )  # fmt: skip
     known = job.wait_minutes
@@ -41,9 +41,9 @@ def battery_off(job: Job, name: str = "") -> Iterator[Step]:
         id=f"wait{name}", title=words.WAIT_TITLE, kind="prepare", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
         do=(
-            say(words.WAIT_DO if known is not None else words.WAIT_DO_UNKNOWN, wait=wait),
-            say(words.WAIT_WORKS, labels=fused) if fused else say(words.WAIT_WORKS_NO_FUSE),
+            job.say(words.WAIT_DO if known is not None else words.WAIT_DO_UNKNOWN, wait=wait),
+            job.say(words.WAIT_WORKS, labels=fused) if fused else job.say(words.WAIT_WORKS_NO_FUSE),
         ),
-        see=say(words.WAIT_SEE), if_not=say(words.WAIT_IF_NOT),
+        see=job.say(words.WAIT_SEE), if_not=job.say(words.WAIT_IF_NOT),
         cautions=(waiting(job), *((caution(cautions.FUSES_OUT, labels=fused),) if fused else ())),
     )  # fmt: skip

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Quantity, Text
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measures import volts
-from loomwright.papers.saying import capital, lifted, say
+from loomwright.papers.saying import capital, lifted
 from loomwright.papers.words.en import handover as words
 from loomwright.papers.words.en import naming
 
@@ -19,7 +19,7 @@ def _count(value: int, trace: str) -> Quantity:
 def solved_text(job: Job) -> Text:
     """Return what was solved, with its numbers."""
     proof = job.proof
-    return say(
+    return job.say(
         words.CHECKED, nodes=_count(proof.nodes, "proof:nodes"), elements=_count(proof.elements, "proof:elements"),
         states=_count(len(proof.states), "proof:states"), points=_count(proof.points, "proof:points"),
     )  # fmt: skip
@@ -28,7 +28,7 @@ def solved_text(job: Job) -> Text:
 def assumptions(job: Job) -> tuple[Text, ...]:
     """Return the assumptions, each a sentence."""
     battery = volts(job.readings.battery_v, "readings:battery_v")
-    return tuple(say(t, battery=battery) for t in words.ASSUMED)
+    return tuple(job.say(t, battery=battery) for t in words.ASSUMED)
 
 
 def unproven_items(job: Job) -> tuple[Text, ...]:
@@ -40,7 +40,7 @@ def unproven_items(job: Job) -> tuple[Text, ...]:
         standing = job.car.standing[joint.circuit]
         if standing.status != "proven":
             found.append(
-                say(
+                job.say(
                     words.UNPROVEN, function=capital(joint.function), plug=job.car.plugs[plug_of(joint.pin)].name,
                     pin=joint.pin.partition("/")[2], colour=job.wire(joint),
                     why=lifted(standing.why, f"document:{job.car.vehicle}/evidence/{joint.circuit}"),
@@ -55,12 +55,12 @@ def checked(job: Job) -> Iterator[Block]:
     yield Paragraph(text=solved_text(job))
     yield Bullets(items=assumptions(job))
     yield Heading(text=words.HEAD_NOT_CHECKED)
-    yield Bullets(items=tuple(say(t) for t in words.NOT_CHECKED))
+    yield Bullets(items=tuple(job.say(t) for t in words.NOT_CHECKED))
     yield Heading(text=words.HEAD_REMAINS)
     remains = tuple(
-        say(
+        job.say(
             words.REMAINS, severity=capital(naming.SEVERITY[f.severity]),
-            message=say(
+            message=job.say(
                 words.REMAINS_ADVICE, message=lifted(f.message, f"finding:{f.code}"),
                 advice=lifted(f.advice, f"finding:{f.code}"),
             ),
@@ -70,10 +70,10 @@ def checked(job: Job) -> Iterator[Block]:
     if remains:
         yield Bullets(items=remains)
     else:
-        yield Paragraph(text=say(words.NONE_REMAIN))
+        yield Paragraph(text=job.say(words.NONE_REMAIN))
     yield Heading(text=words.HEAD_UNPROVEN)
     unproven = unproven_items(job)
     if unproven:
         yield Bullets(items=unproven)
     else:
-        yield Paragraph(text=say(words.NONE_UNPROVEN))
+        yield Paragraph(text=job.say(words.NONE_UNPROVEN))

@@ -10,8 +10,8 @@ from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measuring import unproven_words
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.reading_fields import reading_field
-from loomwright.papers.saying import listed, say
-from loomwright.papers.stepping import SEAT, at_controller, lines, needs
+from loomwright.papers.saying import listed
+from loomwright.papers.stepping import SEAT, at_controller, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.planning.installation import Joint
@@ -22,12 +22,12 @@ __all__ = ["checking"]
 def checking(job: Job) -> Iterator[Block]:
     """Yield part C."""
     yield Heading(text=words.HEAD, level=1, anchor="part-c")
-    yield Paragraph(text=say(words.INTRO))
-    yield battery_on()
+    yield Paragraph(text=job.say(words.INTRO))
+    yield battery_on(job)
     yield Step(
-        id="key-after-joining", title=words.KEY_TITLE, kind="test", needs=needs("on", "any"), place=SEAT.words,
-        access=SEAT.access, do=lines(words.KEY_DO), see=say(words.KEY_SEE),
-        if_not=say(words.KEY_IF_NOT), may_stop=job.sound_after(len(job.order) - 1),
+        id="key-after-joining", title=job.fill(words.KEY_TITLE), kind="test", needs=needs("on", "any"),
+        place=SEAT.words, access=SEAT.access, do=job.lines(words.KEY_DO), see=job.say(words.KEY_SEE),
+        if_not=job.say(words.KEY_IF_NOT), may_stop=job.sound_after(len(job.order) - 1),
         cautions=(caution(cautions.CRANKING), caution(cautions.PEDALS)),
     )  # fmt: skip
     if job.fused:
@@ -38,18 +38,18 @@ def checking(job: Job) -> Iterator[Block]:
             yield _check(job, joint, found)
     yield _controller(job)
     yield Step(
-        id="key-with-kit", title=words.DEAD_TITLE, kind="test", needs=needs("on", "any"), place=SEAT.words,
-        access=SEAT.access, do=lines(words.KEY_DO), see=say(words.KEY_SEE),
-        if_not=say(words.DEAD_IF_NOT),
+        id="key-with-kit", title=job.fill(words.DEAD_TITLE), kind="test", needs=needs("on", "any"), place=SEAT.words,
+        access=SEAT.access, do=job.lines(words.KEY_DO), see=job.say(words.KEY_SEE),
+        if_not=job.say(words.DEAD_IF_NOT),
         cautions=(caution(cautions.CRANKING), caution(cautions.LEARNING)),
     )  # fmt: skip
     if not (job.sound_in("fitted") and job.sound_in("kit dead")):
-        yield Paragraph(text=say(words.NO_STOP))
+        yield Paragraph(text=job.say(words.NO_STOP))
         return
     yield Step(
         id="stop-c", title=words.STOP_TITLE, kind="stop", needs=needs("on", "out"), place=SEAT.words,
-        access=SEAT.access, do=(say(words.STOP_DO),), see=say(words.STOP_SEE),
-        if_not=say(words.STOP_IF_NOT), may_stop=True,
+        access=SEAT.access, do=(job.say(words.STOP_DO),), see=job.say(words.STOP_SEE),
+        if_not=job.say(words.STOP_IF_NOT), may_stop=True,
         cautions=(caution(cautions.PEDALS),),
     )  # fmt: skip
 
@@ -62,11 +62,11 @@ def _fuses_in(job: Job) -> Step:
         if fuse_a is not None:
             trace = f"document:{job.kit.id}/controller/{joint.terminal}/fuse_a"
             rating = Quantity(value=fuse_a, unit="A", trace=trace, digits=0)
-            rated.append(say(words.FUSES_RATING, label=joint.label, rating=rating))
+            rated.append(job.say(words.FUSES_RATING, label=joint.label, rating=rating))
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=(*lines(words.FUSES_DO, labels=listed(job.fused, naming.AND)), *rated),
-        see=say(words.FUSES_SEE), if_not=say(words.FUSES_IF_NOT),
+        access=spot.access, do=(*job.lines(words.FUSES_DO, labels=listed(job.fused, naming.AND)), *rated),
+        see=job.say(words.FUSES_SEE), if_not=job.say(words.FUSES_IF_NOT),
     )  # fmt: skip
 
 
@@ -75,9 +75,9 @@ def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
     kit_plug, place = terminal.plug.upper(), terminal.pin
     spot = at_controller(job)
     ground = joint.kind == "ground point"
-    do: list[Text] = [say(words.FIND, plug=kit_plug, pin=place, label=joint.label, colour=job.lead_colour(joint))]
-    do.append(say(words.GROUND_TOUCH if ground else words.TOUCH, pin=place))
-    do.append(say(words.READ_EACH))
+    do: list[Text] = [job.say(words.FIND, plug=kit_plug, pin=place, label=joint.label, colour=job.lead_colour(joint))]
+    do.append(job.say(words.GROUND_TOUCH if ground else words.TOUCH, pin=place))
+    do.append(job.say(words.READ_EACH))
     count = words.COUNT_GROUND.format(plug=kit_plug, pin=place)
     if joint.pin is not None:
         plug = job.car.plugs[plug_of(joint.pin)]
@@ -91,7 +91,7 @@ def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
     return Step(
         id=f"check:{joint.id}", title=words.TITLE.format(label=joint.label), kind="measure",
         needs=needs("on", states[0].key if states[0].key != "off" else "out"), place=spot.words, access=spot.access,
-        do=tuple(do), see=say(words.SEE), if_not=say(words.IF_NOT), label=joint.label,
+        do=tuple(do), see=job.say(words.SEE), if_not=job.say(words.IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint) or words.GROUND_WIRE, count=count,
         neighbours=words.NEIGHBOURS.format(label=joint.label),
         readings=tuple(reading_field(job, joint, r, found) for r in found),
@@ -104,15 +104,15 @@ def _controller(job: Job) -> Step:
     plugs = dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals if t.id in used)
     fused = listed(job.fused, naming.AND)
     spot = at_controller(job)
-    do = list(lines(words.PLUG_DO, labels=fused, plugs=listed(plugs, naming.AND)))
+    do = list(job.lines(words.PLUG_DO, labels=fused, plugs=listed(plugs, naming.AND)))
     if not fused:
-        do = [say(words.PLUG_DO_NO_FUSE), *do[1:3]]
+        do = [job.say(words.PLUG_DO_NO_FUSE), *do[1:3]]
     module = job.kit.vehicle_module
     if module is not None and job.uses_module:
-        do.append(say(words.PLUG_MODULE, name=module.name))
+        do.append(job.say(words.PLUG_MODULE, name=module.name))
     return Step(
         id="join:controller", title=words.UNPLUG_TITLE, kind="plug", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=tuple(do), see=say(words.PLUG_SEE), if_not=say(words.PLUG_IF_NOT),
+        access=spot.access, do=tuple(do), see=job.say(words.PLUG_SEE), if_not=job.say(words.PLUG_IF_NOT),
         label=listed(plugs, naming.AND), count=words.CONTROLLER_COUNT, neighbours=words.CONTROLLER_NEIGHBOURS,
         cautions=(caution(cautions.LEARNING), caution(cautions.HOOD)),
     )  # fmt: skip

@@ -1,6 +1,6 @@
 """What every paper about one installation looks up all the time: plugs, wires, labels, places, in words."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from loomwright.documents.car import Car
@@ -10,7 +10,9 @@ from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction, fitting_order
 from loomwright.network.results import Finding, Proof, Readings
+from loomwright.papers.blocks import Text
 from loomwright.papers.measures import Measures
+from loomwright.papers.saying import Field, say
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint
 
@@ -51,6 +53,33 @@ class Job:
     def kit(self) -> Kit:
         """The kit."""
         return self.installation.kit
+
+    def say(self, template: str, **fields: Field) -> Text:
+        """Fill a template whose fields may name this car's key or button."""
+        return say(template, **self.words, **fields)
+
+    def lines(self, templates: Iterable[str], **fields: Field) -> tuple[Text, ...]:
+        """Fill each template of a list, see `say`."""
+        return tuple(self.say(t, **fields) for t in templates)
+
+    def fill(self, template: str, **fields: str) -> str:
+        """Fill a template that becomes a plain string, such as a title."""
+        return template.format(**self.words, **fields)
+
+    @property
+    def has_button(self) -> bool:
+        """Whether the car is started with a button instead of a key."""
+        return self.car.traits.key == "button"
+
+    @property
+    def words(self) -> Mapping[str, str]:
+        """How this car's switching on and starting is called."""
+        return naming.BUTTON if self.has_button else naming.KEYED
+
+    @property
+    def key_states(self) -> Mapping[str, str]:
+        """How this car's key positions are called."""
+        return naming.KEY_BUTTON if self.has_button else naming.KEY
 
     @property
     def measures(self) -> Measures:

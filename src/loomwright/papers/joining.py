@@ -12,8 +12,7 @@ from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measuring import unproven_words
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import conducts, opens
-from loomwright.papers.saying import say
-from loomwright.papers.stepping import BATTERY, at_place, lines, needs
+from loomwright.papers.stepping import BATTERY, at_place, needs
 from loomwright.papers.words.en import cautions
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
@@ -46,7 +45,7 @@ def _title(job: Job, action: FitAction) -> str:
 def joining(job: Job) -> Iterator[Block]:
     """Yield part B: battery off, the wait, then each action of the fitting order but the controller."""
     yield Heading(text=words.HEAD, level=1, anchor="part-b")
-    yield Paragraph(text=say(words.INTRO))
+    yield Paragraph(text=job.say(words.INTRO))
     yield from _breaking_off(job)
     yield from battery_off(job)
     seen: set[str] = set()
@@ -61,11 +60,11 @@ def joining(job: Job) -> Iterator[Block]:
 def _breaking_off(job: Job) -> Iterator[Block]:
     sound = [title for n, title in enumerate(titles(job), 1) if job.sound_after(n)]
     if not sound:
-        yield Paragraph(text=say(words.BREAK_OFF_NEVER))
+        yield Paragraph(text=job.say(words.BREAK_OFF_NEVER))
         return
-    yield Paragraph(text=say(words.BREAK_OFF))
-    yield Bullets(items=tuple(say(words.BREAK_OFF_ITEM, title=t) for t in sound))
-    yield Paragraph(text=say(words.NEVER_DRIVE))
+    yield Paragraph(text=job.say(words.BREAK_OFF))
+    yield Bullets(items=tuple(job.say(words.BREAK_OFF_ITEM, title=t) for t in sound))
+    yield Paragraph(text=job.say(words.NEVER_DRIVE))
 
 
 def _action_step(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
@@ -83,8 +82,8 @@ def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
-        do=lines(words.GROUND_DO, point=point.words, label=joint.label, colour=job.lead_colour(joint)),
-        see=say(words.GROUND_SEE), if_not=say(words.GROUND_IF_NOT), label=joint.label,
+        do=job.lines(words.GROUND_DO, point=point.words, label=joint.label, colour=job.lead_colour(joint)),
+        see=job.say(words.GROUND_SEE), if_not=job.say(words.GROUND_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.GROUND_WIRE,
         count=words.GROUND_COUNT.format(point=point.words), neighbours=words.GROUND_NEIGHBOURS,
         picture=dash_map(job, joint.place), readings=(conducts(job, joint),),
@@ -99,7 +98,7 @@ def _panel(job: Job, place: str | None) -> str | None:
 def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
     if joint.part is not None:
         part = next(p for p in job.kit.parts if p.id == joint.part.part)
-        yield say(words.TAP_PART, name=part.name, pattern=words.PART_WORDS[joint.part.pattern])
+        yield job.say(words.TAP_PART, name=part.name, pattern=words.PART_WORDS[joint.part.pattern])
 
 
 def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
@@ -112,14 +111,14 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         "label": joint.label, "plug": plug.name, "pin": pin.partition("/")[2], "colour": job.wire(joint),
         "lead_colour": job.lead_colour(joint),
     }  # fmt: skip
-    do = lines(words.TAP_DO, **fields)
+    do = job.lines(words.TAP_DO, **fields)
     readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
         do=(*do[:2], *_part_line(job, joint), *do[2:]),
-        see=say(words.TAP_SEE if readings else words.TAP_SEE_PART),
-        if_not=say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
+        see=job.say(words.TAP_SEE if readings else words.TAP_SEE_PART),
+        if_not=job.say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
         wire_colour=job.wire(joint), count=view.count, neighbours=view.neighbours, face=view.face, readings=readings,
         unproven=unproven_words(job, joint.circuit), cautions=(*extra, *for_joining(job, joint)),
     )  # fmt: skip
@@ -136,10 +135,10 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
-        do=lines(
+        do=job.lines(
             words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=job.lead_colour(joint)
         ),
-        see=say(words.ADDED_SEE), if_not=say(words.ADDED_IF_NOT), label=joint.label,
+        see=job.say(words.ADDED_SEE), if_not=job.say(words.ADDED_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,
         count=words.ADDED_COUNT.format(name=part.name), neighbours=words.ADDED_NEIGHBOURS,
         picture=dash_map(job, joint.place),
@@ -172,10 +171,10 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         for j in action.joints
     )
     is_t = action.kind == "T"
-    do = list(lines(words.T_DO if is_t else words.PLUG_DO, plug=plug.name, look=plug.look, opening=plug.opening,
+    do = list(job.lines(words.T_DO if is_t else words.PLUG_DO, plug=plug.name, look=plug.look, opening=plug.opening,
                     label=branch.label))  # fmt: skip
     if is_t:
-        do.append(say(words.T_DO_LATCH))
+        do.append(job.say(words.T_DO_LATCH))
     spot = at_place(job, plug.place)
     carriers = [j for j in action.joints if j.part is None and job.terminal(j).fuse_a is None]
     held = [*extra, *(for_joining(job, action.joints[0]) if plug.seen_side == "wire" else ())]
@@ -186,7 +185,7 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="plug",
         needs=needs("off", "out", panel=_panel(job, plug.place)), place=spot.words, access=spot.access, do=tuple(do),
-        see=say(see), if_not=say(words.T_IF_NOT), label=branch.label,
+        see=job.say(see), if_not=job.say(words.T_IF_NOT), label=branch.label,
         lead_colour=job.lead_colour(action.joints[0]) if len(action.joints) == 1 else None,
         wire_colour=job.wire(action.joints[0]) if len(action.joints) == 1 else None,
         count=(words.T_COUNT if is_t else words.PLUG_COUNT).format(carried=carried),

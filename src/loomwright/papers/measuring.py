@@ -11,9 +11,9 @@ from loomwright.papers.job import Job, function_words
 from loomwright.papers.measures import METER_V
 from loomwright.papers.pin_face import dash_map, pin_view
 from loomwright.papers.reading_fields import limits_of, reading_field
-from loomwright.papers.saying import capital, listed, say
+from loomwright.papers.saying import capital, listed
 from loomwright.papers.slips import Slips, slips_of
-from loomwright.papers.stepping import SEAT, Battery, at_place, lines, needs
+from loomwright.papers.stepping import SEAT, Battery, at_place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import measuring as words
 from loomwright.planning.installation import Joint
@@ -33,18 +33,18 @@ def unproven_words(job: Job, circuit: str | None) -> str | None:
 def measuring(job: Job) -> Iterator[Block]:
     """Yield part A: place by place, open up and measure each wire there."""
     yield Heading(text=words.HEAD, level=1, anchor="part-a")
-    yield Paragraph(text=say(words.INTRO))
-    yield Paragraph(text=say(words.PROBING))
-    yield Paragraph(text=say(words.CLIPPING))
+    yield Paragraph(text=job.say(words.INTRO))
+    yield Paragraph(text=job.say(words.PROBING))
+    yield Paragraph(text=job.say(words.CLIPPING))
     yield caution(cautions.METER)
     slips = slips_of(job)
     cold = [p for p in job.places if any(h.kind == "airbag" and h.place == p for h in job.car.hazards)]
     if cold:
-        yield Paragraph(text=say(words.COLD))
+        yield Paragraph(text=job.say(words.COLD))
         yield from battery_off(job, "-first")
         for place in cold:
             yield _opening(job, place, "off")
-        yield battery_on("-first")
+        yield battery_on(job, "-first")
     for place in job.places:
         if place not in cold:
             yield _opening(job, place, "on")
@@ -53,7 +53,7 @@ def measuring(job: Job) -> Iterator[Block]:
             if joint.place == place and joint.pin is not None and found:
                 yield _measure(job, joint, found, slips)
     if job.sound_in("bare"):
-        yield _break()
+        yield _break(job)
 
 
 def _plugs_at(job: Job, place: str) -> tuple[Plug, ...]:
@@ -66,38 +66,38 @@ def _opening(job: Job, place: str, battery: Battery) -> Step:
     plugs = _plugs_at(job, place)
     look = listed((words.PLUG_LOOK.format(name=p.name, look=p.look.rstrip(".")) for p in plugs), naming.AND)
     spot = at_place(job, place)
-    see = say(words.OPEN_SEE, plugs=look) if plugs else say(words.OPEN_SEE_NOTHING)
+    see = job.say(words.OPEN_SEE, plugs=look) if plugs else job.say(words.OPEN_SEE_NOTHING)
     return Step(
         id=f"open:{place}", title=capital(words.OPEN_TITLE.format(place=here.name)), kind="prepare",
         needs=needs(battery, "out", tool=", ".join(here.tools) or None),
         place=spot.words, access=(naming.OPENS_HERE,),
-        do=tuple((a,) for a in spot.access), see=see, if_not=say(words.OPEN_IF_NOT), picture=dash_map(job, place),
+        do=tuple((a,) for a in spot.access), see=see, if_not=job.say(words.OPEN_IF_NOT), picture=dash_map(job, place),
         cautions=for_place(job, place),
     )  # fmt: skip
 
 
 def _touching(job: Job, joint: Joint, plug: Plug, pin: str) -> Iterator[Text]:
     free_socket = plug.seen_side == "mating"
-    yield say(words.FIND_SOCKET if free_socket else words.FIND_PLUG, plug=plug.name, look=plug.look)
-    yield say(words.FIND_PIN, pin=pin)
+    yield job.say(words.FIND_SOCKET if free_socket else words.FIND_PLUG, plug=plug.name, look=plug.look)
+    yield job.say(words.FIND_PIN, pin=pin)
     if free_socket:
-        yield say(words.TOUCH_CONTACT, pin=pin)
+        yield job.say(words.TOUCH_CONTACT, pin=pin)
     else:
-        yield say(words.TOUCH, colour=job.wire(joint), pin=pin)
-    yield say(words.READ_EACH)
+        yield job.say(words.TOUCH, colour=job.wire(joint), pin=pin)
+    yield job.say(words.READ_EACH)
     if joint.kind == "tap":
-        yield say(words.MARK, label=joint.label)
+        yield job.say(words.MARK, label=joint.label)
     elif joint.kind.startswith("T "):
-        yield say(words.MARK_T)
+        yield job.say(words.MARK_T)
 
 
 def _alike(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Text:
     limits = [(r.band.state, limits_of(r.band)) for r in found if r.band.driven]
     pins = slips.alike(joint.pin or "", [(s, m.low - METER_V, m.high + METER_V) for s, m in limits])
     if not pins:
-        return say(words.SEE, function=joint.function)
+        return job.say(words.SEE, function=joint.function)
     others = listed((job.pin_words(p) for p in pins[:3]), naming.AND)
-    return (*say(words.SEE_ALIKE), " ", *say(words.ALIKE, others=others))
+    return (*job.say(words.SEE_ALIKE), " ", *job.say(words.ALIKE, others=others))
 
 
 def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Step:
@@ -109,7 +109,7 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
     circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
     do = [*_touching(job, joint, plug, pin.partition("/")[2])]
     if circuit is not None and circuit.note is not None:
-        do.append(say(words.NOTE, note=circuit.note))
+        do.append(job.say(words.NOTE, note=circuit.note))
     held: tuple[Caution, ...] = for_measuring(
         job, joint, cranks=any(s.key == "crank" or "engine running" in s.active for s in states),
         parking_brake=any("parking brake set" in s.active for s in states),
@@ -120,7 +120,7 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
         kind="measure",
         needs=needs("on", states[0].key if states[0].key != "off" else "out", panel=job.car.places[plug.place].name),
         place=spot.words, access=spot.access, do=tuple(do), see=_alike(job, joint, found, slips),
-        if_not=say(words.IF_NOT),
+        if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
         neighbours=view.neighbours, face=view.face,
         readings=tuple(reading_field(job, joint, r, found, slips) for r in found),
@@ -128,9 +128,9 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
     )  # fmt: skip
 
 
-def _break() -> Step:
+def _break(job: Job) -> Step:
     return Step(
         id="stop-a", title=words.STOP_TITLE, kind="stop", needs=needs("on", "out"), place=SEAT.words,
-        access=SEAT.access, do=lines(words.STOP_DO), see=say(words.STOP_SEE), if_not=say(words.STOP_IF_NOT),
+        access=SEAT.access, do=job.lines(words.STOP_DO), see=job.say(words.STOP_SEE), if_not=job.say(words.STOP_IF_NOT),
         may_stop=True,
     )  # fmt: skip

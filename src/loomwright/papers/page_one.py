@@ -6,7 +6,7 @@ from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph
 from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job, colour_words
 from loomwright.papers.measures import FIRST_TIME, hours
-from loomwright.papers.saying import capital, lifted, say
+from loomwright.papers.saying import capital, lifted
 from loomwright.papers.words.en import page_one as words
 
 __all__ = ["front_cautions", "page_one"]
@@ -20,48 +20,48 @@ def page_one(job: Job) -> Iterator[Block]:
     yield from _exceptions(job)
     yield Heading(text=words.HEAD_BAG)
     yield Bullets(items=tuple(_bag(job)), ticked=True)
-    yield Paragraph(text=say(words.BAG_SHORT))
+    yield Paragraph(text=job.say(words.BAG_SHORT))
     yield Heading(text=words.HEAD_TOOLS)
     yield Bullets(items=tuple(_tools(job)), ticked=True)
     yield from _time(job)
     yield Heading(text=words.HEAD_HOW)
-    yield Paragraph(text=say(words.INTRO))
+    yield Paragraph(text=job.say(words.INTRO))
     yield Heading(text=words.HEAD_CALL)
-    yield Paragraph(text=say(words.CALL, call=job.shop.call))
-    yield Bullets(items=tuple(say(w) for w in words.CALL_WHEN))
+    yield Paragraph(text=job.say(words.CALL, call=job.shop.call))
+    yield Bullets(items=tuple(job.say(w) for w in words.CALL_WHEN))
     yield Heading(text=words.HEAD_WHO)
-    yield Bullets(items=tuple(say(w) for w in words.WHO))
-    yield Paragraph(text=say(words.DEFERS))
+    yield Bullets(items=tuple(job.say(w) for w in words.WHO))
+    yield Paragraph(text=job.say(words.DEFERS))
     if job.shop.terms:
         yield Bullets(items=tuple((t,) for t in job.shop.terms))
 
 
 def _car(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_CAR)
-    yield Paragraph(text=say(words.CAR_NAME, car=job.car.name))
+    yield Paragraph(text=job.say(words.CAR_NAME, car=job.car.name))
     yield Bullets(
-        items=tuple(say(words.CUE, axis=capital(a), value=v, cue=cue) for a, v, cue in job.car.choice_words),
+        items=tuple(job.say(words.CUE, axis=capital(a), value=v, cue=cue) for a, v, cue in job.car.choice_words),
         ticked=True,
     )
-    yield Paragraph(text=say(words.CAR_DIFFERS))
+    yield Paragraph(text=job.say(words.CAR_DIFFERS))
 
 
 def _kit(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_KIT)
-    yield Paragraph(text=say(words.KIT_NAME, kit=job.kit.name, revision=job.kit.revision))
-    yield Paragraph(text=say(words.KIT_SERIAL, where=job.kit.serial_at))
+    yield Paragraph(text=job.say(words.KIT_NAME, kit=job.kit.name, revision=job.kit.revision))
+    yield Paragraph(text=job.say(words.KIT_SERIAL, where=job.kit.serial_at))
 
 
 def _exceptions(job: Job) -> Iterator[Block]:
     items: list[Text] = [
-        say(
+        job.say(
             words.UNSERVED, function=u.function, why=lifted(u.why, f"route:{u.task}"),
             cure=lifted(u.would_fit_if, f"route:{u.task}"),
         )
         for u in job.installation.unserved
     ]  # fmt: skip
     items += [
-        say(
+        job.say(
             words.FINDING, message=lifted(f.message, f"finding:{f.code}"), advice=lifted(f.advice, f"finding:{f.code}")
         )
         for f in job.proof.findings
@@ -74,63 +74,63 @@ def _exceptions(job: Job) -> Iterator[Block]:
 
 def _bag(job: Job) -> Iterator[Text]:
     kit = job.kit
-    yield say(words.BAG_CONTROLLER, name=kit.controller.name)
+    yield job.say(words.BAG_CONTROLLER, name=kit.controller.name)
     if kit.vehicle_module is not None:
-        yield say(words.BAG_MODULE, name=kit.vehicle_module.name)
+        yield job.say(words.BAG_MODULE, name=kit.vehicle_module.name)
     for branch in kit.branches:
-        yield say(words.BAG_BRANCH_T if branch.kind == "t" else words.BAG_BRANCH_PLUG, label=branch.label)
+        yield job.say(words.BAG_BRANCH_T if branch.kind == "t" else words.BAG_BRANCH_PLUG, label=branch.label)
     for lead in kit.leads:
-        yield say(
+        yield job.say(
             words.BAG_LEAD, label=lead.label, colour=colour_words(lead.colour, lead.stripe),
             length=job.measures.length(lead.length_m, f"document:{kit.id}/leads/{lead.id}/length_m"),
         )  # fmt: skip
     parts = {p.id: p for p in kit.parts}
     for joint in job.installation.joints:
         if joint.part is not None:
-            yield say(words.BAG_PART, name=parts[joint.part.part].name, label=joint.label)
+            yield job.say(words.BAG_PART, name=parts[joint.part.part].name, label=joint.label)
     for item in kit.bag:
         yield (item,)
 
 
 def _tools(job: Job) -> Iterator[Text]:
     kinds = {j.kind for j in job.installation.joints}
-    yield say(words.TOOL_METER)
-    yield say(words.TOOL_CLIP)
+    yield job.say(words.TOOL_METER)
+    yield job.say(words.TOOL_CLIP)
     if any(r.lamp.allowed for r in job.readings.readings):
-        yield say(words.TOOL_LAMP)
+        yield job.say(words.TOOL_LAMP)
     for tool in dict.fromkeys(t for p in job.places for t in job.car.places[p].tools):
         yield (tool,)
-    yield say(words.TOOL_BATTERY)
+    yield job.say(words.TOOL_BATTERY)
     if "tap" in kinds:
-        yield say(words.TOOL_STRIP)
-        yield say(words.TOOL_JOIN)
+        yield job.say(words.TOOL_STRIP)
+        yield job.say(words.TOOL_JOIN)
     if "ground point" in kinds:
-        yield say(words.TOOL_GROUND)
+        yield job.say(words.TOOL_GROUND)
     if "added part" in kinds:
-        yield say(words.TOOL_DRILL)
-    yield say(words.TOOL_TAPE)
-    yield say(words.TOOL_GUARD)
-    yield say(words.TOOL_CHOCKS)
-    yield say(words.TOOL_HELPER)
+        yield job.say(words.TOOL_DRILL)
+    yield job.say(words.TOOL_TAPE)
+    yield job.say(words.TOOL_GUARD)
+    yield job.say(words.TOOL_CHOCKS)
+    yield job.say(words.TOOL_HELPER)
 
 
 def _time(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_TIME)
     counted = job.installation.minutes
     yield Paragraph(
-        text=say(
+        text=job.say(
             words.TIME,
             practised=hours(counted, "installation:minutes"),
             beginner=hours(FIRST_TIME * counted, "installation:minutes"),
         )
     )
-    yield Paragraph(text=say(words.TIME_STOP))
+    yield Paragraph(text=job.say(words.TIME_STOP))
 
 
 def front_cautions(job: Job) -> Iterator[Block]:
     """Yield the cautions that hold for all of the work, and what can hurt in this car."""
     yield Heading(text=words.HEAD_CAUTIONS, level=1, anchor="cautions")
-    yield Paragraph(text=say(words.CAUTIONS_INTRO))
+    yield Paragraph(text=job.say(words.CAUTIONS_INTRO))
     every = everywhere()
     yield every[0]
     yield every[1]

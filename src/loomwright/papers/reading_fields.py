@@ -58,18 +58,18 @@ def limits_of(band: Band) -> Limits:
     )
 
 
-def state_text(state: State) -> str:
+def state_text(job: Job, state: State) -> str:
     """Return a state as what a person does: 'key on (run), engine off, brake pedal pressed'."""
-    parts = [naming.KEY["running" if "engine running" in state.active else state.key]]
+    parts = [job.key_states["running" if "engine running" in state.active else state.key]]
     parts += [naming.DOING[s] for s in sorted(state.active) if s != "engine running"]
     return ", ".join(parts)
 
 
-def resting_text(state: State, others: tuple[State, ...]) -> str:
+def resting_text(job: Job, state: State, others: tuple[State, ...]) -> str:
     """Return a state with those stimuli named as resting that another state of the same wire changes."""
     changed = {s for other in others for s in other.active} - state.active
     named = [naming.RESTING[s] for s in sorted(changed) if not STIMULI[s] and s in naming.RESTING]
-    return ", ".join([state_text(state), *named])
+    return ", ".join([state_text(job, state), *named])
 
 
 def expect_text(band: Band, trace: str, *, moving: bool = False) -> Text:
@@ -181,7 +181,7 @@ def reading_field(
         id=reading.id,
         clip=words.CLIP_POSITIVE if reading.clip == "battery positive" else words.CLIP_NEGATIVE,
         probe=_probe(job, joint, reading.purpose),
-        state=resting_text(band.state, tuple(r.band.state for r in others)),
+        state=resting_text(job, band.state, tuple(r.band.state for r in others)),
         expect=expect_text(band, f"reading:{reading.id}", moving=reading.flicker),
         relative=band.driven and limits_of(band).relative,
         verdicts=_verdicts(job, reading, pin, slips),

@@ -69,7 +69,7 @@ def _row(job: Job, reading: Reading) -> tuple[Text, ...]:
     return (
         _point(job, reading),
         (words.PURPOSE[reading.purpose],),
-        (state_text(band.state),),
+        (state_text(job, band.state),),
         expect_text(band, trace, moving=reading.flicker),
         say(words.VOLTS, low=low, high=high) if band.driven else (words.NOTHING,),
         (words.CLIP[reading.clip],),

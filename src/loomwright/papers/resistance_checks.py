@@ -29,7 +29,7 @@ def most_ohm(joint: Joint, *, contact: bool = False) -> float:
     return up(wire + joint_ohm(joint.area_mm2) * SPREAD["joint"][1] + extra + METER_LEADS_OHM)
 
 
-def conducts(job: Job, joint: Joint, *, state: str = words.OHM_STATE, contact: bool = False) -> ReadingField:
+def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) -> ReadingField:
     """Return the field that tells whether a joint conducts, from the kit's plug to the car's side of the joint."""
     terminal = job.terminal(joint)
     if joint.pin is None:
@@ -41,7 +41,8 @@ def conducts(job: Job, joint: Joint, *, state: str = words.OHM_STATE, contact: b
     high = ohms(most_ohm(joint, contact=contact), f"joint:{joint.id}/resistance")
     return ReadingField(
         id=f"ohm:{joint.id}" + ("/closed" if contact else ""), clip=clip,
-        probe=words.OHM_PROBE.format(plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label), state=state,
+        probe=words.OHM_PROBE.format(plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),
+        state=state or job.fill(words.OHM_STATE),
         expect=say(words.OHM_EXPECT, high=high), relative=False,
         verdicts=(
             Verdict(low=None, high=high, words=words.OHM_GOOD, good=True),

@@ -6,8 +6,7 @@ from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Step, T
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.saying import say
-from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, lines, needs
+from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, needs
 from loomwright.papers.words.en import cautions
 from loomwright.papers.words.en import tests as words
 from loomwright.units import parse_quantity
@@ -30,7 +29,7 @@ def run_time(job: Job) -> Quantity | None:
 
 
 def _start(job: Job) -> Text:
-    return (job.kit.remotes[0].start,) if job.kit.remotes else say(words.START)
+    return (job.kit.remotes[0].start,) if job.kit.remotes else job.say(words.START)
 
 
 def _stop(job: Job) -> Text:
@@ -38,12 +37,12 @@ def _stop(job: Job) -> Text:
 
 
 def _test(
-    name: str, title: str, do: tuple[Text, ...], see: str, *, place: Place = SEAT, key: Key = "out",
+    job: Job, name: str, title: str, do: tuple[Text, ...], see: str, *, place: Place = SEAT, key: Key = "out",
     if_not: str = words.IF_NOT, held: tuple[Caution, ...] = (), may_stop: bool = False,
 ) -> Step:  # fmt: skip
     return Step(
         id=f"test:{name}", title=title, kind="test", needs=needs("on", key), place=place.words, access=place.access,
-        do=tuple(d for d in do if d), see=say(see), if_not=say(if_not), cautions=held,
+        do=tuple(d for d in do if d), see=job.say(see), if_not=job.say(if_not), cautions=held,
         may_stop=may_stop,
     )  # fmt: skip
 
@@ -52,51 +51,52 @@ def safety_tests(job: Job) -> Iterator[Block]:
     """Yield part E: the sweep, the first start, then one protection after the other."""
     served = {r.function for r in job.installation.routes if r.how != "none"}
     yield Heading(text=words.HEAD, level=1, anchor="part-e")
-    yield Paragraph(text=say(words.INTRO))
+    yield Paragraph(text=job.say(words.INTRO))
     yield caution(cautions.HAND_OVER)
     yield caution(cautions.EXHAUST_PLACE)
     yield _test(
-        "sweep", words.SWEEP_TITLE, lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
+        job, "sweep", words.SWEEP_TITLE, job.lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
         held=(caution(cautions.PEDALS),),
     )  # fmt: skip
     yield _test(
-        "first", words.FIRST_TITLE, lines(words.FIRST_DO, start=_start(job), stop=_stop(job)), words.FIRST_SEE,
+        job, "first", words.FIRST_TITLE, job.lines(words.FIRST_DO, start=_start(job), stop=_stop(job)), words.FIRST_SEE,
         place=OUTSIDE, if_not=words.FIRST_IF_NOT, held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
     )  # fmt: skip
-    yield _test("brake", words.BRAKE_TITLE, lines(words.BRAKE_DO, start=_start(job)), words.BRAKE_SEE)
+    yield _test(job, "brake", words.BRAKE_TITLE, job.lines(words.BRAKE_DO, start=_start(job)), words.BRAKE_SEE)
     yield _test(
-        "hood", words.HOOD_TITLE, lines(words.HOOD_DO), words.HOOD_SEE, place=OUTSIDE,
+        job, "hood", words.HOOD_TITLE, job.lines(words.HOOD_DO), words.HOOD_SEE, place=OUTSIDE,
         held=(caution(cautions.HOOD_TEST),),
     )  # fmt: skip
     yield _test(
-        "selector", words.GEAR_TITLE, lines(words.GEAR_DO), words.GEAR_SEE, key="run",
+        job, "selector", words.GEAR_TITLE, job.lines(words.GEAR_DO), words.GEAR_SEE, key="run",
         if_not=words.GEAR_IF_NOT, held=(caution(cautions.GEAR_TEST),),
     )  # fmt: skip
     if "door switch" in served:
         yield _test(
-            "door", words.DOOR_TITLE, lines(words.DOOR_DO, start=_start(job)), words.DOOR_SEE, place=OUTSIDE
+            job, "door", words.DOOR_TITLE, job.lines(words.DOOR_DO, start=_start(job)), words.DOOR_SEE, place=OUTSIDE
         )
     if "parking brake" in served:
         yield _test(
-            "parking-brake", words.PARKING_BRAKE_TITLE, lines(words.PARKING_BRAKE_DO), words.PARKING_BRAKE_SEE,
+            job, "parking-brake", words.PARKING_BRAKE_TITLE, job.lines(words.PARKING_BRAKE_DO), words.PARKING_BRAKE_SEE,
             key="run", held=(caution(cautions.CHOCKS),),
         )  # fmt: skip
     yield _time_out(job)
     yield _test(
-        "takeover", words.TAKEOVER_TITLE, lines(words.TAKEOVER_DO, start=_start(job)), words.TAKEOVER_SEE
-    )
-    extra = tuple(say(t) for f, t in words.EXTRA.items() if f in served)
+        job, "takeover", job.fill(words.TAKEOVER_TITLE), job.lines(words.TAKEOVER_DO, start=_start(job)),
+        words.TAKEOVER_SEE,
+    )  # fmt: skip
+    extra = tuple(job.say(t) for f, t in words.EXTRA.items() if f in served)
     if extra:
-        yield _test("extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE)
+        yield _test(job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE)
 
 
 def _time_out(job: Job) -> Step:
     time = run_time(job)
     if time is None:
-        do = (*lines(words.TIMEOUT_DO[:2], start=_start(job)), say(words.TIMEOUT_DO_UNKNOWN))
+        do = (*job.lines(words.TIMEOUT_DO[:2], start=_start(job)), job.say(words.TIMEOUT_DO_UNKNOWN))
     else:
-        do = lines(words.TIMEOUT_DO, start=_start(job), time=time)
+        do = job.lines(words.TIMEOUT_DO, start=_start(job), time=time)
     return _test(
-        "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE,
+        job, "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE,
         held=(caution(cautions.CHILDREN), caution(cautions.GRASS)),
     )  # fmt: skip

@@ -3,7 +3,7 @@
 
 OFF_TITLE = "Battery off"
 OFF_DO = (
-    "Take the key out and put it in your pocket.",
+    "{Key_away}.",
     "Open the hood. Leave one door a little open so that you cannot lock yourself out.",
     "Undo the nut of the negative clamp, the one marked with a minus, and lift the clamp off.",
     "Wrap a cloth round the clamp so that it cannot fall back.",
@@ -20,7 +20,7 @@ WAIT_IF_NOT = "If you are not sure of the time, wait it once more."
 ON_TITLE = "Battery on"
 ON_DO = (
     "Look once more: no bare copper, no tool, no loose lead end.",
-    "Key out. The kit's fuses are out, the controller is unplugged.",
+    "{Key_out}. The kit's fuses are out, the controller is unplugged.",
     "Take the cloth off and put the negative clamp back on its post.",
     "Tighten the nut.",
 )

@@ -19,7 +19,7 @@ CLOSE_SEE = "All screws and clips are in. No gap, no pinched lead."
 CLOSE_IF_NOT = "A panel that does not close sits on a lead. Open it and lay the lead aside."
 MOVE_TITLE = "Everything that moves, moved"
 MOVE_DO = (
-    "Engine off, key on. Press each pedal to the floor, three times.",
+    "Engine off, {key_on}. Press each pedal to the floor, three times.",
     "Turn the wheel from stop to stop. Tilt the column up and down.",
     "Foot on the brake: move the selector through every position and back to park.",
     "Move the seat back and forth.",
@@ -27,7 +27,7 @@ MOVE_DO = (
 MOVE_SEE = "Nothing catches, nothing drags, nothing clicks under the dash."
 MOVE_IF_NOT = "Find the lead that catches and tie it away. Then do the whole sweep again."
 LAMP_TITLE = "The last look at the airbag lamp"
-LAMP_DO = ("Key out, wait a minute.", "Key on. Watch the airbag lamp: it lights.", "Wait: it goes out after some seconds.")
+LAMP_DO = ("{Key_out}, wait a minute.", "{Turn_on}. Watch the airbag lamp: it lights.", "Wait: it goes out after some seconds.")
 LAMP_SEE = "It lit, and it went out. No new warning lamp stays on."
 LAMP_IF_NOT = "It stays on, or it never lit: do not drive. Have it read by a workshop, and call the shop."
 HEAD_HAND_OVER = "Hand-over"
@@ -42,25 +42,25 @@ HAND_OVER = (
 HEAD_OPERATE = "How to use it"
 REMOTE = "{name}. Start: {start} Stop: {stop}"
 RANGE = "Range: {range}"
-TAKEOVER = "Driving off: get in, key on (do not turn it to start), press the brake. The engine runs on and the key has it."
+TAKEOVER = "Driving off: get in. {Take_over}. The engine runs on as after any start."
 SERVICE = "Workshop, car wash, ferry: take the kit's fuses ({labels}) out first, and put the remotes away."
 SERVICE_NO_FUSE = "Workshop, car wash, ferry: put every remote away first, and tell them what is fitted."
 RUN_TIME = "It stops by itself after {time}."
 HEAD_REMOVE = "Taking the kit out again"
 REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting:"
-REMOVE_OFF = "Key out, battery off, wait for the airbags as in part B. Take the kit's fuses out."
+REMOVE_OFF = "{Key_out}, battery off, wait for the airbags as in part B. Take the kit's fuses out."
 REMOVE_CONTROLLER = "Unplug the controller."
 REMOVE_T = "Take out the T-harness {label} and plug the car's own plug together until it clicks."
 REMOVE_PLUG = "Pull the {label} plug out of the {plug}."
 REMOVE_TAP = "Undo the joint of {label} at the {plug}, pin {pin}, {colour}. Tape the wire closed, or solder and sleeve it where copper is hurt."
 REMOVE_ADDED = "Take off the {name} of {label} and close the hole."
 REMOVE_GROUND = "Undo {label}, and tighten the bolt again."
-REMOVE_ON = "Battery on. Start the car with its key. Airbag lamp lights and goes out."
+REMOVE_ON = "Battery on. {Start_engine}. Airbag lamp lights and goes out."
 HEAD_CHECKED = "What was checked and what not"
 CHECKED = (
     "This kit in this car was computed as one circuit: {nodes} points and {elements} elements, in {states} states, {points} "
     "solutions. In each of them it was asked what should be live and what dead, what each wire and fuse carries, and "
-    "whether the car still works on its key at each step of the fitting and with the kit dead."
+    "whether the car still works on {its_key} at each step of the fitting and with the kit dead."
 )
 CHECKED_RESIDUAL = "The worst leftover current of any solution was {residual}."
 ASSUMED = (

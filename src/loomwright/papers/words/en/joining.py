@@ -8,7 +8,7 @@ INTRO = (
 )
 BREAK_OFF = (
     "If you must break off in this part: cover each free lead end with tape, leave the kit's fuses out and the controller "
-    "unplugged, and put the battery back on. After these steps the car then runs on its key as before, so far as was "
+    "unplugged, and put the battery back on. After these steps the car then runs on {its_key} as before, so far as was "
     "checked:"
 )
 BREAK_OFF_ITEM = "after: {title}"
@@ -99,7 +99,7 @@ PLUG_DO = (
 PLUG_SEE = "The plug sits straight and stays when you pull. Its wire shows itself when the vehicle module learns the car."
 PLUG_SEE_PLAIN = "The plug sits straight and stays when you pull."
 
-OHM_STATE = "battery off, key out, meter on ohms"
+OHM_STATE = "battery off, {key_out}, meter on ohms"
 OHM_CLIP_WIRE = "the car's wire, where you measured it: {plug}, pin {pin}"
 OHM_CLIP_GROUND = "a clean bolt of the body, away from the ground point"
 OHM_PROBE = "free kit plug {plug}, place {pin}, lead {label}"

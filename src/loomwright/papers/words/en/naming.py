@@ -28,6 +28,50 @@ OPEN_HOOD = "Open the hood."
 SIT_IN = "Sit in the driver's seat."
 STAND_OUTSIDE = "Stand where you can see the car and nobody is near it."
 
+# How one says the same thing about a car with a key and about one with a start button.
+KEYED: Mapping[str, str] = MappingProxyType({
+    "key_out": "key out",
+    "Key_out": "Key out",
+    "key_on": "key on",
+    "Key_on": "Key on",
+    "key_off": "key off",
+    "Key_acc": "Key one step on",
+    "Key_back": "Key back to on",
+    "Key_away": "Take the key out and put it in your pocket",
+    "its_key": "its key",
+    "the_key": "the key",
+    "turns_key": "turns the key",
+    "Turn_on": "Turn the key on",
+    "Start_engine": "Start the engine with the key",
+    "Crank_try": "Turn the key to start for one second",
+    "Take_over": "Turn the key on, not to start, then press the brake",
+})
+BUTTON: Mapping[str, str] = MappingProxyType({
+    "key_out": "car switched off, key in your pocket",
+    "Key_out": "Car switched off, key in your pocket",
+    "key_on": "dash on",
+    "Key_on": "Dash on",
+    "key_off": "car switched off",
+    "Key_acc": "Button pressed once, foot off the brake",
+    "Key_back": "Press the button until the dash is on again",
+    "Key_away": "Switch the car off and put every key of it well away from the car",
+    "its_key": "its own button",
+    "the_key": "the button",
+    "turns_key": "presses the start button",
+    "Turn_on": "Press the start button twice with the foot off the brake, until the dash is on",
+    "Start_engine": "Start the engine with the button, foot on the brake",
+    "Crank_try": "Press the brake, press the button for one second",
+    "Take_over": "With the key on you, press the brake and then the start button once",
+})
+KEY_BUTTON: Mapping[str, str] = MappingProxyType({
+    "out": "car switched off",
+    "off": "car switched off",
+    "acc": "button pressed once, foot off the brake (accessory)",
+    "run": "button pressed twice, foot off the brake (dash on, engine off)",
+    "crank": "foot on the brake, a helper presses the button and the starter turns",
+    "any": "any",
+    "running": "engine running, started with the button",
+})
 KEY: Mapping[str, str] = MappingProxyType({
     "out": "key out",
     "off": "key off",

@@ -37,7 +37,7 @@ TOOL_GROUND = "Emery cloth, and the spanner for the ground bolt"
 TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint"
 TOOL_GUARD = "Eye protection and gloves"
 TOOL_CHOCKS = "Two wheel chocks, for the selector test"
-TOOL_HELPER = "A helper who turns the key and presses pedals while you measure"
+TOOL_HELPER = "A helper who {turns_key} and presses pedals while you measure"
 HEAD_TIME = "How long it takes"
 TIME = (
     "A practised person is counted at {practised}. Take {beginner} for the first time, or a whole day with a break. Start "
@@ -85,22 +85,22 @@ BASELINE_INTRO = (
 )
 BASELINE_BATTERY_TITLE = "The battery at rest"
 BASELINE_BATTERY_DO = (
-    "Leave the car alone for an hour with the key out and the doors shut.",
+    "Leave the car alone for an hour with {key_out} and the doors shut.",
     "Open the hood.",
     "Black probe on the negative post of the battery, red probe on the positive post.",
     "Write the reading down. You will need it.",
 )
 BASELINE_BATTERY_SEE = "The reading fits the first line of the table."
 BASELINE_BATTERY_IF_NOT = "Charge the battery and measure again after an hour of rest. If it does not come up, have it tested before you begin."
-BASELINE_KEY_TITLE = "The car starts on its key"
+BASELINE_KEY_TITLE = "The car starts on {its_key}"
 BASELINE_KEY_DO = (
-    "Turn the key on and look at the dash: the lamps come on.",
+    "{Turn_on} and look at the dash: the lamps come on.",
     "Watch the airbag lamp: it lights, and goes out after some seconds.",
-    "Start the engine. It starts at once and idles.",
+    "{Start_engine}. It starts at once and idles.",
     "Turn it off again.",
 )
-BASELINE_KEY_SEE = "The car starts on its key, and the airbag lamp lit and went out."
-BASELINE_KEY_IF_NOT = "Do not begin. Have that put right first; the kit cannot start a car that does not start on its key."
+BASELINE_KEY_SEE = "The car starts on {its_key}, and the airbag lamp lit and went out."
+BASELINE_KEY_IF_NOT = "Do not begin. Have that put right first; the kit cannot start a car that does not start on {its_key}."
 BASELINE_WORKS_TITLE = "What the kit will touch works now"
 BASELINE_WORKS = {
     "lock": "Lock the doors with the button. All of them lock.",
@@ -108,18 +108,18 @@ BASELINE_WORKS = {
     "parking light": "Switch the parking lamps on. All four corners light.",
     "horn": "Press the horn. It sounds.",
     "brake": "Press the brake pedal. A helper sees the stop lamps light.",
-    "second ignition": "Key on: the heater blower runs at every speed.",
-    "accessory": "Key one step on: the radio plays.",
+    "second ignition": "{Key_on}: the heater blower runs at every speed.",
+    "accessory": "{Key_acc}: the radio plays.",
     "hatch": "Open the hatch or boot lid with its button. It opens.",
     "factory alarm disarm": "Lock the car with the key in the door and unlock it again. The alarm stays quiet.",
     "door switch": "Open each door. The inside lamp or the dash shows it.",
-    "parking brake": "Key on: set and release the parking brake. Its dash lamp lights and goes out.",
+    "parking brake": "{Key_on}: set and release the parking brake. Its dash lamp lights and goes out.",
 }
 BASELINE_WORKS_SEE = "Everything works. Write down here what does not: __________________"
 BASELINE_WORKS_IF_NOT = "What does not work now needs repair first, if the kit uses it. Call if you are not sure."
 BATTERY_PROBE = "battery positive post"
 BATTERY_CLIP = "battery negative post"
-BATTERY_STATE = "key out, doors shut, car at rest for an hour"
+BATTERY_STATE = "{key_out}, doors shut, car at rest for an hour"
 BATTERY_EXPECT = "{low} to {high}"
 BATTERY_GOOD = "Right. Go on."
 BATTERY_LOW = "Half empty. Charge it first, or the readings and the start go wrong."

@@ -4,7 +4,7 @@
 HEAD = "Part E: test what must stop the engine"
 INTRO = (
     "Each test tries one thing only. Before each: selector in park, parking brake set, hood and doors shut, nobody on a "
-    "pedal, and the key out unless the step says otherwise. Else another protection stops the engine and the test proves "
+    "pedal, and {key_out} unless the step says otherwise. Else another protection stops the engine and the test proves "
     "nothing."
 )
 SWEEP_TITLE = "Nothing near the pedals"
@@ -16,7 +16,7 @@ SWEEP_SEE = "Pedals and selector move freely through their whole way."
 SWEEP_IF_NOT = "Tie the leads again before you start the engine."
 FIRST_TITLE = "The first start by remote"
 FIRST_DO = (
-    "Selector in park, parking brake set, hood and doors shut, key out. Stand beside the car.",
+    "Selector in park, parking brake set, hood and doors shut, {key_out}. Stand beside the car.",
     "{start}",
     "Listen: the starter turns once and lets go as soon as the engine runs.",
     "Let it run for a minute.",
@@ -27,7 +27,7 @@ FIRST_IF_NOT = "Starter keeps grinding: pull the kit's fuses at once. No start: 
 START = "Start the engine with the remote."
 BRAKE_TITLE = "Brake"
 BRAKE_DO = (
-    "Sit in the driver's seat, feet away from the pedals, doors shut, key out.",
+    "Sit in the driver's seat, feet away from the pedals, doors shut, {key_out}.",
     "{start}",
     "Press the brake pedal once, lightly.",
 )
@@ -41,7 +41,7 @@ HOOD_DO = (
 HOOD_SEE = "The engine stops when the hood comes up, and does not start while it is open."
 DOOR_TITLE = "Door"
 DOOR_DO = (
-    "Stand outside, all doors shut, key out.",
+    "Stand outside, all doors shut, {key_out}.",
     "{start}",
     "Open the driver's door without touching anything else.",
 )
@@ -49,36 +49,36 @@ DOOR_SEE = "The engine stops, or the kit tells that it will; with the door open 
 GEAR_TITLE = "Selector"
 GEAR_DO = (
     "Chock the wheels. Set the parking brake. Nobody in front of the car or behind it.",
-    "Sit in the driver's seat, doors shut, engine off. Key on, do not start.",
+    "Sit in the driver's seat, doors shut, engine off. {Turn_on}, do not start.",
     "Press the brake, move the selector to drive, and take your foot off: hold it over the pedal.",
-    "Turn the key to start for one second. The starter must stay still: that is the car's own park switch, which the kit relies on. Key back to on.",
+    "{Crank_try}. The starter must stay still: that is the car's own park switch, which the kit relies on. {Key_back}.",
     "Ask for a start with the remote. Wait for ten seconds.",
     "Press the brake, move the selector to reverse, foot over the pedal again, and ask for a start again.",
-    "Press the brake, selector back to park, key out.",
+    "Press the brake, selector back to park, {key_out}.",
 )
 GEAR_SEE = "The starter does not turn, neither in drive nor in reverse."
-GEAR_IF_NOT = "If the starter turns: press the brake, key off, pull the kit's fuses, unplug the controller, and call the shop. Do not use the kit."
+GEAR_IF_NOT = "If the starter turns: press the brake, {key_off}, pull the kit's fuses, unplug the controller, and call the shop. Do not use the kit."
 PARKING_BRAKE_TITLE = "Parking-brake input"
 PARKING_BRAKE_DO = (
-    "Start the engine with the key. Selector in park, wheels chocked.",
+    "{Start_engine}. Selector in park, wheels chocked.",
     "Set and release the parking brake.",
 )
 PARKING_BRAKE_SEE = "The dash lamp follows, as it did before the kit."
 TIMEOUT_TITLE = "Time-out"
 TIMEOUT_DO = (
-    "Stand outside with a watch. All doors and the hood shut, key out.",
+    "Stand outside with a watch. All doors and the hood shut, {key_out}.",
     "{start} Note the time.",
     "Leave it alone. It must stop by itself after {time}.",
 )
 TIMEOUT_DO_UNKNOWN = "Leave it alone. It must stop by itself after the run time set in part D."
 TIMEOUT_SEE = "It stops by itself, not much earlier and not later."
-TAKEOVER_TITLE = "Take over with the key"
+TAKEOVER_TITLE = "Take over with {the_key}"
 TAKEOVER_DO = (
     "{start}",
     "Unlock and get in. If opening the door stopped it, start it again from the driver's seat with the door shut.",
-    "Turn the key on, not to start. Then press the brake.",
+    "{Take_over}.",
 )
-TAKEOVER_SEE = "The engine runs on, and now the key turns it off."
+TAKEOVER_SEE = "The engine runs on, and now {the_key} turns it off."
 EXTRA_TITLE = "What the remote does besides"
 EXTRA = {
     "lock": "Lock with the remote or after a start: all doors lock.",
