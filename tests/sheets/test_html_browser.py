@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from loomwright.sheets.html import render_html
 from tests.sheets.leaves import squeezed, texts_of
@@ -119,21 +119,21 @@ def test_where_one_was_is_found_again(browser: Browser, files: dict[str, Path]) 
     context = browser.new_context(viewport=_PHONE)
     page = _Visit(context, files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
-    assert page.locator("#step-brake").is_visible()
+    expect(page.locator("#step-brake")).to_be_visible()
     page.goto("about:blank")
     page.goto(files["sample"].as_uri())
-    assert page.locator("#step-brake").is_visible()
+    expect(page.locator("#step-brake")).to_be_visible()
     # Another paper, or another installation, has its own place.
     page.goto(files["nasty"].as_uri())
-    assert page.locator("#top").is_visible()
+    expect(page.locator("#top")).to_be_visible()
 
 
 def test_contents_lead_to_the_step(browser: Browser, files: dict[str, Path]) -> None:
     page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
     page.locator('#contents a[href="#step-test"]').click()
-    assert page.locator("#step-test").is_visible()
+    expect(page.locator("#step-test")).to_be_visible()
     page.locator('[data-tool="contents"]').click()
-    assert page.locator("#contents").is_visible()
+    expect(page.locator("#contents")).to_be_visible()
 
 
 def test_a_reading_gets_its_verdict_in_words(browser: Browser, files: dict[str, Path]) -> None:
@@ -141,6 +141,7 @@ def test_a_reading_gets_its_verdict_in_words(browser: Browser, files: dict[str, 
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     field = page.locator("#step-brake .reading")
     verdict = field.locator(".verdict")
+    expect(field).to_be_visible()
     field.locator(".value").fill("12.2")
     assert verdict.inner_text() == "Type the battery first."
     # 12.6 - 12.2 is a little more than 0.4 in binary; on the meter it is 0.4, which is still right.
@@ -163,9 +164,9 @@ def test_the_table_of_limits_unfolds(browser: Browser, files: dict[str, Path]) -
     page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     field = page.locator("#step-brake .reading")
-    assert not field.locator(".limits").is_visible()
+    expect(field.locator(".limits")).to_be_hidden()
     field.locator(".unfold").click()
-    assert field.locator(".limits").is_visible()
+    expect(field.locator(".limits")).to_be_visible()
     assert field.locator(".unfold").get_attribute("aria-expanded") == "true"
 
 
@@ -173,6 +174,7 @@ def test_the_battery_is_typed_once_and_two_failures_stop(browser: Browser, files
     page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     field = page.locator("#step-brake .reading")
+    expect(field).to_be_visible()
     field.locator(".battery").fill("12.6")
     assert page.locator(".battery").last.input_value() == "12.6"
     for reading in ("5.0", "5.1"):
@@ -189,9 +191,11 @@ def test_a_plug_turns_around(browser: Browser, files: dict[str, Path]) -> None:
     page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-tap")
     seen, turned = page.locator("#step-tap .seen"), page.locator("#step-tap .turned")
-    assert (seen.is_visible(), turned.is_visible()) == (True, False)
+    expect(seen).to_be_visible()
+    expect(turned).to_be_hidden()
     page.locator("#step-tap .turn").click()
-    assert (seen.is_visible(), turned.is_visible()) == (False, True)
+    expect(seen).to_be_hidden()
+    expect(turned).to_be_visible()
     assert page.locator("#step-tap .turn").get_attribute("aria-pressed") == "true"
 
 
@@ -225,6 +229,7 @@ def test_no_letters_of_the_plan_overlap_in_the_browsers_own_font(
         browser.new_context(viewport={"width": width, "height": 844}, java_script_enabled=True), files["sample"]
     )
     visit.page.goto(f"{visit.url}#wiring-plan")
+    expect(visit.page.locator(plan)).to_be_visible()
     overlaps = visit.page.evaluate(
         """(plan) => [...document.querySelectorAll(plan + " svg")].flatMap((svg) => {
             const texts = [...svg.querySelectorAll("text")].map((t) => [t.textContent, t.getBBox()]);

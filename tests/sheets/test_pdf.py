@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 
 from loomwright.errors import RenderError
-from loomwright.papers.blocks import Face, Paper, Picture, Step
+from loomwright.papers.blocks import Face, Paper, Picture, Step, Table
 from loomwright.papers.drawings import WiringPlan
 from loomwright.sheets import render
 from loomwright.sheets.pdf import PageName, render_pdf
@@ -119,6 +119,18 @@ def test_a_step_that_fits_stands_on_one_page_with_its_cautions() -> None:
         (page,) = [text for text in pages if first in text]
         assert last in page
         assert page.index(first) < page.index(last)
+
+
+def test_a_row_of_a_table_stays_on_one_page() -> None:
+    cell = "some words that take several lines in a narrow column"
+    rows = tuple(((f"first{i}",), (cell,), (f"{cell} last{i}",)) for i in range(60))
+    table = Table(head=("A", "B", "C"), rows=rows, widths=(4, 1, 1))
+    paper = Paper(id="x", title="T", subtitle="", language="en", blocks=(table,))
+    pages = [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(render_pdf(paper))]
+    assert len(pages) > 3
+    for i in range(60):
+        (page,) = [text for text in pages if f"first{i}" in text.split()]
+        assert f"last{i}" in squeezed(page)
 
 
 @pytest.mark.parametrize("page", ["a4", "us-letter"])

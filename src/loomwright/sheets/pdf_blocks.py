@@ -18,7 +18,7 @@ from loomwright.papers.drawings import DashMap, FaceDrawing, WiringPlan
 from loomwright.sheets.drawn import draw, face_width_mm
 from loomwright.sheets.structure import Placed
 from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
-from loomwright.sheets.words import limit_words, quantity_words, reading_unit, words_for
+from loomwright.sheets.words import limit_words, plain, quantity_words, reading_unit, words_for
 
 __all__ = ["TRIANGLE", "block_data"]
 
@@ -31,6 +31,7 @@ TRIANGLE = (
 )
 _FACE_MM = 92.0
 _PLACE_MM = 6.2
+_LONG_CELL = 300  # characters
 
 
 def block_data(placed: Placed, language: str, width_mm: float) -> Data:
@@ -66,6 +67,8 @@ def block_data(placed: Placed, language: str, width_mm: float) -> Data:
                 "head": list(block.head),
                 "rows": [[_runs(cell) for cell in row] for row in block.rows],
                 "widths": list(block.widths),
+                # A row is kept on one page unless it might be longer than one.
+                "short": all(len(plain(cell)) < _LONG_CELL for row in block.rows for cell in row),
             }
     return data | {"anchor": placed.anchor}
 
