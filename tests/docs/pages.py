@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["DOCS", "PAGES", "ROOT", "Block", "blocks", "headings", "links"]
+__all__ = ["DOCS", "PAGES", "ROOT", "Block", "blocks", "headings", "links", "prose"]
 
 ROOT = Path(__file__).parent.parent.parent
 DOCS = ROOT / "docs"
@@ -35,16 +35,17 @@ def blocks(text: str) -> tuple[Block, ...]:
     )
 
 
-def _prose(text: str) -> str:
-    return re.sub(r"`[^`\n]*`", "", _FENCE.sub("", text))
+def prose(text: str) -> str:
+    """Return a page without its fenced blocks."""
+    return _FENCE.sub("", text)
 
 
 def links(text: str) -> tuple[str, ...]:
     """Return the targets of the links and pictures of a page, code left out."""
-    return tuple(_LINK.findall(_prose(text)))
+    return tuple(_LINK.findall(re.sub(r"`[^`\n]*`", "", prose(text))))
 
 
 def headings(text: str) -> Iterator[str]:
     """Yield the headings of a page."""
-    for match in re.finditer(r"^#+ (.*)$", _FENCE.sub("", text), re.MULTILINE):
+    for match in re.finditer(r"^#+ (.*)$", prose(text), re.MULTILINE):
         yield match[1].replace("`", "")

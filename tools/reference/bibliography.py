@@ -19,7 +19,10 @@ _ENTRIES: dict[str, dict[str, str]] = {
         "of AWG sizes of solid round wires used as electrical conductors.",
         r"DIN 72552": "DIN 72552, Klemmenbezeichnungen in Kraftfahrzeugen (terminal numbers in motor vehicles); read "
         "from public lists.",
+        r"HTML Living Standard": "WHATWG, HTML Living Standard.",
+        r"Content Security Policy": "W3C, Content Security Policy Level 3.",
         r"IEC 60028": "IEC 60028, International standard of resistance for copper.",
+        r"IEC 60063": "IEC 60063, Preferred number series for resistors and capacitors.",
         r"IEC 60228": "IEC 60228, Conductors of insulated cables.",
         r"IEC 60617": "IEC 60617, Graphical symbols for diagrams.",
         r"IEC 60757": "IEC 60757:2021, Code for designation of colours.",
@@ -64,9 +67,20 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"NIST SP 811": "NIST Special Publication 811, Guide for the use of the International System of Units, 2008.",
         r"International yard and pound": "International yard and pound agreement, 1959.",
     },
-    "Books": {
+    "Books and articles": {
         r"OpenStax|\bUP2\b|\bCP\b": "OpenStax, University Physics, volume 2, and College Physics 2e.",
         r"Kuphaldt|\bLEC\b": "T. R. Kuphaldt, Lessons in Electric Circuits, volumes I, III and V.",
+        r"Kirchhoff's (?:current )?laws?|Tellegen": "Kirchhoff's laws, and Tellegen's theorem, which follows from "
+        "them; any book on circuits.",
+        r"Katzenelson": "J. Katzenelson, An algorithm for solving nonlinear resistor networks, Bell System Technical "
+        "Journal 44, 1965.",
+        r"W\. Millar": "W. Millar, Some general theorems for non-linear systems possessing resistance, Philosophical "
+        "Magazine 42, 1951.",
+        r"Grassmann": "W. K. Grassmann, M. I. Taksar, D. P. Heyman, Regenerative analysis and steady state "
+        "distributions for Markov chains, Operations Research 33, 1985.",
+        r"J\. M\. Peña": "J. M. Peña, LDU decompositions with L and U well conditioned, ETNA 18, 2004.",
+        r"S\. W\. Director": "S. W. Director, R. A. Rohrer, The generalized adjoint network and network sensitivities, "
+        "IEEE Transactions on Circuit Theory 16, 1969.",
         r"Klein and Randić": "D. J. Klein and M. Randić, Resistance distance, Journal of Mathematical Chemistry 12, "
         "1993.",
     },

@@ -53,6 +53,7 @@ HOWS: Mapping[str, str] = MappingProxyType({
     "T tapped": "through a T-harness, with a branch to the kit; the factory wire goes on",
     "T interrupted": "through a T-harness, with the factory wire cut in two and the kit between",
     "tap": "by a lead joined onto the vehicle wire",
+    "cut in": "by an interface part between the two ends of the vehicle wire, which is cut beside its plug",
     "plug": "by a plug of the kit in a free socket of the car",
     "bus": "over the data bus, by the vehicle module",
     "setting": "by a setting instead of a wire",
@@ -110,8 +111,8 @@ def nomenclature_page() -> str:
     for wanted, told in (
         (UNITS, _SUFFIX), (get_args(How), HOWS), (get_args(Stage), STAGES), (get_args(KeyPosition), KEYS),
     ):  # fmt: skip
-        if set(wanted) != set(told):
-            raise LookupError(f"said and not said differ: {set(wanted) ^ set(told)}")
+        if missing := set(wanted) - set(told):
+            raise LookupError(f"no words for {', '.join(sorted(missing))}")
     stimuli = [(code(name), "holds" if rest else "does not hold") for name, rest in STIMULI.items()]
     return page(
         "Units and words",
@@ -124,13 +125,13 @@ def nomenclature_page() -> str:
         "## Functions",
         _functions(),
         "## How a function is served",
-        table(("way", "what it means"), ((code(k), v) for k, v in HOWS.items())),
+        table(("way", "what it means"), ((code(k), HOWS[k]) for k in get_args(How))),
         "## Key positions",
-        table(("position", "what it means"), ((code(k), v) for k, v in KEYS.items())),
+        table(("position", "what it means"), ((code(k), KEYS[k]) for k in get_args(KeyPosition))),
         "## Stimuli",
         table(("stimulus", "when nobody touches anything"), stimuli),
         "## Stages",
-        table(("stage", "what it means"), ((code(k), v) for k, v in STAGES.items())),
+        table(("stage", "what it means"), ((code(k), STAGES[k]) for k in get_args(Stage))),
         "## Ids\n\nIds are paths of words that people chose, and stay the same when something else changes.",
         table(
             ("begins with", "what it is"),

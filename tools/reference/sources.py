@@ -27,17 +27,11 @@ def _joined(text: str) -> str:
     return re.sub(r"\n[ \t]*#:? (?!Source:)", " ", text)
 
 
-def _room(path: Path) -> str:
-    """Return the folder to name: 'network' for a module, 'tests/reference' for a test."""
-    parts = path.parts
-    if parts[0] == "src":
-        return parts[2] if len(parts) > 3 else parts[2].removesuffix(".py")
-    return "/".join(parts[:2]) if len(parts) > 2 else "tests"
-
-
 def _places(pattern: str) -> tuple[str, ...]:
+    """Return whether the program itself cites it, its tests, or both."""
     found = re.compile(pattern)
-    return tuple(dict.fromkeys(_room(path) for path, text in _texts() if found.search(text)))
+    words = {"src": "the code", "tests": "the tests"}
+    return tuple(dict.fromkeys(words[path.parts[0]] for path, text in _texts() if found.search(text)))
 
 
 def _known() -> re.Pattern[str]:
@@ -71,7 +65,7 @@ def sources_page() -> str:
     chapters = []
     for title, entries in BIBLIOGRAPHY.items():
         cited = sorted(((name, _places(pattern)) for pattern, name in entries.items()), key=lambda e: e[0].casefold())
-        lines = [f"* {name} *Cited in: {', '.join(places)}.*" for name, places in cited]
+        lines = [f"* {name} *Cited in {' and '.join(places)}.*" for name, places in cited]
         chapters.append(f"## {title}\n\n" + "\n".join(lines))
     return page(
         "Sources",
