@@ -21,7 +21,7 @@ __all__ = ["check_documents", "load_checked"]
 _T = TypeVar("_T")
 
 
-def check_documents(loaded: Sequence[Loaded]) -> tuple[Message, ...]:
+def check_documents(loaded: Sequence[Loaded], *, whole: bool = True) -> tuple[Message, ...]:
     """Return every fault of meaning in a shop's documents, in the order of file and line; none where all is well.
 
     Every buildable variant of every vehicle is resolved on the way. References to vehicles are checked only where any
@@ -31,6 +31,8 @@ def check_documents(loaded: Sequence[Loaded]) -> tuple[Message, ...]:
     ----------
     loaded
         The documents as `load` returned them.
+    whole
+        False where they are only some of a shop's: what they say of vehicles that are not among them is let be.
 
     Returns
     -------
@@ -50,11 +52,11 @@ def check_documents(loaded: Sequence[Loaded]) -> tuple[Message, ...]:
             about = [record for record in evidence if record.vehicle == document.id and _is_sound(record, document)]
             check_vehicle(notes, document, about)
         elif isinstance(document, Kit):
-            check_kit(notes, document, vehicles)
+            check_kit(notes, document, vehicles, whole=whole)
         elif isinstance(document, Evidence):
-            check_evidence(notes, document, vehicles)
+            check_evidence(notes, document, vehicles, whole=whole)
         elif isinstance(document, Shop):
-            check_shop(notes, document, vehicles)
+            check_shop(notes, document, vehicles, whole=whole)
         messages += notes.messages
     return tuple(sorted(dict.fromkeys(messages), key=lambda message: (message.file, message.line or 0)))
 

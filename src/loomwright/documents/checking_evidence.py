@@ -14,10 +14,15 @@ from loomwright.documents.vehicle import Vehicle
 __all__ = ["check_evidence", "check_shop"]
 
 
-def check_evidence(notes: Notes, evidence: Evidence, vehicles: Mapping[str, Vehicle]) -> None:
-    """Write down every record that says nothing, or speaks of what its vehicle does not have."""
+def check_evidence(notes: Notes, evidence: Evidence, vehicles: Mapping[str, Vehicle], *, whole: bool = True) -> None:
+    """Write down every record that says nothing, or speaks of what its vehicle does not have.
+
+    Where `vehicles` are not the whole shop's, evidence about another one is let be.
+    """
     for index, record in enumerate(evidence.records):
         _check_record(notes, ("records", index), record)
+    if not whole and evidence.vehicle not in vehicles:
+        return
     if not vehicles or not notes.known(("vehicle",), evidence.vehicle, vehicles, "a vehicle of this shop"):
         return
     vehicle = vehicles[evidence.vehicle]
@@ -31,12 +36,14 @@ def check_evidence(notes: Notes, evidence: Evidence, vehicles: Mapping[str, Vehi
             notes.add((*at, "scope"), "a scope that no buildable car meets", "one that some car meets", "correct it")
 
 
-def check_shop(notes: Notes, shop: Shop, vehicles: Mapping[str, Vehicle]) -> None:
-    """Write down every pinned route of a vehicle or pin that does not exist."""
+def check_shop(notes: Notes, shop: Shop, vehicles: Mapping[str, Vehicle], *, whole: bool = True) -> None:
+    """Write down every pinned route of a vehicle or pin that does not exist; of others than the whole shop's, none."""
     if not vehicles:
         return
     for index, pinned in enumerate(shop.pinned):
         at = ("pinned", index)
+        if not whole and pinned.vehicle not in vehicles:
+            continue
         if notes.known((*at, "vehicle"), pinned.vehicle, vehicles, "a vehicle of this shop") and pinned.pin is not None:
             vehicle = vehicles[pinned.vehicle]
             _check_pin(notes, (*at, "pin"), pinned.pin, vehicle)

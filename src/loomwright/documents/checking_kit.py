@@ -16,16 +16,19 @@ __all__ = ["check_kit"]
 _REFUSED = {"YE": "the colour of restraint wiring", "OG": "the colour of high-voltage cable"}
 
 
-def check_kit(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle]) -> None:
-    """Write down every fault of a kit; what it says of vehicles is checked where any are given."""
+def check_kit(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle], *, whole: bool = True) -> None:
+    """Write down every fault of a kit; what it says of vehicles is checked where any are given.
+
+    Where `vehicles` are not the whole shop's, its branches may fit, and its module serve, others.
+    """
     _check_ids(notes, kit)
     _check_terminals(notes, kit)
     _check_wires(notes, kit)
     _check_parts(notes, kit)
     _check_settings(notes, kit)
-    _check_module(notes, kit, vehicles)
+    _check_module(notes, kit, vehicles, whole)
     _check_wanted(notes, kit)
-    if vehicles:
+    if vehicles and whole:
         housings = [plug.housing for vehicle in vehicles.values() for plug in vehicle.plugs]
         for index, branch in enumerate(kit.branches):
             notes.known(("branches", index, "housing"), branch.housing, housings, "a housing of some vehicle's plug")
@@ -149,7 +152,7 @@ def _check_settings(notes: Notes, kit: Kit) -> None:
             )
 
 
-def _check_module(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle]) -> None:
+def _check_module(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle], whole: bool) -> None:
     module = kit.vehicle_module
     if module is None:
         return
@@ -170,6 +173,8 @@ def _check_module(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle]) -> No
         return
     for index, service in enumerate(module.services):
         at = ("vehicle_module", "services", index)
+        if not whole and service.vehicle not in vehicles:
+            continue
         if notes.known((*at, "vehicle"), service.vehicle, vehicles, "a vehicle of this shop"):
             axes = vehicles[service.vehicle].axes
             notes.condition((*at, "only"), service.only, axes)
