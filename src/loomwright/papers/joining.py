@@ -1,6 +1,6 @@
 """Part B of the guide: battery off once, and every joint made dead in fitting order."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from loomwright.documents.kit import Branch
 from loomwright.documents.vehicle import Plug
@@ -72,7 +72,7 @@ def _action_step(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Ste
         return _ground(job, action, extra)
     if action.kind == "added part":
         return _added(job, action, extra)
-    return _tap(job, action, extra) if action.kind == "tap" else _plug_in(job, action, extra)
+    return _plug_in(job, action, extra) if action.kind in ("plug", "T") else _tap(job, action, extra)
 
 
 def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
@@ -101,6 +101,21 @@ def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
         yield job.say(words.TAP_PART, name=part.name, pattern=words.PART_WORDS[joint.part.pattern])
 
 
+def _tap_lines(job: Job, joint: Joint, fields: Mapping[str, str]) -> tuple[Text, ...]:
+    do = job.lines(words.TAP_DO, **fields)
+    return (*do[:2], *_part_line(job, joint), *do[2:])
+
+
+def _cut_lines(job: Job, joint: Joint, fields: Mapping[str, str]) -> tuple[Text, ...]:
+    """Return what to do where the car's wire is opened and the part stands between its two ends."""
+    use = joint.part
+    if use is None:
+        return _tap_lines(job, joint, fields)
+    part = next(p for p in job.kit.parts if p.id == use.part)
+    ends = job.say(words.CUT_ENDS[use.pattern], name=part.name, label=joint.label, lead_colour=job.lead_colour(joint))
+    return job.lines(words.CUT_DO, ends=ends, factory=words.FACTORY[joint.factory_side or "plug side"], **fields)
+
+
 def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     joint = action.joints[0]
     pin = joint.pin or ""
@@ -111,12 +126,12 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         "label": joint.label, "plug": plug.name, "pin": pin.partition("/")[2], "colour": job.wire(joint),
         "lead_colour": job.lead_colour(joint),
     }  # fmt: skip
-    do = job.lines(words.TAP_DO, **fields)
+    do = _cut_lines(job, joint, fields) if joint.kind == "cut in" else _tap_lines(job, joint, fields)
     readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
-        do=(*do[:2], *_part_line(job, joint), *do[2:]),
+        do=do,
         see=job.say(words.TAP_SEE if readings else words.TAP_SEE_PART),
         if_not=job.say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
         wire_colour=job.wire(joint), count=view.count, neighbours=view.neighbours, face=view.face, readings=readings,

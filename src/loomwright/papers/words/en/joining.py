@@ -39,6 +39,19 @@ TAP_DO = (
     "Wrap it tight with cloth tape, a finger beyond the bare copper on both sides.",
     "Tie the lead to the car's wires, clear of pedals and steering shaft.",
 )
+CUT_DO = (
+    "Find the wire you marked {label}: {plug}, pin {pin}, {colour}. Count once more.",
+    "This wire is cut, not tapped. Cut it a hand's width from the plug and bare both ends. The car's own signal comes from the {factory}.",
+    "{ends}",
+    "Solder or crimp both ends. Pull: they hold.",
+    "Wrap each joint tight with cloth tape, a finger beyond the bare copper.",
+    "Tie the lead and its part to the car's wires, clear of pedals and steering shaft.",
+)
+CUT_ENDS = {
+    "relay changes over": "The {name} goes between. The end the car's own signal comes from: to the contact printed 87a. The other end: to the contact printed 30. The {label} lead and the feed are on it already.",
+    "diode cuts in": "The {name} goes between, its band away from where the car's own signal comes from. The {label} lead, {lead_colour}, joins the end at the band.",
+}
+FACTORY = {"harness side": "side of the harness, away from the plug", "plug side": "side of the plug"}
 TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
 PIN_UNPROVEN = "{label}: {why}"
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
@@ -53,6 +66,8 @@ PART_WORDS = {
     "relay grounds": "Its relay grounds the wire for the kit.",
     "diode": "It lets current through one way only.",
     "resistor": "It sets the level that the car reads.",
+    "relay changes over": "Its relay switches the wire over from the car to the kit.",
+    "diode cuts in": "It keeps the kit's signal from flowing back into the car.",
 }
 
 ADDED_TITLE = "{label} to the new {name}"

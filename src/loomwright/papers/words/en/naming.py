@@ -124,6 +124,7 @@ HOW: Mapping[str, str] = MappingProxyType({
     "T interrupted": "through the T-harness, cut in",
     "tap": "tapped",
     "plug": "with its own plug",
+    "cut in": "cut into the wire",
     "bus": "over the data bus",
     "setting": "by a setting, no wire",
     "added part": "by an added part",
@@ -134,6 +135,7 @@ JOINT: Mapping[str, str] = MappingProxyType({
     "T interrupted": "inside the T, the wire is cut in",
     "tap": "tap onto the wire",
     "plug": "plug into the free socket",
+    "cut in": "the wire is cut, the part between",
     "ground point": "ring under a bolt",
     "added part": "onto the added part",
 })

@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
 
 """The builder's wiring plan, the table of readings, and the report of a match."""
 
@@ -96,3 +97,7 @@ WHEN = "{stage}: {state}"
 NO_LAMP = "no lamp: {why}"
 NOT_PROVED = "It was planned, but not proved."
 REPORT_WIRE = "{plug}, pin {pin}, {colour}"
+CUT_NOTE = {
+    "relay changes over": "The wire is cut: contact 87a of {name} to the factory's end ({side}), contact 30 to the other end.",
+    "diode cuts in": "The wire is cut: {name} between its ends, band away from the factory's end ({side}); the lead joins at the band.",
+}
