@@ -87,11 +87,12 @@ def _touching(job: Job, joint: Joint, plug: Plug, pin: str) -> Iterator[Text]:
     yield job.say(words.READ_EACH)
     if joint.kind == "tap":
         yield job.say(words.MARK, label=joint.label)
-    elif joint.kind.startswith("T "):
-        yield job.say(words.MARK_T)
 
 
 def _alike(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Text:
+    # A number that does not stand still is told from every steady one by looking at it.
+    if any(r.flicker for r in found):
+        return job.say(words.SEE, function=joint.function)
     limits = [(r.band.state, limits_of(r.band)) for r in found if r.band.driven]
     pins = slips.alike(joint.pin or "", [(s, m.low - METER_V, m.high + METER_V) for s, m in limits])
     if not pins:
@@ -107,9 +108,7 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
     spot = at_place(job, joint.place)
     states = [r.band.state for r in found]
     circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
-    do = [*_touching(job, joint, plug, pin.partition("/")[2])]
-    if circuit is not None and circuit.note is not None:
-        do.append(job.say(words.NOTE, note=circuit.note))
+    note = "" if circuit is None or circuit.note is None else " " + words.NOTE.format(note=circuit.note)
     held: tuple[Caution, ...] = for_measuring(
         job, joint, cranks=any(s.key == "crank" or "engine running" in s.active for s in states),
         parking_brake=any("parking brake set" in s.active for s in states),
@@ -119,10 +118,11 @@ def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -
         title=words.TITLE.format(label=joint.label, function=function_words(joint.function)),
         kind="measure",
         needs=needs("on", states[0].key if states[0].key != "off" else "out", panel=job.car.places[plug.place].name),
-        place=spot.words, access=spot.access, do=tuple(do), see=_alike(job, joint, found, slips),
+        place=spot.words, access=spot.access, do=tuple(_touching(job, joint, plug, pin.partition("/")[2])),
+        see=_alike(job, joint, found, slips),
         if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
-        neighbours=view.neighbours, face=view.face,
+        neighbours=view.neighbours + note, face=view.face,
         readings=tuple(reading_field(job, joint, r, found, slips) for r in found),
         unproven=unproven_words(job, joint.circuit), cautions=held,
     )  # fmt: skip

@@ -6,7 +6,7 @@ from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph
 from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job, colour_words
 from loomwright.papers.measures import FIRST_TIME, hours
-from loomwright.papers.saying import capital, lifted
+from loomwright.papers.saying import capital, joined, lifted
 from loomwright.papers.words.en import page_one as words
 
 __all__ = ["front_cautions", "page_one"]
@@ -31,6 +31,7 @@ def page_one(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(job.say(w) for w in words.CALL_WHEN))
     yield Heading(text=words.HEAD_WHO)
     yield Bullets(items=tuple(job.say(w) for w in words.WHO))
+    yield Paragraph(text=job.say(words.WHO_ELSE))
     yield Paragraph(text=job.say(words.DEFERS))
     if job.shop.terms:
         yield Bullets(items=tuple((t,) for t in job.shop.terms))
@@ -79,11 +80,13 @@ def _bag(job: Job) -> Iterator[Text]:
         yield job.say(words.BAG_MODULE, name=kit.vehicle_module.name)
     for branch in kit.branches:
         yield job.say(words.BAG_BRANCH_T if branch.kind == "t" else words.BAG_BRANCH_PLUG, label=branch.label)
-    for lead in kit.leads:
-        yield job.say(
-            words.BAG_LEAD, label=lead.label, colour=colour_words(lead.colour, lead.stripe),
-            length=job.measures.length(lead.length_m, f"document:{kit.id}/leads/{lead.id}/length_m"),
-        )  # fmt: skip
+    if kit.leads:
+        leads: list[Text] = []
+        for lead in kit.leads:
+            length = job.measures.length(lead.length_m, f"document:{kit.id}/leads/{lead.id}/length_m")
+            colour = colour_words(lead.colour, lead.stripe)
+            leads.append(job.say(words.BAG_LEAD, label=lead.label, colour=colour, length=length))
+        yield job.say(words.BAG_LEADS, leads=joined(*leads, between="; "))
     parts = {p.id: p for p in kit.parts}
     for joint in job.installation.joints:
         if joint.part is not None:

@@ -8,7 +8,7 @@ from loomwright.papers.cautioning import caution
 from loomwright.papers.count_words import ordinal
 from loomwright.papers.job import Job
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.saying import listed, say
+from loomwright.papers.saying import joined, listed, say
 from loomwright.papers.stepping import SEAT, Key, at_controller, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import programming as words
@@ -91,21 +91,20 @@ def _jumper(job: Job, setting: Setting, choice: SettingChoice) -> Step:
     )  # fmt: skip
 
 
-def _exchange(job: Job, dialogue: Dialogue, step: DialogueStep) -> Iterator[Text]:
+def _exchange(job: Job, dialogue: Dialogue, step: DialogueStep) -> Text:
+    """Return one press with its answer and its way out: they belong together on the page."""
     if step.within_s is None:
-        yield say(words.PRESS, press=step.press)
+        press = say(words.PRESS, press=step.press)
     else:
         trace = f"document:{job.kit.id}/dialogues/{dialogue.id}/within_s"
-        yield say(
-            words.PRESS_WITHIN, seconds=Quantity(value=step.within_s, unit="s", trace=trace, digits=0), press=step.press
-        )
-    yield say(words.REPLY, reply=step.reply)
-    if step.way_out is not None:
-        yield say(words.WAY_OUT, way_out=step.way_out)
+        seconds = Quantity(value=step.within_s, unit="s", trace=trace, digits=0)
+        press = say(words.PRESS_WITHIN, seconds=seconds, press=step.press)
+    way_out = () if step.way_out is None else say(words.WAY_OUT, way_out=step.way_out)
+    return joined(press, say(words.REPLY, reply=step.reply), way_out)
 
 
 def _dialogue(job: Job, dialogue: Dialogue) -> Step:
-    do = [line for step in dialogue.steps for line in _exchange(job, dialogue, step)]
+    do = [_exchange(job, dialogue, step) for step in dialogue.steps]
     module = job.kit.vehicle_module
     learns_car = module is not None and dialogue.id == module.learning
     if learns_car and module is not None:

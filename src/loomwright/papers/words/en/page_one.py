@@ -20,7 +20,8 @@ KIT_SERIAL = "Serial number: {where} Write it here before you call anybody: ____
 HEAD_BAG = "What is in the bag?"
 BAG_BRANCH_T = "A T-harness, two mating plugs on short wires, labelled {label}"
 BAG_BRANCH_PLUG = "A plug on a lead, labelled {label}"
-BAG_LEAD = "A lead labelled {label}, {colour}, {length} long"
+BAG_LEADS = "Loose leads, each with its label: {leads}"
+BAG_LEAD = "{label} {colour}, {length}"
 BAG_CONTROLLER = "The controller, {name}"
 BAG_MODULE = "The vehicle module, {name}"
 BAG_PART = "{name}, already in the {label} lead"
@@ -59,8 +60,9 @@ WHO = (
     "Anybody who cannot lie under a dash for half an hour without hurry or pain.",
     "Anybody who is tired, ill, or works alone with nobody in earshot.",
     "Anybody whose car has a clutch pedal, orange cables, or warning lamps that were on before.",
-    "Then let a workshop do it, and give them this guide.",
+    "Anybody who may not: in some places fitting for pay needs a licence.",
 )
+WHO_ELSE = "Then let a workshop do it, and give them this guide."
 DEFERS = (
     "This guide says what was checked, and under which assumptions. It does not replace the service information of the "
     "car's maker, the law of your place, or the practice of a licensed or certified technician: where they say something "

@@ -2,7 +2,7 @@
 """Part D: setting and learning, as press and reply."""
 
 HEAD = "Part D: set the options, and let the kit learn the car"
-INTRO = "Each line is one press and one answer. Wait for the answer. If none comes, take the way out and begin again."
+INTRO = "Each line is one thing to do and one answer. Wait for the answer before the next line."
 SETTINGS_HEAD = "What is set"
 SETTINGS_INTRO = "Set only the lines marked change. Leave the others as they came."
 SETTINGS_TABLE = ("Where", "Option", "Set to", "Which choice", "Do")
@@ -18,7 +18,7 @@ TITLE = "{name}"
 PRESS = "{press}"
 PRESS_WITHIN = "Within {seconds}: {press}"
 REPLY = "Answer: {reply}"
-WAY_OUT = "If not: {way_out}"
+WAY_OUT = "If it does not answer so: {way_out}"
 SEE = "The last answer came: {reply}"
 IF_NOT = "Take the way out of the line you are in, wait a minute, and begin again from the first line. After two failures stop and call the shop."
 LOCKED = "Once it has learned, the vehicle module is locked; only these can still be changed: {which}."
