@@ -15,12 +15,16 @@ if TYPE_CHECKING:
     from pydantic import BaseModel
 
     from loomwright.documents.car import Car
+    from loomwright.documents.evidence import Evidence
     from loomwright.documents.kit import Kit
     from loomwright.documents.reading import Loaded
     from loomwright.documents.shop import Shop
+    from loomwright.documents.vehicle import Vehicle
     from loomwright.planning.installation import Installation, Refusal
 
-__all__ = ["Chosen", "car_and_kit", "choose", "matched", "pair_arguments"]
+__all__ = [
+    "Chosen", "Pair", "car_and_kit", "choose", "load_pair", "matched", "pair_arguments", "pair_of", "pairs_of_words",
+]  # fmt: skip
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 
@@ -34,17 +38,35 @@ class Chosen:
     shop: "Shop"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pair:
+    """One family of vehicles, one kit, the shop and the evidence."""
+
+    vehicle: "Vehicle"
+    kit: "Kit"
+    shop: "Shop"
+    evidence: "tuple[Evidence, ...]"
+
+
+def pair_of(words: Sequence[str]) -> tuple[Path, Path, tuple[str, ...]]:
+    """Return the vehicle, the kit and the words with '=' of a command line on which they may stand in any order.
+
+    Raises click.UsageError where the files are not two.
+    """
+    files = [word for word in words if "=" not in word or Path(word).exists()]
+    if len(files) != 2:
+        found = f"found {len(files)} files" + (f" ({', '.join(files)})" if files else "")
+        raise click.UsageError(f"{found}, expected a vehicle and a kit; name both, the vehicle first")
+    return Path(files[0]), Path(files[1]), tuple(word for word in words if word not in files)
+
+
 def pair_arguments(command: _F) -> _F:
     """Give a command the arguments VEHICLE KIT and --with AXIS=VALUE ..., the words after --with in any number."""
 
     @wraps(command)
     def with_pair(words: tuple[str, ...], choice: tuple[str, ...], **options: Any) -> Any:
-        files = [word for word in words if "=" not in word or Path(word).exists()]
-        if len(files) != 2:
-            found = f"found {len(files)} files" + (f" ({', '.join(files)})" if files else "")
-            raise click.UsageError(f"{found}, expected a vehicle and a kit; name both, the vehicle first")
-        more = tuple(word for word in words if word not in files)
-        return command(vehicle=Path(files[0]), kit=Path(files[1]), choice=(*choice, *more), **options)
+        vehicle, kit, more = pair_of(words)
+        return command(vehicle=vehicle, kit=kit, choice=(*choice, *more), **options)
 
     decorated: Any = with_pair
     for decorate in (
@@ -65,14 +87,20 @@ def pair_arguments(command: _F) -> _F:
     return cast("_F", decorated)
 
 
-def _choice(words: Sequence[str]) -> dict[str, str]:
+def pairs_of_words(words: Sequence[str], option: str) -> dict[str, str]:
+    """Return words such as 'engine=2.4' as a mapping.
+
+    Raises LoomwrightError, naming the option they were given with, for any other word and for two values of an axis.
+    """
     choice: dict[str, str] = {}
     for word in words:
         axis, sign, value = word.partition("=")
         if not sign or not axis or not value:
-            raise LoomwrightError(f"--with: found {word!r}, expected axis=value such as engine=2.4; correct that word")
+            raise LoomwrightError(
+                f"{option}: found {word!r}, expected axis=value such as engine=2.4; correct that word"
+            )
         if axis in choice and choice[axis] != value:
-            raise LoomwrightError(f"--with: {axis} is given as {choice[axis]} and as {value}; give it once")
+            raise LoomwrightError(f"{option}: {axis} is given as {choice[axis]} and as {value}; give it once")
         choice[axis] = value
     return choice
 
@@ -86,21 +114,17 @@ def _of_another_kind(one: "Loaded", wanted: str) -> Message:
     )  # fmt: skip
 
 
-def car_and_kit(
-    vehicle: Path, kit: Path, words: Sequence[str], shop: Path | None = None, evidence: Sequence[Path] = ()
-) -> Chosen:
-    """Load and check the documents and resolve the car.
+def load_pair(vehicle: Path, kit: Path, shop: Path | None = None, evidence: Sequence[Path] = ()) -> Pair:
+    """Load and check the documents of one vehicle and one kit.
 
-    Raises DocumentError with every fault of the documents, LoomwrightError where the choice names no car.
+    Raises DocumentError with every fault of the documents, LoomwrightError where there is no shop.
     """
-    from loomwright.documents.car import ResolveError, resolve
     from loomwright.documents.checking import check_documents
     from loomwright.documents.evidence import Evidence
     from loomwright.documents.kit import Kit
     from loomwright.documents.shop import Shop
     from loomwright.documents.vehicle import Vehicle
 
-    choice = _choice(words)
     around = shop_files(vehicle)
     if shop is None and not around:
         raise LoomwrightError(
@@ -128,11 +152,26 @@ def car_and_kit(
     family, product, owner, *records = (one.document for one in loaded)
     if not (isinstance(family, Vehicle) and isinstance(product, Kit) and isinstance(owner, Shop)):
         raise TypeError("each document was just seen to be of its kind")
+    proven = tuple(one for one in records if isinstance(one, Evidence))
+    return Pair(vehicle=family, kit=product, shop=owner, evidence=proven)
+
+
+def car_and_kit(
+    vehicle: Path, kit: Path, words: Sequence[str], shop: Path | None = None, evidence: Sequence[Path] = ()
+) -> Chosen:
+    """Load and check the documents and resolve the car.
+
+    Raises DocumentError with every fault of the documents, LoomwrightError where the choice names no car.
+    """
+    from loomwright.documents.car import ResolveError, resolve
+
+    choice = pairs_of_words(words, "--with")
+    pair = load_pair(vehicle, kit, shop, evidence)
     try:
-        car = resolve(family, choice, [one for one in records if isinstance(one, Evidence)])
+        car = resolve(pair.vehicle, choice, pair.evidence)
     except ResolveError as problem:
         raise LoomwrightError(f"--with: {problem}") from problem
-    return Chosen(car=car, kit=product, shop=owner)
+    return Chosen(car=car, kit=pair.kit, shop=pair.shop)
 
 
 def matched(chosen: Chosen) -> "Installation | Refusal":

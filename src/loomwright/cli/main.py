@@ -22,6 +22,7 @@ _INTERRUPTED = 130  # 128 + SIGINT, what a shell reports for a program ended by 
 _MOST_MESSAGES = 100  # a file of another program can have a fault in each of its lines; nobody reads on after these
 
 COMMANDS: Mapping[str, tuple[str, str]] = {
+    "ask": ("loomwright.cli.ask:ask", "Ask what settles whether a kit fits a buyer's car."),
     "check": ("loomwright.cli.check:check", "Read documents and tell everything that is wrong with them."),
     "demo": ("loomwright.cli.demo:demo", "Write the demonstration shop into a folder."),
     "match": ("loomwright.cli.match:match", "Tell whether a kit fits a car, how, and why not."),

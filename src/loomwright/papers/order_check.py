@@ -13,7 +13,7 @@ from loomwright.papers.measures import minutes
 from loomwright.papers.saying import capital, joined, lifted, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import order as words
-from loomwright.planning.installation import Installation, Refusal, Unserved
+from loomwright.planning.installation import Refusal, Unserved
 
 __all__ = ["open_questions", "order_blocks", "order_paper", "two_sentences", "worded"]
 
@@ -57,9 +57,8 @@ def two_sentences(check: OrderCheck) -> tuple[Text, Text]:
         return _does_not_fit(check, kit)
     first, second = _fits(check, kit) if check.verdict == "fits" else _with_exceptions(check, kit)
     if check.keys_ok is False:
-        second = say(
-            words.FEW_KEYS, needed=_count(check.keys_needed, _keys_trace(check)), have=_count(check.keys or 0, "order:keys")
-        )  # fmt: skip
+        needed, have = _count(check.keys_needed, _keys_trace(check)), _count(check.keys or 0, "order:keys")
+        second = say(words.FEW_KEYS, needed=needed, have=have)
     elif check.limit is not None and not check.limit.kept:
         second = say(words.NOT_THERE, place=check.limit.limit.place)
     return first, second
@@ -70,6 +69,8 @@ def _keys_trace(check: OrderCheck) -> str:
 
 
 def _open(check: OrderCheck, kit: str) -> tuple[Text, Text]:
+    if check.question is not None and check.question.kind == "axis":
+        return say(words.UNASKED, kit=kit, cars=_cars(check)), say(words.DO_ANSWER)
     results = [check.order.outcomes[variant].verdict for variant in check.possible]
     fitting = sum(1 for result in results if result != "does-not-fit")
     if fitting == len(results):
@@ -167,11 +168,17 @@ def order_blocks(check: OrderCheck, cues: bool = True) -> tuple[Block, ...]:
         *_exceptions(check),
         *(_still_open(check) if not check.settled else ()),
         *(_cues(check) if cues else ()),
-        *(_keys(check) if check.verdict != "does-not-fit" else ()),
-        *_parked(check),
-        *(_limit(check.limit) if check.limit is not None else ()),
+        *(_use(check) if check.verdict not in (None, "does-not-fit") else ()),
         Paragraph(text=say(words.DEFERS), small=True),
     )
+
+
+def _use(check: OrderCheck) -> Iterator[Block]:
+    """Yield what the buyer must have and do: keys, where it starts, what the place says."""
+    yield from _keys(check)
+    yield from _parked(check)
+    if check.limit is not None:
+        yield from _limit(check.limit)
 
 
 def _exceptions(check: OrderCheck) -> Iterator[Block]:
@@ -248,7 +255,7 @@ def _parked(check: OrderCheck) -> Iterator[Block]:
     if not check.cautions:
         return
     yield Heading(text=words.HEAD_PARKED, level=3)
-    parked = check.answers.get(PARKED)
+    parked = check.answers.get(PARKED, "")
     if parked in words.PARKED_SHORT:
         yield Paragraph(text=say(words.PARKED_AT, where=words.PARKED_SHORT[parked]))
     for name in check.cautions:

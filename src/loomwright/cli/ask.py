@@ -1,0 +1,139 @@
+"""`ask`: ask a buyer as little as settles whether a kit fits their car, and tell what comes of it."""
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from loomwright.cli.choosing import load_pair, pair_of, pairs_of_words
+from loomwright.cli.main import FINDINGS, OK
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from loomwright.fitting.order import Order
+    from loomwright.fitting.questions import Question
+
+__all__ = ["ask"]
+
+# As in `loomwright.fitting.questions`, which the help must not load.
+_PARKINGS = ("attached-garage", "enclosed-garage", "street", "private-ground")
+
+
+@click.command("ask")
+@click.argument("words", nargs=-1, metavar="VEHICLE KIT")
+@click.option("--shop", type=click.Path(path_type=Path), help="Shop file; else shop.yaml above the vehicle.")
+@click.option(
+    "--evidence", multiple=True, type=click.Path(path_type=Path), help="Evidence files; else those of the shop."
+)
+@click.option(
+    "--answer", "given", multiple=True, metavar="AXIS=VALUE ...", help="An answer; the value 'not sure' may be given."
+)
+@click.option("--keys", type=click.IntRange(0, 99), help="How many of the buyer's keys start the engine.")
+@click.option("--parked", type=click.Choice(_PARKINGS), help="Where the car stands when it is to be started.")
+@click.option("--place", help="Which of the places of the shop's local limits, or 'elsewhere'.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object with the verdict and the next question.")
+def ask(
+    words: tuple[str, ...], given: tuple[str, ...], *, keys: int | None, parked: str | None, place: str | None,
+    as_json: bool, **options: Any,
+) -> int:  # fmt: skip
+    """Ask as little as settles whether KIT fits a buyer's VEHICLE, and tell what comes of it.
+
+    In a terminal, without --answer or --json, the questions come one at a time. Else the answers given count, and the
+    next question is told. Exit code 1: an exception, an open question about the car, or the kit does not fit.
+
+    Example: loomwright ask shop/vehicles/a.yaml shop/kits/b.yaml --answer engine=2.4 year=2013 --keys 2
+    """
+    vehicle, kit, more = pair_of(words)
+    answers = pairs_of_words((*given, *more), "--answer")
+    pair = load_pair(vehicle, kit, options["shop"], options["evidence"])
+
+    from loomwright.fitting.order import begin, order_check
+    from loomwright.fitting.questions import KEYS, PARKED, PLACE
+
+    own = {KEYS: None if keys is None else str(keys), PARKED: parked, PLACE: place}
+    answers |= {name: value for name, value in own.items() if value is not None}
+    order = begin(pair.vehicle, pair.kit, pair.shop, pair.evidence, _progress("planning"))
+    if not given and not more and not as_json and sys.stdin.isatty():
+        order, answers = _interview(order, answers)
+    check = order_check(order, answers, _progress("proving"))
+    if as_json:
+        import json
+
+        from loomwright.papers.order_object import order_object
+
+        click.echo(json.dumps(order_object(check), indent=2, ensure_ascii=False))
+    else:
+        from loomwright.papers.order_check import order_paper
+        from loomwright.sheets import render
+
+        click.echo(render(order_paper(check), "text").decode(), nl=False)
+    return OK if check.ready else FINDINGS
+
+
+def _progress(what: str) -> "Callable[[int, int], None]":
+    """Return what shows how many are done, on one line of a terminal that goes away again; elsewhere nothing."""
+
+    def tell(done: int, total: int) -> None:
+        if sys.stderr.isatty() and total > 1:
+            line = f"{what} {done} of {total}"
+            click.echo(f"\r{line}" if done < total else f"\r{' ' * len(line)}\r", nl=False, err=True)
+
+    return tell
+
+
+def _interview(order: "Order", answers: dict[str, str]) -> "tuple[Order, dict[str, str]]":
+    """Ask one question at a time until nothing that matters is left; 'b' takes the last answer back."""
+    from loomwright.fitting.order import advance
+    from loomwright.fitting.questions import NOT_SURE, Question
+    from loomwright.papers.order_check import worded
+    from loomwright.papers.words.en import order as words
+
+    asked: list[str] = []
+    while True:
+        order, step = advance(order, answers, _progress("proving"))
+        if not isinstance(step, Question):
+            return order, answers
+        question = worded(step)
+        _show(question, len(asked) + 1)
+        value = _choose(question)
+        if value is not None:
+            answers = {**answers, question.id: value or NOT_SURE}
+            asked.append(question.id)
+        elif asked:
+            back = asked.pop()
+            answers = {name: value for name, value in answers.items() if name != back}
+        else:
+            click.echo(words.NO_BEFORE)
+
+
+def _show(question: "Question", number: int) -> None:
+    from loomwright.papers.words.en import order as words
+
+    click.echo()
+    click.echo(words.ASKED.format(number=number, ask=question.ask))
+    for index, choice in enumerate(question.choices, start=1):
+        line = words.OPTION_CUE if choice.cue else words.OPTION
+        click.echo(line.format(number=index, value=choice.value, cue=choice.cue))
+    click.echo(words.OPTION_NOT_SURE)
+    if number > 1:
+        click.echo(words.OPTION_BACK)
+    if question.never:
+        click.echo(words.NEVER.format(values=", ".join(choice.value for choice in question.never)))
+
+
+def _choose(question: "Question") -> str | None:
+    """Return the value chosen, '' for not sure, or None for back."""
+    from loomwright.papers.words.en import order as words
+
+    while True:
+        word = click.prompt(words.PROMPT, prompt_suffix=": ").strip().lower()
+        if word in ("n", "not sure", "?"):
+            return ""
+        if word in ("b", "back"):
+            return None
+        values = [choice.value for choice in question.choices]
+        if word.isdecimal() and 1 <= int(word) <= len(values):
+            return values[int(word) - 1]
+        click.echo(words.NO_SUCH.format(last=len(values)))
