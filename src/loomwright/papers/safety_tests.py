@@ -64,7 +64,7 @@ def safety_tests(job: Job) -> Iterator[Block]:
     )  # fmt: skip
     yield _test(job, "brake", words.BRAKE_TITLE, job.lines(words.BRAKE_DO, start=_start(job)), words.BRAKE_SEE)
     yield _test(
-        job, "hood", words.HOOD_TITLE, job.lines(words.HOOD_DO), words.HOOD_SEE, place=OUTSIDE,
+        job, "hood", words.HOOD_TITLE, job.lines(words.HOOD_DO, start=_start(job)), words.HOOD_SEE, place=OUTSIDE,
         held=(caution(cautions.HOOD_TEST),),
     )  # fmt: skip
     yield _test(
@@ -83,11 +83,11 @@ def safety_tests(job: Job) -> Iterator[Block]:
     yield _time_out(job)
     yield _test(
         job, "takeover", job.fill(words.TAKEOVER_TITLE), job.lines(words.TAKEOVER_DO, start=_start(job)),
-        words.TAKEOVER_SEE,
+        words.TAKEOVER_SEE, if_not=words.IF_NOT_PLAIN,
     )  # fmt: skip
     extra = tuple(job.say(t) for f, t in words.EXTRA.items() if f in served)
     if extra:
-        yield _test(job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE)
+        yield _test(job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE, if_not=words.IF_NOT_PLAIN)
 
 
 def _time_out(job: Job) -> Step:
@@ -97,6 +97,6 @@ def _time_out(job: Job) -> Step:
     else:
         do = job.lines(words.TIMEOUT_DO, start=_start(job), time=time)
     return _test(
-        job, "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE,
+        job, "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE, if_not=words.IF_NOT_PLAIN,
         held=(caution(cautions.CHILDREN), caution(cautions.GRASS)),
     )  # fmt: skip

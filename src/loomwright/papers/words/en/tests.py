@@ -29,14 +29,16 @@ BRAKE_TITLE = "Brake"
 BRAKE_DO = (
     "Sit in the driver's seat, feet away from the pedals, doors shut, {key_out}.",
     "{start}",
-    "Press the brake pedal once, lightly.",
+    "Press the brake pedal lightly, and keep it pressed.",
+    "With the pedal pressed, ask for a start again.",
 )
 BRAKE_SEE = "The engine stops at once, and does not start while the pedal is pressed."
 HOOD_TITLE = "Hood"
 HOOD_DO = (
-    "A helper unlatches the hood but leaves it down. Then shut it again and start the engine with the remote.",
-    "Standing beside the car, open the hood with its handle and lift it.",
-    "Leave it open, and ask for a start again.",
+    "A helper sits in the driver's seat: feet away from the pedals, doors shut, {key_out}.",
+    "{start}",
+    "The helper pulls the hood handle. You stand beside the car and lift the hood.",
+    "Leave it open, and ask for a start again. Then shut it.",
 )
 HOOD_SEE = "The engine stops when the hood comes up, and does not start while it is open."
 DOOR_TITLE = "Door"
@@ -44,6 +46,7 @@ DOOR_DO = (
     "Stand outside, all doors shut, {key_out}.",
     "{start}",
     "Open the driver's door without touching anything else.",
+    "Leave it open, and ask for a start again.",
 )
 DOOR_SEE = "The engine stops, or the kit tells that it will; with the door open it does not start."
 GEAR_TITLE = "Selector"
@@ -91,4 +94,5 @@ EXTRA = {
     "second ignition": "While it runs by remote the heater blower runs.",
 }
 EXTRA_SEE = "All of it works."
+IF_NOT_PLAIN = "Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "Pull the kit's fuses. Do not use the kit. Check the joint of this input as in part C. Fails twice: call the shop."
