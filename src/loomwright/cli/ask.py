@@ -10,10 +10,10 @@ from loomwright.cli.choosing import load_pair, pair_of, pairs_of_words
 from loomwright.cli.main import FINDINGS, OK
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from loomwright.fitting.order import Order
-    from loomwright.fitting.questions import Question
+    from loomwright.fitting.questions import Choice, Question
 
 __all__ = ["ask"]
 
@@ -22,7 +22,7 @@ _PARKINGS = ("attached-garage", "enclosed-garage", "street", "private-ground")
 
 
 @click.command("ask")
-@click.argument("words", nargs=-1, metavar="VEHICLE KIT")
+@click.argument("pair", nargs=-1, metavar="VEHICLE KIT")
 @click.option("--shop", type=click.Path(path_type=Path), help="Shop file; else shop.yaml above the vehicle.")
 @click.option(
     "--evidence", multiple=True, type=click.Path(path_type=Path), help="Evidence files; else those of the shop."
@@ -35,7 +35,7 @@ _PARKINGS = ("attached-garage", "enclosed-garage", "street", "private-ground")
 @click.option("--place", help="Which of the places of the shop's local limits, or 'elsewhere'.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object with the verdict and the next question.")
 def ask(
-    words: tuple[str, ...], given: tuple[str, ...], *, keys: int | None, parked: str | None, place: str | None,
+    pair: tuple[str, ...], given: tuple[str, ...], *, keys: int | None, parked: str | None, place: str | None,
     as_json: bool, **options: Any,
 ) -> int:  # fmt: skip
     """Ask as little as settles whether KIT fits a buyer's VEHICLE, and tell what comes of it.
@@ -45,19 +45,20 @@ def ask(
 
     Example: loomwright ask shop/vehicles/a.yaml shop/kits/b.yaml --answer engine=2.4 year=2013 --keys 2
     """
-    vehicle, kit, more = pair_of(words)
+    vehicle, kit, more = pair_of(pair)
     answers = pairs_of_words((*given, *more), "--answer")
-    pair = load_pair(vehicle, kit, options["shop"], options["evidence"])
+    read = load_pair(vehicle, kit, options["shop"], options["evidence"])
 
     from loomwright.fitting.order import begin, order_check
     from loomwright.fitting.questions import KEYS, PARKED, PLACE
+    from loomwright.papers.words.en import order as words
 
     own = {KEYS: None if keys is None else str(keys), PARKED: parked, PLACE: place}
     answers |= {name: value for name, value in own.items() if value is not None}
-    order = begin(pair.vehicle, pair.kit, pair.shop, pair.evidence, _progress("planning"))
+    order = begin(read.vehicle, read.kit, read.shop, read.evidence, _progress(words.PLANNING))
     if not given and not more and not as_json and sys.stdin.isatty():
         order, answers = _interview(order, answers)
-    check = order_check(order, answers, _progress("proving"))
+    check = order_check(order, answers, _progress(words.PROVING))
     if as_json:
         import json
 
@@ -74,17 +75,21 @@ def ask(
 
 def _progress(what: str) -> "Callable[[int, int], None]":
     """Return what shows how many are done, on one line of a terminal that goes away again; elsewhere nothing."""
+    from loomwright.papers.words.en import order as words
 
     def tell(done: int, total: int) -> None:
         if sys.stderr.isatty() and total > 1:
-            line = f"{what} {done} of {total}"
+            line = words.PROGRESS.format(what=what, done=done, total=total)
             click.echo(f"\r{line}" if done < total else f"\r{' ' * len(line)}\r", nl=False, err=True)
 
     return tell
 
 
 def _interview(order: "Order", answers: dict[str, str]) -> "tuple[Order, dict[str, str]]":
-    """Ask one question at a time until nothing that matters is left; 'b' takes the last answer back."""
+    """Ask one question at a time until nothing that matters is left; 'b' takes the last answer back.
+
+    Raises click.Abort where the terminal ends the input.
+    """
     from loomwright.fitting.order import advance
     from loomwright.fitting.questions import NOT_SURE, Question
     from loomwright.papers.order_check import worded
@@ -92,7 +97,7 @@ def _interview(order: "Order", answers: dict[str, str]) -> "tuple[Order, dict[st
 
     asked: list[str] = []
     while True:
-        order, step = advance(order, answers, _progress("proving"))
+        order, step = advance(order, answers, _progress(words.PROVING))
         if not isinstance(step, Question):
             return order, answers
         question = worded(step)
@@ -108,14 +113,25 @@ def _interview(order: "Order", answers: dict[str, str]) -> "tuple[Order, dict[st
             click.echo(words.NO_BEFORE)
 
 
+def _labelled(question: "Question") -> "Mapping[str, Choice]":
+    """Return the choices by what is typed for them: a count by itself, everything else by its place in the list."""
+    if question.kind == "keys":
+        return {choice.value: choice for choice in question.choices}
+    return {str(index): choice for index, choice in enumerate(question.choices, start=1)}
+
+
 def _show(question: "Question", number: int) -> None:
     from loomwright.papers.words.en import order as words
 
     click.echo()
     click.echo(words.ASKED.format(number=number, ask=question.ask))
-    for index, choice in enumerate(question.choices, start=1):
-        line = words.OPTION_CUE if choice.cue else words.OPTION
-        click.echo(line.format(number=index, value=choice.value, cue=choice.cue))
+    for label, choice in _labelled(question).items():
+        if label == choice.value:
+            click.echo(words.OPTION.format(number=label, value=choice.cue))
+        elif choice.cue:
+            click.echo(words.OPTION_CUE.format(number=label, value=choice.value, cue=choice.cue))
+        else:
+            click.echo(words.OPTION.format(number=label, value=choice.value))
     click.echo(words.OPTION_NOT_SURE)
     if number > 1:
         click.echo(words.OPTION_BACK)
@@ -133,7 +149,10 @@ def _choose(question: "Question") -> str | None:
             return ""
         if word in ("b", "back"):
             return None
-        values = [choice.value for choice in question.choices]
-        if word.isdecimal() and 1 <= int(word) <= len(values):
-            return values[int(word) - 1]
-        click.echo(words.NO_SUCH.format(last=len(values)))
+        labelled = _labelled(question)
+        if word in labelled:
+            return labelled[word].value
+        if question.kind == "keys" and word.isdecimal():
+            return word  # more than are needed
+        first, last = next(iter(labelled)), next(reversed(labelled))
+        click.echo(words.NO_SUCH.format(first=first, last=last))

@@ -34,8 +34,7 @@ def worded(question: Question) -> Question:
         choices = tuple(replace(c, cue=words.PARKED[c.value]) for c in question.choices)
         return replace(question, ask=words.ASK_PARKED, choices=choices)
     choices = tuple(
-        replace(c, cue=words.PLACE_ELSEWHERE if c.value == ELSEWHERE else words.PLACE_CUE.format(place=c.value))
-        for c in question.choices
+        replace(c, cue=words.PLACE_ELSEWHERE) if c.value == ELSEWHERE else c for c in question.choices
     )
     return replace(question, ask=words.ASK_PLACE, choices=choices)
 

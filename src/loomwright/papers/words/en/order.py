@@ -8,14 +8,12 @@ from loomwright.papers.words.en.cautions import IDLING, TAILPIPE, TIMED, Caution
 
 TITLE = "Order check"
 SUBTITLE = "{kit}, revision {revision}, for the {car}"
-MARK_KIT = "kit"
-MARK_VERDICT = "verdict"
 
 # The questions that no vehicle document has.
 ASK_KEYS = "How many of your keys start the engine?"
-KEYS_NONE = "No key starts it now. A key that only opens the door does not count."
-KEYS_SOME = "Tried one after the other, {count} of them and no more."
-KEYS_ENOUGH = "Tried one after the other, {count} of them or more."
+KEYS_NONE = "no key starts it now. A key that only opens the door does not count."
+KEYS_SOME = "tried one after the other, {count} of them and no more."
+KEYS_ENOUGH = "tried one after the other, {count} of them or more."
 ASK_PARKED = "Where does the car stand when it is to be started?"
 PARKED: Mapping[str, str] = MappingProxyType({
     "attached-garage": "A garage that shares a wall, a roof or a door with rooms where people live or work.",
@@ -30,7 +28,6 @@ PARKED_SHORT: Mapping[str, str] = MappingProxyType({
     "private-ground": "on open private ground",
 })
 ASK_PLACE = "In which of these places is it started?"
-PLACE_CUE = "The shop has entered what {place} says about engines left running."
 PLACE_ELSEWHERE = "None of these."
 
 # The verdict: two sentences each.
@@ -65,7 +62,6 @@ IS = "is"
 ARE = "are"
 FEW_KEYS = "Do not order it yet: it needs {needed} of your keys that start the engine to learn the car, and you have {have}, so have a key made first."
 NOT_THERE = "Do not order it before you have read what {place} says about it: the limit stands below."
-REASON_LACKS = "it does not serve {function}"
 
 # The list below.
 HEAD = "Does the kit fit the car?"
@@ -75,12 +71,10 @@ CUE_OPEN = "{axis}: {values}. Not settled."
 CUE_SPARE = "{axis}: {values}. It makes no difference to this kit."
 CUE_DIFFERS = "If a line differs from the car, the check does not hold: answer again."
 HEAD_OPEN = "What is still open"
-OPEN_AXIS = "{ask} {choices}"
 OPEN_CHOICE = "{value}: {cue}"
 HEAD_EXCEPTIONS = "What to know before you order"
 UNSERVED = "{function}: {why} It would work if {cure}."
 FINDING = "{message} {advice}"
-UNPROVEN = "{message}"
 HEAD_KEYS = "Keys"
 KEYS_NOT_NEEDED = "No key has to be learned."
 KEYS_OK = "Learning needs {needed} of your keys that start the engine; you have {have}."
@@ -141,8 +135,8 @@ OPTION_NOT_SURE = "   n  not sure"
 OPTION_BACK = "   b  back to the question before"
 NEVER = "   Not built with your answers: {values}. If the car is like that, go back: an answer before was not right."
 PROMPT = "Your answer"
-NO_SUCH = "Answer with a number from 1 to {last}, n or b."
+NO_SUCH = "Answer with a number from {first} to {last}, n or b."
 NO_BEFORE = "This is the first question."
-PLANNING = "planning {done} of {total}"
-PROVING = "proving {done} of {total}"
-NEXT = "Still to be answered: {ask} Answer with {option}"
+PLANNING = "planning"
+PROVING = "proving"
+PROGRESS = "{what} {done} of {total}"
