@@ -14,6 +14,7 @@ from loomwright.documents.basis import Amps, Ohms, Part, Slug, Volts
 from loomwright.documents.functions import FunctionName
 
 __all__ = [
+    "FED",
     "STIMULI",
     "AirbagWire",
     "BatteryFeed",
@@ -231,6 +232,9 @@ class AirbagWire(Part):
 
     template: Literal["airbag wire"]
 
+
+FED = (KeyedFeed, SwitchedFeed, SwitchedGround, InputWire, ModuleOutput, StartRequest)
+"""The templates that name the circuit which feeds them."""
 
 Behaviour = Annotated[
     BatteryFeed | KeyedFeed | SwitchedFeed | SwitchedGround | GroundWire | GroundSwitch | RelayTrigger | InputWire

@@ -5,12 +5,26 @@ from collections.abc import Iterator, Mapping
 from loomwright.documents._notes import Notes
 from loomwright.documents._tree import Path
 from loomwright.documents._words import nearest, quoted
-from loomwright.documents.behaviour import BatteryFeed, GroundWire, InputWire, KeyedFeed, SwitchedFeed
+from loomwright.documents.behaviour import (
+    BatteryFeed,
+    CodedSwitch,
+    GroundWire,
+    InputWire,
+    KeyedFeed,
+    ModuleOutput,
+    ReversingLeg,
+    StartRequest,
+    SteppedInput,
+    SwitchedFeed,
+)
 from loomwright.documents.vehicle import Circuit, Plug, Segment
 
 __all__ = ["check_path"]
 
-_LOADED = (BatteryFeed, KeyedFeed, SwitchedFeed, InputWire)
+_LOADED = (
+    BatteryFeed, CodedSwitch, InputWire, KeyedFeed, ModuleOutput, ReversingLeg, StartRequest, SteppedInput,
+    SwitchedFeed,
+)  # fmt: skip
 
 
 def check_path(notes: Notes, at: Path, circuit: Circuit, plugs: Mapping[str, Plug]) -> None:
@@ -31,8 +45,9 @@ def _ends(circuit: Circuit) -> Iterator[tuple[int, str, str]]:
 
 def _load_names(circuit: Circuit) -> tuple[str, ...]:
     behaviour = circuit.behaviour
-    more = behaviour.loads if isinstance(behaviour, BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire) else {}
-    return ("load", *more)
+    if isinstance(behaviour, BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire | ModuleOutput):
+        return ("load", *behaviour.loads)
+    return ("load",)
 
 
 def _check_ends(notes: Notes, at: Path, circuit: Circuit, plugs: Mapping[str, Plug]) -> None:
@@ -86,7 +101,10 @@ def _check_step(notes: Notes, path: Path, segment: Segment) -> None:
 
 
 def _check_tree(notes: Notes, at: Path, circuit: Circuit) -> None:
-    """Walk from the source: a step whose two ends were met closes a circle, one that is never met hangs loose."""
+    """Walk from the source: a step whose two ends were met closes a circle, one that is never met hangs loose.
+
+    A switch may close a circle: two contacts side by side feed one wire, such as brake and turn contact of a tail lamp.
+    """
     if not any(end == "source" for _, _, end in _ends(circuit)):
         notes.add(
             (*at, "path"),
@@ -102,7 +120,7 @@ def _check_tree(notes: Notes, at: Path, circuit: Circuit) -> None:
         if step is None:
             break
         segment = left.pop(step)
-        if segment.from_ in met and segment.to in met:
+        if segment.from_ in met and segment.to in met and segment.closed_when is None:
             notes.add(
                 (*at, "path", step),
                 f"a step from {quoted(segment.from_)} to {quoted(segment.to)} that closes a circle",

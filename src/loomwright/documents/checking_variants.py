@@ -8,7 +8,7 @@ from loomwright.documents._notes import Notes
 from loomwright.documents._tree import Path
 from loomwright.documents._words import quoted, show
 from loomwright.documents.basis import holds
-from loomwright.documents.behaviour import InputWire, KeyedFeed, SwitchedFeed
+from loomwright.documents.behaviour import FED, ReversingLeg
 from loomwright.documents.car import expand, resolve, variants
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.vehicle import Circuit, Plug, Traits, Vehicle
@@ -176,11 +176,13 @@ def _check_feeders(gathering: _Gathering, choice: Mapping[str, str], kept: Seque
     ids = {circuit.id for _, circuit in kept}
     for index, circuit in kept:
         behaviour = circuit.behaviour
-        feeder = behaviour.fed_by if isinstance(behaviour, KeyedFeed | SwitchedFeed | InputWire) else None
+        key, feeder = "fed_by", behaviour.fed_by if isinstance(behaviour, FED) else None
+        if isinstance(behaviour, ReversingLeg):
+            key, feeder = "partner", behaviour.partner
         if feeder is not None and feeder not in ids:
             gathering.add(
                 choice,
-                ("circuits", index, "behaviour", "fed_by"),
+                ("circuits", index, "behaviour", key),
                 f"{quoted(feeder)}, which the car does not have",
                 "a circuit that every such car has",
                 "give both circuits the same condition",

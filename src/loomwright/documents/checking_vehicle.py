@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from loomwright.documents._notes import Notes
 from loomwright.documents._tree import Path
 from loomwright.documents._words import quoted
-from loomwright.documents.behaviour import InputWire, KeyedFeed, SwitchedFeed
+from loomwright.documents.behaviour import FED, ReversingLeg
 from loomwright.documents.checking_paths import check_path
 from loomwright.documents.checking_variants import check_variants
 from loomwright.documents.evidence import Evidence
@@ -24,7 +24,7 @@ def check_vehicle(notes: Notes, vehicle: Vehicle, evidence: Sequence[Evidence]) 
     plugs = {plug.id: plug for plug in sorted(vehicle.plugs, key=lambda plug: sum(map(len, plug.face.rows)))}
     for index, circuit in enumerate(vehicle.circuits):
         check_path(notes, ("circuits", index), circuit, plugs)
-    fed = _check_feeding(notes, vehicle)
+    fed = _check_feeding(notes, vehicle) and _check_legs(notes, vehicle)
     sound = [notes.condition(path, condition, vehicle.axes) for path, condition in _conditions(vehicle)]
     if all(sound) and fed:
         check_variants(notes, vehicle, evidence)
@@ -85,7 +85,7 @@ def _check_face(notes: Notes, at: Path, plug: Plug) -> None:
 
 def _fed_by(circuit: Circuit) -> str | None:
     behaviour = circuit.behaviour
-    return behaviour.fed_by if isinstance(behaviour, KeyedFeed | SwitchedFeed | InputWire) else None
+    return behaviour.fed_by if isinstance(behaviour, FED) else None
 
 
 def _check_feeding(notes: Notes, vehicle: Vehicle) -> bool:
@@ -116,4 +116,26 @@ def _check_feeding(notes: Notes, vehicle: Vehicle) -> bool:
             circle = " <- ".join([*chain, circuit.id])
             notes.add(at, f"a circle of feeds, {circle}", "a chain that ends at the battery", "correct one 'fed_by'")
         sound &= feeder != circuit.id
+    return sound
+
+
+def _check_legs(notes: Notes, vehicle: Vehicle) -> bool:
+    """Tell whether every leg of a reversing motor names another leg; several motors may share one."""
+    by_id = {circuit.id: circuit.behaviour for circuit in vehicle.circuits}
+    sound = True
+    for index, circuit in enumerate(vehicle.circuits):
+        if not isinstance(circuit.behaviour, ReversingLeg):
+            continue
+        at, partner = ("circuits", index, "behaviour", "partner"), circuit.behaviour.partner
+        other = by_id.get(partner)
+        if not notes.known(at, partner, by_id, "a circuit of this vehicle"):
+            sound = False
+        elif not isinstance(other, ReversingLeg) or partner == circuit.id:
+            notes.add(
+                at,
+                f"{quoted(partner)}, which is no other leg of a motor",
+                "another circuit of the template 'reversing leg'",
+                "name the leg at the other end of the motor",
+            )
+            sound = False
     return sound
