@@ -14,38 +14,50 @@ from loomwright.documents.kit import Kit
 from loomwright.documents.reading import Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
+from loomwright.fitting.order import begin, order_check
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.papers.match_object import match_object, readings_object, refusal_object
+from loomwright.papers.order_object import order_object
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
 from tools.reference.json_keys import parts_named
 from tools.reference.json_meanings import JSON_MEANINGS
 
 _CHOICE = {"year": "2014", "body": "sedan", "engine": "3.3", "trim": "touring"}
+_MANUAL = ("gearbox: automatic", "gearbox: manual")
 _NAMED = parts_named()
 
 
-def _demo(change: tuple[str, str] = ("", "")) -> Installation | Refusal:
+def _documents(change: tuple[str, str] = ("", "")) -> tuple[Vehicle, Kit, Shop, list[Evidence]]:
     mine = {n: t for n, t in demo_files().items() if n == "shop.yaml" or "kestrin-fallow" in n or "rookery-4" in n}
     texts = {name: text.replace(*change) if change[0] else text for name, text in mine.items()}
     loaded = [e.document for e in load([Source(file=n, text=t.encode()) for n, t in texts.items()], MODELS)]
     vehicle = next(d for d in loaded if isinstance(d, Vehicle))
     kit = next(d for d in loaded if isinstance(d, Kit))
     shop = next(d for d in loaded if isinstance(d, Shop))
-    return match(resolve(vehicle, _CHOICE, [d for d in loaded if isinstance(d, Evidence)]), kit, shop)
+    return vehicle, kit, shop, [d for d in loaded if isinstance(d, Evidence)]
+
+
+def _demo(change: tuple[str, str] = ("", "")) -> Installation | Refusal:
+    vehicle, kit, shop, evidence = _documents(change)
+    return match(resolve(vehicle, _CHOICE, evidence), kit, shop)
 
 
 @cache
 def _objects() -> dict[str, dict[str, Any]]:
     fitted = _demo()
-    refused = _demo(("gearbox: automatic", "gearbox: manual"))
+    refused = _demo(_MANUAL)
+    order = begin(*_documents())
     assert isinstance(fitted, Installation)
     assert isinstance(refused, Refusal)
     return {
         "match": match_object(fitted, prove(fitted)),
         "refusal": refusal_object(refused),
         "readings": readings_object(fitted, readings(fitted)),
+        "order begun": order_object(order_check(order, {})),
+        "order settled": order_object(order_check(order, {**_CHOICE, "order/keys": "1"})),
+        "order refused": order_object(order_check(begin(*_documents(_MANUAL)), {})),
     }
 
 
@@ -62,6 +74,8 @@ _TYPES: dict[str, tuple[type, ...]] = {
 def _fits(value: object, words: str) -> bool:
     if words.startswith("list of"):
         return isinstance(value, list)
+    if words == "true or false or null":
+        return value is None or isinstance(value, bool)
     if words.startswith("object"):
         return isinstance(value, dict) or (value is None and words.endswith("or null"))
     kinds = words.split(" or ") if words != "true or false" else [words]
@@ -72,7 +86,8 @@ def _fits(value: object, words: str) -> bool:
 
 def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[str]:
     """Yield what an object holds that the page does not say, or says otherwise."""
-    meanings = {**JSON_MEANINGS[function], **(JSON_MEANINGS["_car"] if function.endswith("_object") else {})}
+    car = JSON_MEANINGS["_car"] if function in {"match_object", "readings_object"} else {}
+    meanings = {**JSON_MEANINGS[function], **car}
     for key, inner in value.items():
         path = f"{before}{key}"
         if path not in meanings:
@@ -84,7 +99,7 @@ def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[
         maker = _NAMED.get(f"{function}.{key}") or _NAMED.get(f"refusal_object.{key}")
         entries = inner if isinstance(inner, list) else [inner]
         for entry in entries:
-            if not isinstance(entry, dict) or words.startswith("object of"):
+            if not isinstance(entry, dict) or words.startswith(("object of", "list of texts", "list of cars")):
                 continue
             if maker is not None:
                 yield from _faults(maker, entry)
@@ -94,6 +109,7 @@ def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[
 
 @pytest.mark.parametrize(("name", "function"), [
     ("match", "match_object"), ("refusal", "match_object"), ("readings", "readings_object"),
+    ("order begun", "order_object"), ("order settled", "order_object"), ("order refused", "order_object"),
 ])  # fmt: skip
 def test_a_real_object_holds_what_the_page_says(name: str, function: str) -> None:
     assert list(_faults(function, _objects()[name])) == []
@@ -104,6 +120,9 @@ def test_the_real_objects_are_no_empty_shells() -> None:
     assert len(found["match"]["routes"]) > 10
     assert len(found["readings"]["readings"]) > 50
     assert found["refusal"]["refusal"]["code"] == "manual-gearbox"
+    assert found["order begun"]["question"]["choices"]
+    assert found["order settled"]["choice"] == _CHOICE
+    assert [r["code"] for r in found["order refused"]["refusals"]] == ["manual-gearbox"]
 
 
 def test_a_match_and_a_refusal_have_the_same_top_keys() -> None:

@@ -110,6 +110,12 @@ def test_every_command_is_used_in_some_page_that_people_read() -> None:
     assert [name for name in COMMANDS if f"loomwright {name}" not in text] == []
 
 
+def test_every_room_is_explained() -> None:
+    rooms = {p.name for p in (ROOT / "src" / "loomwright").iterdir() if p.is_dir() and any(p.glob("*.py"))}
+    told = re.findall(r"^\| `(\w+)` \|", (DOCS / "explanation" / "rooms.md").read_text(encoding="utf-8"), re.MULTILINE)
+    assert set(told) == rooms
+
+
 # The first page ----------------------------------------------------------------------------------------------------
 
 

@@ -13,7 +13,7 @@ from loomwright.planning.candidates import slug
 from tools.reference import findings, sources
 from tools.reference.__main__ import FOLDER, main
 from tools.reference.documents import key_meaning, keys, parts_of
-from tools.reference.json_keys import JSON_PARTS, keys_of
+from tools.reference.json_keys import JSON_MODULES, JSON_PARTS, keys_of
 from tools.reference.json_meanings import JSON_MEANINGS
 from tools.reference.key_meanings import KEY_MEANINGS
 from tools.reference.markdown import anchor, table
@@ -148,6 +148,11 @@ def test_a_code_that_is_no_literal_is_told(tmp_path: Path, monkeypatch: pytest.M
 @pytest.mark.parametrize("function", JSON_PARTS)
 def test_every_key_of_the_printed_objects_has_a_meaning_and_none_is_left_over(function: str) -> None:
     assert set(keys_of(function)) == set(JSON_MEANINGS[function])
+
+
+def test_every_printed_object_is_on_the_page() -> None:
+    made = {path.stem for path in (findings.SOURCE / "papers").glob("*_object.py")}
+    assert {module.__name__.rpartition(".")[2] for module in JSON_MODULES} == made
 
 
 # Sources -----------------------------------------------------------------------------------------------------------

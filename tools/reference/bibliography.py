@@ -81,6 +81,7 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"J\. M\. Peña": "J. M. Peña, LDU decompositions with L and U well conditioned, ETNA 18, 2004.",
         r"S\. W\. Director": "S. W. Director, R. A. Rohrer, The generalized adjoint network and network sensitivities, "
         "IEEE Transactions on Circuit Theory 16, 1969.",
+        r"Shannon": "C. E. Shannon, A mathematical theory of communication, Bell System Technical Journal 27, 1948.",
         r"Klein and Randić": "D. J. Klein and M. Randić, Resistance distance, Journal of Mathematical Chemistry 12, "
         "1993.",
     },

@@ -1,6 +1,6 @@
-"""docs/reference/json.md: the keys of the JSON objects that `--json` prints, read out of the module that makes them.
+"""docs/reference/json.md: the keys of the JSON objects that `--json` prints, read out of the modules that make them.
 
-The keys come from the dict literals of `papers/match_object.py`, so that none can be forgotten; what they hold is said
+The keys come from the dict literals of `papers/*_object.py`, so that none can be forgotten; what they hold is said
 in `json_meanings`. A test compares both with real objects.
 """
 
@@ -9,16 +9,19 @@ import inspect
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from loomwright.papers import match_object as made
+from loomwright.papers import match_object, order_object
 from tools.reference.json_meanings import JSON_MEANINGS
 from tools.reference.markdown import code, page, table
 
-__all__ = ["JSON_PARTS", "json_page", "keys_of", "parts_named"]
+__all__ = ["JSON_MODULES", "JSON_PARTS", "json_page", "keys_of", "parts_named"]
+
+JSON_MODULES = (match_object, order_object)
 
 # Function -> heading of its part of the page.
 JSON_PARTS = MappingProxyType({
     "match_object": "What match prints",
     "readings_object": "What readings prints",
+    "order_object": "What ask prints",
     "_car": "Car and kit",
     "_route": "Route",
     "_joint": "Joint",
@@ -27,12 +30,16 @@ JSON_PARTS = MappingProxyType({
     "_finding": "Finding",
     "_state": "State",
     "_lead": "Unused lead",
+    "_question": "Question",
+    "_exception": "Exception",
+    "_limit": "Local limit",
 })  # fmt: skip
 
 
 def _functions() -> dict[str, ast.FunctionDef]:
-    tree = ast.parse(inspect.getsource(made))
-    return {node.name: node for node in tree.body if isinstance(node, ast.FunctionDef)}
+    trees = [ast.parse(inspect.getsource(module)) for module in JSON_MODULES]
+    functions = [node for tree in trees for node in tree.body if isinstance(node, ast.FunctionDef)]
+    return {node.name: node for node in functions}
 
 
 def _dicts(node: ast.expr | None) -> Iterator[tuple[ast.Dict, str]]:
@@ -50,6 +57,8 @@ def _called(node: ast.expr) -> str | None:
     """Return the name of the function whose result a value is, or whose results its entries are."""
     if isinstance(node, ast.ListComp):
         return _called(node.elt)
+    if isinstance(node, ast.IfExp):
+        return _called(node.body) or _called(node.orelse)
     if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
         return node.func.id
     return None
@@ -106,9 +115,10 @@ def json_page() -> str:
     """
     return page(
         "JSON",
-        "`loomwright match ... --json` and `loomwright readings ... --json` print one object each; `loomwright write` "
-        "keeps the first as `match.json`. Keys are stable: later versions may add some, and take none away without "
-        "saying so. Units stand at the end of a key or in its meaning; see [units](nomenclature.md). A refused kit "
-        "gives the same top keys with empty lists, and `refusal` filled in, from both commands.",
+        "With `--json`, `loomwright match`, `loomwright readings` and `loomwright ask` print one object each; "
+        "`loomwright write` keeps that of `match` as `match.json`. Keys are stable: later versions may add some, and "
+        "take none away without saying so. Units stand at the end of a key or in its meaning; see "
+        "[units](nomenclature.md). A refused kit "
+        "gives the same top keys with empty lists, and `refusal` filled in, from `match` and `readings`.",
         *(_part(name) for name in JSON_PARTS),
     )
