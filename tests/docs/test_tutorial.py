@@ -3,12 +3,13 @@
 import html
 import re
 import shlex
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from loomwright.cli.main import main
+from loomwright.cli.main import OK, main
 from tests.docs.pages import DOCS, PAGES, ROOT, Block, blocks
 
 _NOTE = re.compile(r"(exit|in|not in|find in|replace|part:)(?: (\S+))?")
@@ -120,3 +121,15 @@ def test_what_does_not_hold_is_told(reader: _Reader, tmp_path: Path) -> None:
         "loomwright --version end", "not printed: 'never said", "no 'four'", "a.html holds 'two\\n'",
         "a.html holds the line 0",
     ]  # fmt: skip
+
+
+def test_what_make_run_calls_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The first command of the first page: every call of the program in `make run`, in an empty folder."""
+    asked = ["make", "--no-print-directory", "-n", "run", "SHOP=shop", "SHEETS=sheets"]
+    lines = subprocess.run(asked, cwd=ROOT, check=True, capture_output=True, text=True).stdout.splitlines()
+    calls = [words[1:] for line in lines if (words := shlex.split(line)) and words[0].endswith("/loomwright")]
+    assert [words[0] for words in calls] == ["demo", "write"]
+    monkeypatch.chdir(tmp_path)
+    for words in calls:
+        assert main(words) == OK, words
+    assert {"guide.html", "guide-a4.pdf", "wiring-plan.html"} <= {path.name for path in Path("sheets").iterdir()}
