@@ -154,5 +154,5 @@ def _choose(question: "Question") -> str | None:
             return labelled[word].value
         if question.kind == "keys" and word.isdecimal():
             return word  # more than are needed
-        first, last = next(iter(labelled)), next(reversed(labelled))
-        click.echo(words.NO_SUCH.format(first=first, last=last))
+        labels = list(labelled)
+        click.echo(words.NO_SUCH.format(first=labels[0], last=labels[-1]))
