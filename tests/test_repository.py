@@ -72,8 +72,8 @@ def test_what_is_allowed_is_let_through(text: str) -> None:
 def test_every_module_says_what_it_is_and_what_it_offers(path: Path) -> None:
     tree = ast.parse(path.read_text(encoding="utf-8"))
     assert ast.get_docstring(tree), "a module begins with a docstring"
-    if path.name in {"__init__.py", "__main__.py"}:
-        return
+    if path.name in {"__init__.py", "__main__.py"} or "words" in path.parts:
+        return  # a module of the catalogue of sentences offers every sentence in it
     assigned = {
         target.id
         for node in tree.body
