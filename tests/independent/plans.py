@@ -11,13 +11,21 @@ from loomwright.planning.candidates import Candidate, Situation, Task
 __all__ = ["all_plans", "best_plan", "is_sound", "price_cents"]
 
 _PLUG_IN_MINUTES = 3.0
-_JOINED_FEEDS_MINUTES = 15.0
 
 
 def _two_go_together(a: Candidate, b: Candidate) -> bool:
     """Tell whether two candidates of different tasks may both be chosen, whatever else is."""
-    if {e.pin for e in a.ends if e.pin} & {e.pin for e in b.ends if e.pin}:
+    shared_pins = {e.pin for e in a.ends if e.pin} & {e.pin for e in b.ends if e.pin}
+    if shared_pins and "resistor" not in (a.pattern, b.pattern):
         return False
+    for feed, output in ((a, b), (b, a)):
+        if feed.fuse is not None and output.meets is not None:
+            terminal, circuit = output.meets
+            if terminal == feed.ends[0].terminal and circuit != feed.ends[0].circuit:
+                return False
+    for line, pedal in ((a, b), (b, a)):
+        if pedal.task == "brake" and pedal.ends and pedal.ends[0].pin in line.reaches:
+            return False
     for x, y in product(a.branches, b.branches):
         if (x[0] == y[0]) != (x[1] == y[1]):  # one branch in two plugs, or two branches in one plug
             return False
@@ -71,14 +79,7 @@ def price_cents(at: Situation, plan: Sequence[Candidate], minute_price: float) -
 
     total = sum(round(100 * ((c.minutes + sum(m for m, _ in c.penalties)) * minute_price + c.price)) for c in plan)
     total += sum(cents(at.car.places[p].minutes) for p in {p for c in plan for p in c.places})
-    total += cents(_PLUG_IN_MINUTES) * len({b for c in plan for b in c.branches})
-    feeds = {c.ends[0].terminal: c.ends[0].circuit for c in plan if c.fuse is not None}
-    meetings = {
-        (c.meets[0], feeds[c.meets[0]], c.meets[1])
-        for c in plan
-        if c.meets is not None and c.meets[0] in feeds and feeds[c.meets[0]] != c.meets[1]
-    }
-    return total + cents(_JOINED_FEEDS_MINUTES) * len(meetings)
+    return total + cents(_PLUG_IN_MINUTES) * len({b for c in plan for b in c.branches})
 
 
 def all_plans(tasks: Sequence[Task], candidates: Sequence[Candidate]) -> Iterator[tuple[Candidate, ...]]:

@@ -36,6 +36,59 @@ def test_each_power_input_is_fed_from_where_the_key_takes_it() -> None:
     assert (pins["battery feed:power"], pins["battery feed:power-b"]) == ("key/6", "key/1")
 
 
+_THREE_FEEDS = {
+    **b.CIRCUITS,
+    "feed-b": b.feed("feed-b", "key/6", 30),
+    "feed-c": b.feed("feed-c", "key/4", 30),
+    "acc": _accessory(),
+    "ign-2": b.keyed("ign-2", "second ignition", "body/5", "green", 9, ("run",), "feed-c"),
+}
+
+
+def test_of_three_feeds_each_input_gets_the_one_that_the_key_puts_on_its_outputs() -> None:
+    """Ignition hangs on the first feed and the accessory on the second: the third has no input of the kit."""
+    second = b.terminal("ign-2", "second ignition", "relay output", fed_from="power-b", rating_a=30)
+    kit = b.kit({**_TWO_POWERS, "ign-2": second}, {**_LEADS, "ign-2": b.lead("ign-2")}, parts=[b.RELAY])
+    plan = b.fitted(b.car(_THREE_FEEDS), kit)
+    assert _pins(plan)["battery feed:power"] == "key/1"
+    assert len(plan.unserved) == 1
+    # The accessory on the second feed or the second ignition on the third: one of them has to go without.
+    left = plan.unserved[0]
+    assert left.function in ("accessory", "second ignition")
+    assert left.why == "The key would join two feeds of the car there, each behind a fuse of its own."
+    assert left.would_fit_if == "the kit had one more power input for that feed of the car"
+
+
+def test_a_third_power_input_is_the_fact_that_would_change_it() -> None:
+    terminals = {
+        **_TWO_POWERS,
+        "power-c": b.terminal("power-c", "battery feed", "power in", rating_a=30, fuse_a=30),
+        "ign-2": b.terminal("ign-2", "second ignition", "relay output", fed_from="power-c", rating_a=30),
+    }
+    leads = {**_LEADS, "ign-2": b.lead("ign-2"), "power-c": b.lead("power-c")}
+    plan = b.fitted(b.car(_THREE_FEEDS), b.kit(terminals, leads))
+    assert plan.unserved == ()
+    pins = _pins(plan)
+    assert [pins[f"battery feed:power{x}"] for x in ("", "-b", "-c")] == ["key/1", "key/6", "key/4"]
+
+
+def test_a_second_accessory_hangs_on_a_relay_of_its_own() -> None:
+    second = b.keyed("acc-2", "accessory 2", "key/4", "tan", 5, ("acc", "run"), "feed-b")
+    circuits = {**b.CIRCUITS, "feed-b": b.feed("feed-b", "key/6", 30), "acc": _accessory(), "acc-2": second}
+    plan = b.fitted(b.car(circuits), b.kit(_TWO_POWERS, _LEADS, parts=[b.RELAY]))
+    part = b.route(plan, "accessory 2").joints[0].part
+    assert part is not None
+    assert (part.pattern, part.fed_from) == ("relay boosts", "power-b")
+
+
+def test_a_second_start_wire_hangs_on_a_relay_of_its_own() -> None:
+    second = b.keyed("start-2", "second start", "key/4", "tan", 5, ("crank",))
+    plan = b.fitted(b.car({**b.CIRCUITS, "start-2": second}), b.kit(parts=[b.RELAY]))
+    part = b.route(plan, "second start").joints[0].part
+    assert part is not None
+    assert part.pattern == "relay boosts"
+
+
 def test_one_fuse_never_feeds_two_power_inputs() -> None:
     circuits = {**b.CIRCUITS, "acc": _accessory("feed")}
     plan = b.fitted(b.car(circuits), b.kit(_TWO_POWERS, _LEADS))
@@ -62,13 +115,13 @@ def test_two_pins_behind_one_fuse_are_one_feed() -> None:
 
 def test_a_fuse_too_small_for_what_runs_from_it_is_passed_over() -> None:
     # Ignition takes 8 A with the engine running; three quarters of 10 A are less, three quarters of 15 A are more.
-    circuits = {
-        **b.CIRCUITS,
-        "small": b.feed("small", "key/4", 10),
-        "big": b.feed("big", "engine/6", 25),
-        "feed": {**b.feed("feed", "body/9", 10), "function": "other"},
-    }
-    plan = b.fitted(b.car(circuits), b.kit())
+    branched = b.circuit(
+        "feed", "battery feed", {"template": "battery feed", "load_a": 0},
+        {"from": "source", "to": "s:big", "fuse_a": 25}, b.wire("s:big", "engine/6", "red"),
+        {"from": "s:big", "to": "s:small", "fuse_a": 10}, b.wire("s:small", "key/4", "red"),
+        {"from": "key/4", "to": "load"},
+    )  # fmt: skip
+    plan = b.fitted(b.car({**b.CIRCUITS, "feed": branched}), b.kit())
     route = b.route(plan, "battery feed")
     assert route.joints[0].pin == "engine/6"
     assert {r.what: r.fact for r in route.rejected}["pin 4 of key plug"] == (

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from loomwright.documents.car import Car
+from loomwright.documents.kit import Kit
 from tests.planning import builders as b
 
 _BUTTON = {"key": "button", "start_style": "button", "park_interlock": "computer"}
@@ -14,47 +16,126 @@ def _brake_line(*more: b.Piece) -> b.Piece:
     )  # fmt: skip
 
 
-def _button_kit(**changes: Any) -> Any:
-    terminals = {
-        **b.TERMINALS,
-        "start": b.terminal("start", "start", "negative output", rating_a=0.5),
-        "pedal-out": b.terminal("pedal-out", "brake", "positive output", rating_a=0.5),
-    }
-    return b.kit(terminals, {**b.LEADS, "pedal-out": b.lead("pedal-out")}, parts=[b.RELAY], **changes)
-
-
-_REQUEST = b.circuit(
-    "start", "start", {"template": "ground switch", "pull_up_ohm": 1000},
-    {"from": "source", "to": "key/3"}, b.wire("key/3", "s:button", "yellow"), {"from": "s:button", "to": "ground"},
+_DIODE = {"id": "diode", "kind": "diode", "name": "diode 1 A", "rating_a": 1, "stock": 3, "minutes": 4, "price": 0.5}
+_PRESS = b.grounded("press", "start button", "key/6", "green", "start pressed", pull_up_ohm=1000)
+_LINE = b.circuit(
+    "line", "brake line", {"template": "switched feed", "fed_by": "brake", "load_a": 0.02, "load": "electronic"},
+    b.wire("source", "pedal/5", "white"), b.wire("pedal/5", "body/4", "white"), {"from": "body/4", "to": "load"},
+)  # fmt: skip
+_OWN_CONTACT = b.circuit(
+    "line", "brake line", {"template": "switched feed", "load_a": 0.02, "load": "electronic"},
+    {"from": "source", "to": "pedal/5", "closed_when": "brake pressed", "switch": "its own contact"},
+    b.wire("pedal/5", "body/4", "white"), {"from": "body/4", "to": "load"},
 )  # fmt: skip
 
 
-def test_on_a_button_car_the_kit_reads_the_pedal_and_drives_its_line() -> None:
+def _button_kit(**changes: Any) -> Kit:
+    terminals = {
+        **b.TERMINALS,
+        "button": b.terminal("button", "start button", "negative output", rating_a=0.5),
+        "line": b.terminal("line", "brake line", "positive output", rating_a=0.5, fed_from="power"),
+    }
+    leads = {**b.LEADS, "button": b.lead("button"), "line": b.lead("line")}
+    return b.kit(terminals, leads, **{"parts": [b.RELAY, _DIODE], **changes})
+
+
+def _button_car(*circuits: b.Piece) -> Car:
+    return b.car({**b.CIRCUITS, "press": _PRESS, **{c["id"]: c for c in circuits}}, traits=_BUTTON)
+
+
+def test_a_button_car_is_started_by_its_button_and_switches_its_own_feeds() -> None:
+    plan = b.fitted(_button_car(_LINE), _button_kit())
+    assert plan.unserved == ()
+    assert {r.task for r in plan.routes}.isdisjoint({"ignition", "start", "accessory"})
+    assert b.route(plan, "start button").joints[0].part is None
+
+
+def test_a_brake_line_that_branches_off_the_stop_lamps_is_opened() -> None:
+    route = b.route(b.fitted(_button_car(_LINE), _button_kit()), "brake line")
+    # The wire from the stop lamps comes along the harness; the module sits behind the plug.
+    joint = route.joints[0]
+    assert joint.part is not None
+    assert (route.how, joint.kind, joint.factory_side) == ("cut in", "cut in", "harness side")
+    assert joint.part.pattern == "diode cuts in"
+    assert joint.part.why == (
+        "The kit's voltage must not run back along the wire, so a diode (diode 1 A) lets the factory's signal through "
+        "and nothing back."
+    )
+
+
+def test_without_a_diode_a_relay_parts_the_brake_line() -> None:
+    plan = b.fitted(_button_car(_LINE), _button_kit(parts=[b.RELAY]))
+    part = b.route(plan, "brake line").joints[0].part
+    assert part is not None
+    assert (part.pattern, part.fed_from) == ("relay changes over", "power")
+
+
+def test_with_neither_the_brake_line_is_the_fact_that_refuses_the_kit() -> None:
+    refusal = b.refused(_button_car(_LINE), _button_kit(parts=[]))
+    assert refusal.code == "no-brake-line"
+    assert refusal.would_fit_if == "the kit held a diode for 0.0267 A for brake line"
+
+
+def test_a_brake_line_with_a_contact_of_its_own_is_driven_straight() -> None:
+    route = b.route(b.fitted(_button_car(_OWN_CONTACT), _button_kit()), "brake line")
+    assert (route.how, route.joints[0].part) == ("tap", None)
+
+
+def test_one_wire_for_lamps_and_computer_is_read_on_the_pedal_s_side_and_driven_on_the_other() -> None:
     brake = _brake_line(b.wire("pedal/2", "body/4", "white"), b.wire("body/4", "load", "white"))
-    plan = b.fitted(b.car({**b.CIRCUITS, "start": _REQUEST, "brake": brake}, traits=_BUTTON), _button_kit())
-    sense, drive = b.route(plan, "brake"), b.route(plan, "brake:drive")
-    assert {sense.joints[0].terminal, drive.joints[0].terminal} == {"brake", "pedal-out"}
-    assert {sense.joints[0].pin, drive.joints[0].pin} == {"pedal/2", "body/4"}
-    # The lamps take 4 A and the output carries half an ampere.
+    plan = b.fitted(_button_car(brake), _button_kit())
+    sense, drive = b.route(plan, "brake"), b.route(plan, "brake line")
+    assert (sense.joints[0].terminal, drive.joints[0].terminal) == ("brake", "line")
+    assert (sense.joints[0].pin, drive.joints[0].pin) == ("pedal/2", "body/4")
+    # The lamps take 4 A and the output carries half an ampere, so it is the relay that parts the wire.
     assert drive.joints[0].part is not None
-    assert drive.joints[0].part.pattern == "relay boosts"
-    assert b.route(plan, "start").joints[0].part is None
+    assert drive.joints[0].part.pattern == "relay changes over"
 
 
 def test_one_pin_is_not_enough_for_reading_and_driving() -> None:
     brake = _brake_line(b.wire("pedal/2", "load", "white"))
-    plan = b.fitted(b.car({**b.CIRCUITS, "start": _REQUEST, "brake": brake}, traits=_BUTTON), _button_kit())
-    left = [u for u in plan.unserved if u.function == "brake"]
+    plan = b.fitted(_button_car(brake), _button_kit())
+    left = [u for u in plan.unserved if u.function in ("brake", "brake line")]
     assert [(u.required, u.why) for u in left] == [
         (True, "Another kit wire is joined at pin 2 of pedal plug already.")
     ]
 
 
+def test_two_contacts_of_one_button_get_a_diode_each() -> None:
+    second = b.grounded("press-2", "start button", "key/4", "green", "start pressed", pull_up_ohm=1000)
+    plan = b.fitted(_button_car(second, _OWN_CONTACT), _button_kit())
+    parts = [b.route(plan, f"start button:{c}").joints[0].part for c in ("press", "press-2")]
+    assert [p and p.pattern for p in parts] == ["diode", "diode"]
+
+
+def test_a_diode_is_no_way_to_wires_that_their_module_holds_up_at_three_volts() -> None:
+    low = {"pull_up_ohm": 1000, "pull_up_v": 3.2}
+    buttons = (b.grounded(i, "start button", p, "green", "start pressed", **low) for i, p in _TWO)
+    plan = b.fitted(_button_car(*buttons, _OWN_CONTACT), _button_kit())
+    parts = [b.route(plan, f"start button:{c}").joints[0].part for c in ("press", "press-2")]
+    # A fifth of 3.2 V is less than the 0.65 V at which silicon begins to conduct.
+    assert {p and p.pattern for p in parts} == {None, "relay grounds"}
+
+
+_TWO = (("press", "key/6"), ("press-2", "key/4"))
+
+
+def test_a_module_that_starts_over_the_bus_needs_neither_button_nor_brake_line() -> None:
+    terminals = {**b.TERMINALS, "data": b.terminal("data", "bus", "data port")}
+    module = {
+        "name": "M", "hardware": "1", "firmware": "f", "version": "1",
+        "services": [{"function": "start", "vehicle": "test-car"}],
+    }  # fmt: skip
+    kit = b.kit(terminals, {**b.LEADS, "data": b.lead("data")}, vehicle_module=module)
+    plan = b.fitted(_button_car(_LINE, b.data_wire("bus", "body/8")), kit)
+    assert plan.unserved == ()
+    assert {b.route(plan, t).how for t in ("start button", "brake line")} == {"bus"}
+
+
 def test_on_a_keyed_car_nobody_drives_the_brake_line() -> None:
-    terminals = {**b.TERMINALS, "pedal-out": b.terminal("pedal-out", "brake", "positive output", rating_a=0.5)}
-    plan = b.fitted(b.car(), b.kit(terminals, {**b.LEADS, "pedal-out": b.lead("pedal-out")}))
-    assert [r.task for r in plan.routes if r.function == "brake"] == ["brake"]
-    assert [u.label for u in plan.unused_leads] == ["PEDAL-OUT"]
+    plan = b.fitted(b.car(), _button_kit())
+    assert "brake line" not in {r.task for r in plan.routes}
+    assert {u.label for u in plan.unused_leads} == {"BUTTON", "LINE"}
 
 
 def test_a_low_current_request_is_driven_straight_by_a_relay_output() -> None:

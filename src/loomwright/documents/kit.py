@@ -168,6 +168,9 @@ class SettingChoice(Part):
     serves: FunctionName | None = Field(None, description="The function this choice serves instead of a wire.")
     needs: FunctionName | None = Field(None, description="The function that must be wired or on the bus for it.")
     penalty: float = Field(0.0, ge=0, le=100, description="How much less reliable than a wire it is, in minutes.")
+    pulse_s: float | None = Field(
+        None, gt=0, le=30, description="For a choice that gives the start output as one pulse: how long it lasts [s]."
+    )
 
 
 class Setting(Part):

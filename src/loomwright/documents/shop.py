@@ -17,7 +17,7 @@ class PinnedRoute(Part):
 
     vehicle: Slug
     function: FunctionName
-    how: Literal["T tapped", "T interrupted", "tap", "bus", "setting", "added part", "none"]
+    how: Literal["T tapped", "T interrupted", "tap", "cut in", "bus", "setting", "added part", "none"]
     pin: Words | None = Field(None, description="'plug/pin' where the joint should be.")
     reason: Words
 

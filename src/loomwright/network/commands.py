@@ -25,6 +25,9 @@ DEFAULT_PHASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "parking light": ("running",),
         "parking light left": ("running",),
         "parking light right": ("running",),
+        # A button car is asked to crank by both at once: the pedal's line held, the button pressed (common practice).
+        "brake line": ("cranking",),
+        "start button": ("cranking",),
         "running status": ("ignition on", "cranking", "running"),
     }
 )

@@ -19,12 +19,13 @@ from loomwright.documents.behaviour import (
     SwitchedGround,
 )
 from loomwright.documents.car import Car
-from loomwright.documents.vehicle import Circuit
+from loomwright.documents.vehicle import Circuit, Segment
 from loomwright.network.elements import When
 from loomwright.network.fitting_order import action_of, fitting_order
 from loomwright.network.paths import end_node
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation, Joint
+from loomwright.planning.sides import between
 
 __all__ = ["Expectation", "Expectations", "expectations_of", "trigger_level"]
 
@@ -45,10 +46,15 @@ class Expectation:
     share: float | None = None
 
 
-def _closed(circuit: Circuit, start: str, goal: str, state: State) -> bool:
-    """Tell whether a way between two ends of the path conducts in a state; open switches do not count."""
+def _closed(circuit: Circuit, start: str, goal: str, state: State, opened: Segment | None = None) -> bool:
+    """Tell whether a way between two ends of the path conducts in a state; open switches do not count.
+
+    `opened` is a step from which the kit parts the rest.
+    """
     edges: dict[str, list[str]] = {}
     for s in circuit.path:
+        if s is opened:
+            continue
         if s.closed_when is None or When.of_condition(s.closed_when).holds(state, 0):
             edges.setdefault(s.from_, []).append(s.to)
             edges.setdefault(s.to, []).append(s.from_)
@@ -99,8 +105,14 @@ class Expectations:
             # A joint that misses the circuit should have been at one of its pins.
             return ["source"] if _starts(circuit) else [joint.pin] if joint.pin in pins else pins
 
+        def opened(joint: Joint) -> Segment | None:
+            # Where the wire is open, the kit drives the end that leads away from the factory's own signal.
+            way = between(circuit, joint.pin, "source") if joint.factory_side and joint.pin in pins else None
+            return way[0] if way else None
+
         return any(
-            function in state.commands and any(_closed(circuit, begin, goal, state) for begin in begins(joint))
+            function in state.commands
+            and any(_closed(circuit, begin, goal, state, opened(joint)) for begin in begins(joint))
             for _, joint, function in self._joints.get(circuit.id, ())
         )
 
@@ -115,9 +127,10 @@ class Expectations:
             return When.of_condition(behaviour.live_when).holds(state, 0)
         if isinstance(behaviour, ModuleOutput) and not When.of_condition(behaviour.on_when).holds(state, 0):
             return False
-        return self._fed(circuit, state)
+        return self.fed(circuit, state)
 
-    def _fed(self, circuit: Circuit, state: State) -> bool:
+    def fed(self, circuit: Circuit, state: State) -> bool:
+        """Tell whether the circuit that feeds a switched circuit is live; one that hangs on the battery always is."""
         behaviour = circuit.behaviour
         if isinstance(behaviour, SwitchedFeed | SwitchedGround | InputWire | ModuleOutput) and behaviour.fed_by:
             return self.live(self._car.circuits[behaviour.fed_by], "load", state)
@@ -137,7 +150,9 @@ class Expectations:
             if "/" in end or ":" in end or end in ("source", "ground"):
                 continue
             by_car = self._source_live(circuit, state) and _closed(circuit, "source", end, state)
-            by_kit = not by_car and self._kit_drives(circuit, end, state)
+            # A relay parts a module's output from the wire while the kit drives it: then it is the kit that decides.
+            by_kit = (not by_car or isinstance(behaviour, ModuleOutput)) and self._kit_drives(circuit, end, state)
+            by_car = by_car and not by_kit
             modulated = by_car and isinstance(behaviour, ModuleOutput) and behaviour.duty < 1.0
             yield Expectation(
                 node=end_node(circuit, end),
@@ -185,7 +200,7 @@ class Expectations:
                 node = f"e:{circuit.id}/relay-out"
                 yield self._pulled(circuit, state, node, rests_live=False, operated=True)
             elif isinstance(behaviour, SwitchedGround):
-                yield self._pulled(circuit, state, source, rests_live=self._fed(circuit, state), operated=False)
+                yield self._pulled(circuit, state, source, rests_live=self.fed(circuit, state), operated=False)
             elif isinstance(behaviour, GroundSwitch) and state.key in behaviour.works_in and awake:
                 # A negative trigger is at rest while it is up; pulling it down operates it.
                 yield self._pulled(circuit, state, source, rests_live=True, operated=False)

@@ -12,7 +12,10 @@ CONTROLLER_ACTION = "controller"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FitAction:
-    """One thing the buyer joins: a lead, an added part, a plug or T with all its conductors, or the controller."""
+    """One thing the buyer joins: a lead, an added part, a plug or T with all its conductors, or the controller.
+
+    A lead that is cut in counts as a tap; its joint tells that the wire is opened for it.
+    """
 
     id: str
     kind: Literal["ground", "tap", "added part", "plug", "T", "controller"]
@@ -35,7 +38,7 @@ def fitting_order(installation: Installation) -> tuple[FitAction, ...]:
         for j in joints
         if j.kind == "ground point"
     ]
-    taps = [j for j in joints if j.kind == "tap"]
+    taps = [j for j in joints if j.kind in ("tap", "cut in")]
     order = list(dict.fromkeys(j.place for j in taps))
     taps.sort(key=lambda j: (order.index(j.place), _sense_first(installation, j), j.id))
     actions += [FitAction(id=j.id, kind="tap", joints=(j,), place=j.place, branch=None) for j in taps]

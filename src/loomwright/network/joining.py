@@ -8,11 +8,11 @@ from loomwright.network.ampacity import ampacity_a
 from loomwright.network.copper import resistance_ohm_per_m
 from loomwright.network.elements import GROUND, Element, Kind, Netlist, Origin, Shape, When, line
 from loomwright.network.fitting_order import FitAction, action_of, fitting_order
-from loomwright.network.kit_side import controller_elements, lead_node, part_elements, terminal_node
+from loomwright.network.kit_side import controller_elements, cutting_elements, lead_node, part_elements, terminal_node
 from loomwright.network.paths import fuse_ohm, pin_nodes
 from loomwright.network.shapes import CONTACT_OHM, METER_S, SPREAD, TEST_LAMP_A, joint_ohm, lamp_shape
 from loomwright.network.vehicle_side import vehicle_elements
-from loomwright.planning.installation import Installation, Joint
+from loomwright.planning.installation import CUTTING, Installation, Joint
 
 __all__ = ["LAMP", "METER", "T_THROUGH_M", "bare_netlist", "joined_netlist", "with_probes"]
 
@@ -65,7 +65,17 @@ def _t_elements(branch: Branch, pin: str, number: int, joints: Sequence[Joint]) 
         yield _wire(f"t:{pin}/through", branch.id, a, b, branch.through_mm2, T_THROUGH_M, f"{branch.label} through")
 
 
+def _opened_ends(joint: Joint) -> tuple[str, str]:
+    """Return the two ends of an opened vehicle wire: the one of the factory's own signal, and the one to drive."""
+    if joint.pin is None:
+        raise ValueError(f"{joint.id} names no pin")
+    h, m = (f"t:{joint.pin}:a", f"t:{joint.pin}:b") if joint.kind == "T interrupted" else pin_nodes(joint.pin)
+    return (m, h) if joint.factory_side == "plug side" else (h, m)
+
+
 def _car_end(joint: Joint) -> str:
+    if joint.factory_side is not None:
+        return _opened_ends(joint)[1]
     if joint.kind == "ground point":
         return GROUND
     if joint.kind == "added part":
@@ -91,7 +101,15 @@ def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
             high=high, fuse_a=terminal.fuse_a,
             origin=Origin(side="kit", of=joint.id, words=f"kit fuse {terminal.fuse_a:g} A"),
         )  # fmt: skip
-    if joint.part is not None:
+    if joint.part is not None and joint.part.pattern in CUTTING:
+        # A diode's band end is where the kit's conductor is joined; a relay has an end of its own there.
+        driven = at if joint.part.pattern == "diode cuts in" else f"{joint.id}:driven"
+        yield from cutting_elements(kit, joint, at, f"{joint.id}:factory", driven)
+        made = (When(joined_from=number),)
+        factory = _opened_ends(joint)[0]
+        yield _joint(f"{joint.id}/factory", joint.id, f"{joint.id}:factory", factory, joint.area_mm2, made)
+        at = driven
+    elif joint.part is not None:
         yield from part_elements(kit, joint, at, f"{joint.id}:part")
         at = f"{joint.id}:part"
     car_end = _car_end(joint)
@@ -151,6 +169,7 @@ def joined_netlist(installation: Installation) -> Netlist:
         if action.kind == "T"
         for pin in _t_pins(installation.car, action)
     }
+    opened |= {j.pin: action_of(order, j.id) for j in installation.joints if j.kind == "cut in" and j.pin is not None}
     elements = list(vehicle_elements(installation.car))
     elements += _stock_joints(installation.car, _pins_between_two_nodes(installation.car, elements), opened)
     elements += _kit_elements(installation, order)

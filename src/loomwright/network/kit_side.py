@@ -16,7 +16,10 @@ from loomwright.network.shapes import (
 )
 from loomwright.planning.installation import Joint
 
-__all__ = ["controller_elements", "kit_ground", "lead_node", "part_elements", "supply_node", "terminal_node"]
+__all__ = [
+    "controller_elements", "cutting_elements", "kit_ground", "lead_node", "part_elements", "supply_node",
+    "terminal_node",
+]  # fmt: skip
 
 _INPUT_OHM = 47_000.0
 _PULL_UP_OHM = 10_000.0
@@ -132,7 +135,10 @@ def controller_elements(kit: Kit) -> Iterator[Element]:
         yield from _TERMINALS[terminal.kind](kit, terminal)
 
 
-def _relay(kit: Kit, joint: Joint, coil: tuple[str, str], contact: tuple[str, str]) -> Iterator[Element]:
+def _relay(
+    kit: Kit, joint: Joint, coil: tuple[str, str], contact: tuple[str, str], resting: tuple[str, str] | None = None
+) -> Iterator[Element]:
+    """Yield coil, its diode and the contact; `resting` are the ends of the contact that is closed at rest."""
     use = joint.part
     if use is None:
         raise ValueError(f"{joint.id} uses no part")
@@ -155,10 +161,48 @@ def _relay(kit: Kit, joint: Joint, coil: tuple[str, str], contact: tuple[str, st
         id=f"{use.id}/contact", kind="contact", a=contact[0], b=contact[1], shape=line(1.0 / CONTACT_OHM),
         origin=origin, coil=f"{use.id}/coil", low=low, high=high, rating_a=part.rating_a,
     )  # fmt: skip
+    if resting is not None:
+        yield Element(
+            id=f"{use.id}/resting-contact", kind="contact", a=resting[0], b=resting[1], shape=line(1.0 / CONTACT_OHM),
+            origin=origin, coil=f"{use.id}/coil", closed_when_pulled_in=False, low=low, high=high,
+            rating_a=part.rating_a,
+        )  # fmt: skip
 
 
 def _terminal(kit: Kit, joint: Joint) -> Terminal:
     return next(t for t in kit.controller.terminals if t.id == joint.terminal)
+
+
+def cutting_elements(kit: Kit, joint: Joint, kit_end: str, factory: str, driven: str) -> Iterator[Element]:
+    """Yield the interface part that stands in an opened vehicle wire, between its factory end and its driven end.
+
+    A diode's driven end is `kit_end` itself: the kit's conductor is joined there.
+    """
+    use = joint.part
+    if use is None:
+        raise ValueError(f"{joint.id} uses no part")
+    if use.pattern == "diode cuts in":
+        yield from _series(kit, joint, factory, driven)
+        return
+    feed = lead_node(use.fed_from or "")
+    coil = (feed, kit_end) if _terminal(kit, joint).kind == "negative output" else (kit_end, kit_ground(kit))
+    yield from _relay(kit, joint, coil, (feed, driven), resting=(factory, driven))
+
+
+def _series(kit: Kit, joint: Joint, a: str, b: str) -> Iterator[Element]:
+    """Yield a diode from a to b or a resistor between them."""
+    use = joint.part
+    if use is None:
+        raise ValueError(f"{joint.id} uses no part")
+    part = next(p for p in kit.parts if p.id == use.part)
+    kind: Kind = "resistor" if use.pattern == "resistor" else "diode"
+    # A resistor of the E24 series keeps to 5 % (IEC 60063); what loads are allowed is for loads.
+    low, high = (1.0 / 1.05, 1.0 / 0.95) if kind == "resistor" else SPREAD[kind]
+    shape = diode_shape(part.rating_a) if kind == "diode" else line(1.0 / (part.resistance_ohm or 1.0))
+    yield Element(
+        id=use.id, kind=kind, a=a, b=b, shape=shape, rating_a=part.rating_a,
+        origin=Origin(side="joint", of=joint.id, words=part.name), low=low, high=high,
+    )  # fmt: skip
 
 
 def part_elements(kit: Kit, joint: Joint, kit_end: str, car_end: str) -> Iterator[Element]:
@@ -166,7 +210,6 @@ def part_elements(kit: Kit, joint: Joint, kit_end: str, car_end: str) -> Iterato
     use = joint.part
     if use is None:
         return
-    part = next(p for p in kit.parts if p.id == use.part)
     feed = lead_node(use.fed_from) if use.fed_from else ""
     ground = kit_ground(kit)
     if use.pattern == "relay inverts":
@@ -178,12 +221,6 @@ def part_elements(kit: Kit, joint: Joint, kit_end: str, car_end: str) -> Iterato
         coil = (feed, kit_end) if use.fed_from else (kit_end, ground)
         yield from _relay(kit, joint, coil, (car_end, ground))
     else:
-        kind: Kind = "diode" if use.pattern == "diode" else "resistor"
-        low, high = SPREAD[kind]
-        shape = diode_shape(part.rating_a) if kind == "diode" else line(1.0 / (part.resistance_ohm or 1.0))
-        if kind == "diode" and _terminal(kit, joint).kind == "negative output":
+        if use.pattern == "diode" and _terminal(kit, joint).kind == "negative output":
             kit_end, car_end = car_end, kit_end  # the band points to what pulls down
-        yield Element(
-            id=use.id, kind=kind, a=kit_end, b=car_end, shape=shape, rating_a=part.rating_a,
-            origin=Origin(side="joint", of=joint.id, words=part.name), low=low, high=high,
-        )  # fmt: skip
+        yield from _series(kit, joint, kit_end, car_end)

@@ -14,6 +14,7 @@ from loomwright.network.rules_current import (
     check_standing,
 )
 from loomwright.network.rules_live import check_drops, check_live
+from loomwright.network.rules_pulse import check_start_pulse
 from loomwright.network.sensing import check_inputs
 from loomwright.network.solving import Solved, solve_stories
 from loomwright.network.stories import stories_of
@@ -52,6 +53,7 @@ def prove_solved(installation: Installation, solved: Solved) -> Proof:
             *check_drops(car, expectations, solved),
             *check_ground(installation, solved),
             *check_standing(solved),
+            *check_start_pulse(installation),
             *_contradictions(installation),
         ]
     )

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from loomwright.documents.behaviour import STIMULI
+from loomwright.documents.behaviour import STIMULI, SwitchedGround
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.kit import Terminal
+from loomwright.network.expectations import expectations_of
 from loomwright.network.kit_side import terminal_node
 from loomwright.network.paths import BATTERY
 from loomwright.network.results import Finding, Number
@@ -70,6 +71,7 @@ def _wrong(installation: Installation, joint: Joint, solved: Solved, lane: int, 
 def check_inputs(installation: Installation, solved: Solved) -> Iterator[Finding]:
     """Yield a finding where the kit would read a pedal, hood or selector wrongly, or could read it either way."""
     terminals = {t.id: t for t in installation.kit.controller.terminals}
+    expectations = expectations_of(installation.car, installation)
     for joint in installation.joints:
         terminal = terminals[joint.terminal]
         if not terminal.kind.endswith("input"):
@@ -82,6 +84,10 @@ def check_inputs(installation: Installation, solved: Solved) -> Iterator[Finding
             truth = sensed_truth(joint.function, state)
             if truth is None or state.stage != "fitted" or not state.holds("awake"):
                 continue
+            circuit = installation.car.circuits.get(joint.circuit or "")
+            lamp = circuit is not None and isinstance(circuit.behaviour, SwitchedGround)
+            if circuit is not None and lamp and not expectations.fed(circuit, state):
+                continue  # a lamp without its feed tells nothing, and nobody asks it then
             if joint.function == "door switch" and state.active - {"driver door open"} - {"engine running"}:
                 truth = truth and state.holds("driver door open")
                 if not truth:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from itertools import product
+from types import MappingProxyType
 
 from loomwright.documents.behaviour import DataWire
 from loomwright.documents.functions import FunctionName
@@ -29,12 +30,17 @@ def _offered(service: BusService, choice: Mapping[str, str]) -> bool:
     return _holds(service.only, choice) and not (service.except_ and _holds(service.except_, choice))
 
 
+_SAME: Mapping[str, FunctionName] = MappingProxyType({"start button": "start", "brake line": "start"})
+# A module that starts the car by a message needs neither its button nor its brake line.
+
+
 def services_of(at: Situation, function: FunctionName) -> tuple[BusService, ...]:
     """Return the services the vehicle module has for a function on this vehicle family, whatever the variant."""
     module = at.kit.vehicle_module
     if module is None:
         return ()
-    return tuple(s for s in module.services if s.function == function and s.vehicle == at.car.vehicle)
+    serving = (function, _SAME.get(function))
+    return tuple(s for s in module.services if s.function in serving and s.vehicle == at.car.vehicle)
 
 
 def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut]:
@@ -44,11 +50,14 @@ def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
         return
     what = f"the vehicle module ({module.firmware} {module.version})"
     services = services_of(at, task.function)
-    if any(_offered(s, at.car.choice) for s in services) and task.id != "brake:drive":
-        minutes, words = PENALTIES["bus"]
+    if any(_offered(s, at.car.choice) for s in services):
+        keys = at.car.traits.keys_to_learn or 0
         yield Candidate(
             id=f"{task.id}|bus", task=task.id, how="bus", what=what, needs_bus=True, minutes=0.0,
-            penalties=((minutes, words),),
+            penalties=(PENALTIES["bus"],),
+            gated=f"{keys} working keys at hand while the vehicle module learns"
+            if task.function == "immobiliser" and keys > 1
+            else None,
         )  # fmt: skip
         return
     variant = ", ".join(f"{axis} {value}" for axis, value in at.car.choice.items())

@@ -31,8 +31,8 @@ def slug(text: str) -> str:
 class Task:
     """One thing the kit has to do in this car.
 
-    `circuits` are the vehicle circuits it may join (one of them for a driven function), `terminals` the controller
-    terminals that may do it. A helping task counts for nothing by itself: it is there for what needs it.
+    `circuits` are the vehicle circuits it may join, of which one is enough, `terminals` the controller terminals that
+    may do it. A helping task counts for nothing by itself: it is there for what needs it.
     """
 
     id: str
@@ -47,7 +47,7 @@ class Task:
 class End:
     """Where one kit wire would meet the car."""
 
-    kind: Literal["T tapped", "T interrupted", "tap", "ground point", "plug", "added part"]
+    kind: Literal["T tapped", "T interrupted", "tap", "cut in", "ground point", "plug", "added part"]
     terminal: str
     label: str
     colour: str
@@ -60,6 +60,7 @@ class End:
     lead: str | None = None
     place: str | None = None
     at: str = ""  # ground point or added part where there is no pin
+    factory_side: Literal["harness side", "plug side"] | None = None  # where the wire is opened: see Joint
 
     @property
     def plug(self) -> str | None:
@@ -72,7 +73,7 @@ class End:
             id=f"j:{slug(task.function)}/{self.pin or self.at}", function=task.function, kind=self.kind,
             terminal=self.terminal, label=self.label, colour=self.colour, stripe=self.stripe, area_mm2=self.area_mm2,
             length_m=self.length_m, circuit=self.circuit, pin=self.pin, branch=self.branch, lead=self.lead,
-            place=self.place, part=part,  # type: ignore[arg-type]
+            place=self.place, part=part, factory_side=self.factory_side,  # type: ignore[arg-type]
         )  # fmt: skip
 
 
@@ -92,7 +93,8 @@ class Candidate:
     `share` is the part of the terminal's rating it takes, `isolation` tells what stands between the kit output and
     the vehicle wire, `live` in which key positions the vehicle itself makes that wire live. A feed states its fuse and
     the current it may give while running and while cranking. `meets` names the power input whose feed it puts onto the
-    wire and the vehicle circuit that the key puts there.
+    wire and the vehicle circuit that the key puts there. `reaches` are the pins that it makes live itself, where an
+    input would read the kit and not the car.
     """
 
     id: str
@@ -116,6 +118,7 @@ class Candidate:
     isolation: Literal["none", "diode", "relay"] = "none"
     live: frozenset[str] = frozenset()
     meets: tuple[str, str] | None = None
+    reaches: frozenset[str] = frozenset()
     fuse: str | None = None
     run_limit_a: float = 0.0
     crank_limit_a: float = 0.0

@@ -8,6 +8,7 @@ from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Kit
 
 __all__ = [
+    "CUTTING",
     "How",
     "Installation",
     "Joint",
@@ -21,8 +22,13 @@ __all__ = [
 ]
 
 # 'plug' is a plug branch in a free socket of the car; 'bus' is a service of the vehicle module.
-How = Literal["T tapped", "T interrupted", "tap", "plug", "bus", "setting", "added part", "none"]
-PartPattern = Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor"]
+# 'cut in' opens the vehicle wire beside its plug and puts an interface part between the two ends.
+How = Literal["T tapped", "T interrupted", "tap", "cut in", "plug", "bus", "setting", "added part", "none"]
+PartPattern = Literal[
+    "relay inverts", "relay boosts", "relay grounds", "relay changes over", "diode", "diode cuts in", "resistor"
+]
+CUTTING: frozenset[PartPattern] = frozenset({"relay changes over", "diode cuts in"})
+"""Patterns that stand in an opened vehicle wire, between the factory's end and the driven end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +51,12 @@ class PartUse:
     grounded; the contact puts out battery from `fed_from`), 'relay grounds' (the contact grounds the vehicle wire; a
     positive output feeds the coil and `fed_from` is None, a negative one pulls it to ground and `fed_from` feeds it),
     'diode' (in series, band towards the vehicle for a positive output, away from it for a negative one),
-    'resistor' (in series).
+    'resistor' (in series),
+    'relay changes over' (the vehicle wire is open: common to its driven end, normally closed contact to its factory
+    end, normally open contact to `fed_from`; the coil stands between output and ground for a positive output and
+    between `fed_from` and output for a negative one),
+    'diode cuts in' (the vehicle wire is open: the diode lets current through from its factory end to its driven end,
+    band towards the driven end, and the kit's conductor is joined to the driven end).
     """
 
     id: str  # 'p:<function>/<part>'
@@ -61,7 +72,7 @@ class Joint:
 
     id: str  # 'j:<function>/<pin>' , stable under edits
     function: FunctionName
-    kind: Literal["T tapped", "T interrupted", "tap", "ground point", "plug", "added part"]
+    kind: Literal["T tapped", "T interrupted", "tap", "cut in", "ground point", "plug", "added part"]
     terminal: str  # controller terminal id
     label: str  # printed on the kit lead or conductor
     colour: str
@@ -75,6 +86,8 @@ class Joint:
     place: str | None  # vehicle place id
     part: PartUse | None
     clash: str | None = None  # another vehicle wire near by with the very colours of this lead
+    # Where the wire is open: on which side of the pin the factory's own signal comes from. The other end is driven.
+    factory_side: Literal["harness side", "plug side"] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

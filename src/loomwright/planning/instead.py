@@ -13,7 +13,7 @@ def setting_candidates(at: Situation, task: Task, served: frozenset[str]) -> Ite
 
     `served` are the functions that are a task here; a choice that needs another one cannot be had.
     """
-    if task.kind in ("feed", "ground", "talk", "module") or task.id == "brake:drive":
+    if task.kind in ("feed", "ground", "talk", "module") :
         return
     for setting in at.kit.settings:
         for choice in setting.choices:

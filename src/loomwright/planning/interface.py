@@ -1,64 +1,21 @@
 """Mismatch decides interface parts: what must stand between a kit output and a vehicle wire, if anything."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from types import MappingProxyType
-from typing import Literal
+from collections.abc import Iterator
 
+from loomwright.documents.behaviour import GroundSwitch, SteppedInput
 from loomwright.documents.functions import FunctionName
-from loomwright.documents.kit import InterfacePart, Terminal
+from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit
-from loomwright.planning.candidates import Power, Situation, Task, one
+from loomwright.planning.candidates import Situation, Task, one
+from loomwright.planning.cutting import cut_links, reason_to_cut
+from loomwright.planning.groups import SUBSTITUTES, groups_for
 from loomwright.planning.installation import PartPattern
-from loomwright.planning.minutes import CONTINUOUS_SHARE, NOMINAL_V, load_share
+from loomwright.planning.links import Link, Unfit, coils_for, diode_drop_v, own_power, sign_of
+from loomwright.planning.minutes import NOMINAL_V, load_share
 from loomwright.planning.sides import live_in, load_a, on_in, polarity
+from loomwright.planning.stepping import step_links
 
-__all__ = ["SUBSTITUTES", "Link", "Unfit", "input_fits", "links_for"]
-
-SUBSTITUTES: Mapping[FunctionName, FunctionName] = MappingProxyType({
-    "second ignition": "ignition",
-    "second start": "start",
-    "accessory 2": "accessory",
-    "parking light left": "parking light",
-    "parking light right": "parking light",
-})
-"""Which other output of the kit comes on at the same time and may serve the function through a diode or relay."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Link:
-    """One electrically sound way from a kit output to a vehicle wire."""
-
-    part: InterfacePart | None = None
-    pattern: PartPattern | None = None
-    fed_from: str | None = None
-    why: str = ""
-    share: float
-    powers: tuple[Power, ...] = ()
-    feed: str | None = None  # the power input whose feed reaches the wire
-    isolation: Literal["none", "diode", "relay"] = "none"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unfit:
-    """Why a terminal and a circuit do not go together, and what would cure it."""
-
-    fact: str
-    cure: str
-    far: int
-
-
-_RUNS_WITH_ENGINE = frozenset({"parking light", "parking light left", "parking light right", "running status"})
-
-
-def _power(terminal: str, function: FunctionName, circuit: Circuit, amps: float) -> Power:
-    live = live_in(circuit)
-    running = "run" in live or function in _RUNS_WITH_ENGINE
-    return Power(terminal=terminal, run_a=amps if running else 0.0, crank_a=amps if "crank" in live else 0.0)
-
-
-def _sign(terminal: Terminal) -> Literal["positive", "negative"]:
-    return "negative" if terminal.kind == "negative output" else "positive"
+__all__ = ["input_fits", "links_for"]
 
 
 def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -> Iterator[Link | Unfit]:
@@ -67,13 +24,23 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
     A wire that pulses, carries data or a sensor's voltage is never driven. A second function behind the output of a
     first one stands behind a relay, one function in two circuits behind a diode each.
     """
-    wire, sign = polarity(circuit), _sign(terminal)
+    wire, sign = polarity(circuit), sign_of(terminal)
+    if isinstance(circuit.behaviour, SteppedInput):
+        yield from step_links(at, task, terminal, circuit.behaviour)
+        return
+    must_cut = reason_to_cut(circuit)
+    if must_cut is not None:
+        yield Unfit(fact=f"{must_cut}.", cure="the wire could be driven beside the factory's own signal", far=6)
+        yield from cut_links(at, task, terminal, circuit)
+        return
     if wire not in ("positive", "negative"):
         yield Unfit(
-            fact=f"The wire is a {circuit.behaviour.template}, which no output may drive.",
+            fact=_NEVER.get(wire, f"The wire is a {circuit.behaviour.template}, which no output may drive."),
             cure=f"the car had {one(task.function)} wire that battery voltage or ground operates", far=6,
         )  # fmt: skip
         return
+    if task.function == "brake line":
+        yield from cut_links(at, task, terminal, circuit)
     amps = load_a(at.car, circuit)
     own = terminal.function == task.function
     if not own and not on_in(terminal.function) <= live_in(circuit):
@@ -95,17 +62,17 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
     yield from through
 
 
+_NEVER = {
+    "coded": "The ignition switch tells its position by resistance on one wire, which no output may drive.",
+}
+
+
 def _shared(at: Situation, task: Task, terminal: Terminal) -> bool:
-    """Tell whether the output may have to serve more than one circuit of this car."""
-    alike = [c for c in at.car.circuits.values() if task.function in (c.function, SUBSTITUTES.get(c.function))]
+    """Tell whether the output may have to serve more than one job of this car."""
+    alike = (task.function, *(half for half, whole in SUBSTITUTES.items() if whole == task.function))
+    jobs = sum(len(groups_for(at, function)) for function in alike)
     outputs = [t for t in at.kit.controller.terminals if t.function == task.function and t.kind == terminal.kind]
-    return len(alike) > len(outputs)
-
-
-def _own_power(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> tuple[Power, ...]:
-    if terminal.kind == "negative output" or terminal.fed_from is None:
-        return ()
-    return (_power(terminal.fed_from, task.function, circuit, amps),)
+    return jobs > len(outputs)
 
 
 def _straight(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
@@ -118,17 +85,25 @@ def _straight(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> 
         )  # fmt: skip
         return
     feed = terminal.fed_from if terminal.kind == "relay output" else None
-    yield Link(share=amps / allowed, powers=_own_power(terminal, task, circuit, amps), feed=feed)
+    yield Link(share=amps / allowed, powers=own_power(terminal, task, circuit, amps), feed=feed)
 
 
 def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
     allowed = load_share(task.function) * terminal.rating_a
     if amps > allowed or terminal.function not in _diode_partners(task.function):
         return
-    fitting = [p for p in at.kit.parts if p.kind == "diode" and p.rating_a * load_share(task.function) >= amps]
+    rated = [p for p in at.kit.parts if p.kind == "diode" and p.rating_a * load_share(task.function) >= amps]
+    fitting = [p for p in rated if diode_drop_v(p.rating_a, amps) <= _drop_limit_v(circuit)]
+    if rated and not fitting:
+        yield Unfit(
+            fact=f"A diode keeps {diode_drop_v(rated[0].rating_a, amps):.2g} V on the wire, and its module wants it "
+            f"below {_drop_limit_v(circuit):.2g} V.",
+            cure=f"the kit had one more {terminal.function} output", far=4,
+        )  # fmt: skip
+        return
     for part in fitting:
         yield Link(
-            part=part, pattern="diode", share=amps / allowed, powers=_own_power(terminal, task, circuit, amps),
+            part=part, pattern="diode", share=amps / allowed, powers=own_power(terminal, task, circuit, amps),
             isolation="diode",
             why=f"One output serves two circuits that must stay apart, so a diode ({part.name}) stands before each.",
         )  # fmt: skip
@@ -139,51 +114,43 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
         )  # fmt: skip
 
 
+def _drop_limit_v(circuit: Circuit) -> float:
+    """Return the voltage that a diode may take of a wire [V].
+
+    A diode within its rating takes 0.65 to 0.83 V of a lamp's 12 V: below the 1 V that FAA AC 43.13-1B table 11-6
+    allows an intermittent load of a 14 V system. A wire that a module holds up at a low voltage must still be pulled
+    below a fifth of it; common practice for module inputs.
+    """
+    b = circuit.behaviour
+    if isinstance(b, GroundSwitch):
+        return _PULLED_SHARE * (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V)
+    return _LAMP_DROP_V
+
+
+_LAMP_DROP_V = 1.0
+_PULLED_SHARE = 0.2
+
+
 def _diode_partners(function: FunctionName) -> frozenset[str]:
     """Return the outputs whose diodes may serve a function: its own, and for one side's lamps that of both sides."""
     return frozenset({function, "parking light"}) if function.startswith("parking light") else frozenset({function})
 
 
 def _relays(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
-    wire, sign = polarity(circuit), _sign(terminal)
-    relays = [p for p in at.kit.parts if p.kind == "relay" and p.coil_ohm is not None]
-    fitting = [p for p in relays if p.rating_a * load_share(task.function) >= amps]
-    if not fitting:
-        yield Unfit(
-            fact=f"{_mismatch(terminal, task, circuit, amps)}, and the kit has no relay for {amps:.3g} A.",
-            cure=f"the kit held a relay for {amps / load_share(task.function):.3g} A for {task.function}", far=0,
-        )  # fmt: skip
-        return
-    for part in fitting:
-        coil_a = NOMINAL_V / (part.coil_ohm or 1.0)
-        if coil_a > CONTINUOUS_SHARE * terminal.rating_a:
-            yield Unfit(
-                fact=f"The coil of {part.name} takes {coil_a:.3g} A; the output carries {terminal.rating_a:g} A.",
-                cure=f"the kit's {terminal.function} output carried {coil_a / CONTINUOUS_SHARE:.3g} A", far=1,
-            )  # fmt: skip
+    wire, sign = polarity(circuit), sign_of(terminal)
+    pattern: PartPattern = (
+        "relay grounds" if wire == "negative" else "relay inverts" if sign == "negative" else "relay boosts"
+    )
+    because, feeds = _mismatch(terminal, task, circuit, amps), wire == "positive"
+    for coil in coils_for(at, task, terminal, circuit, amps, because=because, feeds=feeds):
+        if isinstance(coil, Unfit):
+            yield coil
             continue
-        pattern: PartPattern = (
-            "relay grounds" if wire == "negative" else "relay inverts" if sign == "negative" else "relay boosts"
-        )
-        coil = _own_power(terminal, task, circuit, coil_a)
-        needs_feed = not (wire == "negative" and sign == "positive")
-        through = amps if wire == "positive" else 0.0
-        feeds = at.power_inputs if needs_feed else ()
-        if needs_feed and not feeds:
-            yield Unfit(
-                fact="A relay would need a power input of the kit to take battery from.",
-                cure="the kit had a power input to feed the relay", far=2,
-            )  # fmt: skip
-        options: list[tuple[str | None, tuple[Power, ...]]] = [
-            (f.id, (*coil, _power(f.id, task.function, circuit, through + (coil_a if sign == "negative" else 0.0))))
-            for f in feeds
-        ]
-        for fed_from, powers in options if needs_feed else [(None, coil)]:
-            yield Link(
-                part=part, pattern=pattern, fed_from=fed_from, share=coil_a / (CONTINUOUS_SHARE * terminal.rating_a),
-                powers=powers, feed=fed_from if wire == "positive" else None, isolation="relay",
-                why=f"{_mismatch(terminal, task, circuit, amps)}, so a relay ({part.name}) {_DOES[pattern]}.",
-            )  # fmt: skip
+        yield Link(
+            part=coil.part, pattern=pattern, fed_from=coil.fed_from, share=coil.share, powers=coil.powers,
+            feed=coil.fed_from if feeds else None, isolation="relay",
+            why=f"{because}, so a relay ({coil.part.name}) {_DOES[pattern]}.",
+        )  # fmt: skip
 
 
 _DOES = {
@@ -195,7 +162,7 @@ _DOES = {
 
 def _mismatch(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> str:
     """Say as a clause why the output cannot simply be joined to the wire."""
-    wire, sign = polarity(circuit), _sign(terminal)
+    wire, sign = polarity(circuit), sign_of(terminal)
     if terminal.function != task.function:
         return f"The kit's {terminal.function} output has to work {task.function} as well, and the two must stay apart"
     if wire != sign:
@@ -212,16 +179,42 @@ def _mismatch(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> 
 _READS = {"positive input": "positive", "negative input": "negative", "pulse input": "pulse"}
 _PLAIN = {
     "positive": "battery voltage", "negative": "ground", "pulse": "pulses", "data": "data",
-    "none": "a sensor's voltage",
+    "none": "a sensor's voltage", "reversing": "battery voltage and ground in turn", "stepped": "steps of resistance",
+    "coded": "a coded resistance",
 }  # fmt: skip
+_KIT_PULL_UP_OHM = 10_000.0
+_KIT_DIODE_V = 0.65
+# A negative input holds its wire up through a resistor and a diode; common practice where the kit states no resistance.
 
 
 def input_fits(task: Task, terminal: Terminal, circuit: Circuit) -> Unfit | None:
     """Return why an input does not read the wire, or None where it does."""
     reads, shows = _READS[terminal.kind], polarity(circuit)
-    if reads == shows:
+    if reads != shows:
+        return Unfit(
+            fact=f"The wire signals with {_PLAIN[shows]}; the kit's {task.function} input reads {_PLAIN[reads]}.",
+            cure=f"the kit had {one(task.function)} input that reads {_PLAIN[shows]}", far=2,
+        )  # fmt: skip
+    rest_v = _rest_v(terminal, circuit)
+    if rest_v is not None and rest_v <= terminal.true_above * NOMINAL_V:
+        return Unfit(
+            fact=f"The wire rests at {rest_v:.2g} V, and the kit's {task.function} input takes less than "
+            f"{terminal.true_above * NOMINAL_V:.2g} V for a pulled wire or for nothing.",
+            cure=f"the kit had {one(task.function)} input for a wire that rests at {rest_v:.2g} V", far=2,
+        )  # fmt: skip
+    return None
+
+
+def _rest_v(terminal: Terminal, circuit: Circuit) -> float | None:
+    """Return where a wire that a module holds up rests with the input on it [V]; None for other wires.
+
+    Two resistors to two voltages (Millman): the module's, polled as its share of time, and the input's own.
+    """
+    b = circuit.behaviour
+    if not isinstance(b, GroundSwitch):
         return None
-    return Unfit(
-        fact=f"The wire signals with {_PLAIN[shows]}; the kit's {task.function} input reads {_PLAIN[reads]}.",
-        cure=f"the kit had {one(task.function)} input that reads {_PLAIN[shows]}", far=2,
-    )  # fmt: skip
+    module_v = (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V) * b.polled
+    own_v, own_ohm = NOMINAL_V - _KIT_DIODE_V, terminal.resistance_ohm or _KIT_PULL_UP_OHM
+    if module_v >= own_v:
+        return module_v
+    return (module_v / b.pull_up_ohm + own_v / own_ohm) / (1.0 / b.pull_up_ohm + 1.0 / own_ohm)

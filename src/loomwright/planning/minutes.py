@@ -10,6 +10,7 @@ from loomwright.documents.functions import FunctionName
 
 __all__ = [
     "CONTINUOUS_SHARE",
+    "CUT_IN_MINUTES",
     "GROUND_MINUTES",
     "MOMENTARY",
     "NOMINAL_V",
@@ -29,6 +30,9 @@ CONTINUOUS_SHARE = 0.75
 
 TAP_MINUTES = 8.0
 """Find the wire, measure it, bare it, join, insulate and tie up [min]; common practice."""
+
+CUT_IN_MINUTES = 12.0
+"""A tap's work, with the wire cut and both of its ends joined and insulated [min]; common practice."""
 
 T_PIN_MINUTES = 0.5
 """One conductor of a T: made on the bench, measured once in the car [min]; common practice."""
@@ -52,13 +56,14 @@ PENALTIES: Mapping[str, tuple[float, str]] = MappingProxyType({
     "airbag place": (3.0, "an airbag is near"),
     "bus": (1.0, "it hangs on the module's firmware"),
     "later ground": (0.5, "the vehicle document names another point first"),
-    "feeds joined": (15.0, "the key would join two feeds of the car there at takeover"),
+    "cut in": (8.0, "a wire of the car is cut"),
+    "contact": (4.0, "a part of the kit stands in a wire of the car"),
     "interrupted": (30.0, "the car then works only while the kit does"),
 })
 
 MOMENTARY: frozenset[FunctionName] = frozenset({
     "start", "second start", "brake", "lock", "unlock", "driver unlock", "horn", "hatch", "factory alarm arm",
-    "factory alarm disarm",
+    "factory alarm disarm", "start button", "brake line",
 })  # fmt: skip
 """Functions that are on for seconds: they may use the whole rating."""
 

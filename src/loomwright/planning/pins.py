@@ -4,11 +4,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from loomwright.documents.car import Car
 from loomwright.documents.shop import PinnedRoute, Shop
-from loomwright.planning.candidates import Candidate, RuledOut, Task, pin_words
+from loomwright.planning.candidates import Candidate, End, RuledOut, Task, pin_words
 from loomwright.planning.installation import Rejected
 from loomwright.planning.minutes import PENALTIES
 from loomwright.planning.program import Program, Solution, solve
+from loomwright.planning.sides import factory_side
 
 __all__ = ["Pinned", "interrupted", "solve_with_pins"]
 
@@ -24,20 +26,27 @@ class Pinned:
 
 
 def interrupted(
-    tasks: Sequence[Task], candidates: Sequence[Candidate], shop: Shop, vehicle: str
+    tasks: Sequence[Task], candidates: Sequence[Candidate], shop: Shop, car: Car
 ) -> tuple[Candidate, ...]:
     """Return the ways through a T that cut the wire open; only a pin asks for one: the car then hangs on the kit."""
-    asked = {p.function for p in shop.pinned if p.vehicle == vehicle and p.how == "T interrupted"}
+    asked = {p.function for p in shop.pinned if p.vehicle == car.vehicle and p.how == "T interrupted"}
     functions = {t.id: t.function for t in tasks}
-    return tuple(
-        replace(
-            c, id=c.id.replace("|T tapped|", "|T interrupted|", 1), how="T interrupted",
-            ends=tuple(replace(e, kind="T interrupted") for e in c.ends),
-            penalties=(*c.penalties, PENALTIES["interrupted"]),
-        )
-        for c in candidates
-        if c.how == "T tapped" and functions[c.task] in asked
-    )  # fmt: skip
+
+    def opened(end: End) -> End | None:
+        circuit = car.circuits.get(end.circuit or "")
+        side = None if circuit is None or end.pin is None else factory_side(circuit, end.pin)
+        return None if side is None else replace(end, kind="T interrupted", factory_side=side)
+
+    found = []
+    for c in candidates:
+        ends = [opened(e) for e in c.ends] if c.how == "T tapped" and functions[c.task] in asked else [None]
+        if all(end is not None for end in ends):
+            changed = replace(
+                c, id=c.id.replace("|T tapped|", "|T interrupted|", 1), how="T interrupted",
+                ends=tuple(e for e in ends if e is not None), penalties=(*c.penalties, PENALTIES["interrupted"]),
+            )  # fmt: skip
+            found.append(changed)
+    return tuple(found)
 
 
 def _matches(pin: PinnedRoute, candidate: Candidate, function: str) -> bool:
@@ -65,7 +74,7 @@ def _wishes(program: Program, pins: Sequence[PinnedRoute]) -> tuple[list[_Wish],
     possible, hopeless = [], []
     for pin in pins:
         found = []
-        mine = [t for t in program.tasks if t.function == pin.function and t.id != "brake:drive"]
+        mine = [t for t in program.tasks if t.function == pin.function]
         for task in mine:
             keeps = frozenset(c.id for c in program.candidates if c.task == task.id and _matches(pin, c, task.function))
             if keeps or (pin.how == "none" and task.need != "required"):

@@ -66,7 +66,7 @@ def match(car: Car, kit: Kit, shop: Shop) -> Installation | Refusal:
         return _refusal(car, kit, grounds)
     tasks = tasks_of(at)
     candidates, ruled_out = offers(at, tasks)
-    candidates += interrupted(tasks, candidates, shop, car.vehicle)
+    candidates += interrupted(tasks, candidates, shop, car)
     program = Program.of(at, tasks, candidates, shop.minute_price)
     pinned = solve_with_pins(program, shop, ruled_out)
     hopeless = frozenset(t.id for t in tasks) - frozenset(c.task for c in candidates)

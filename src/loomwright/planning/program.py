@@ -61,7 +61,7 @@ def _own_cents(program: Program, candidate: Candidate) -> int:
 
 
 def _helper_cents(program: Program, helper: str) -> int:
-    return round(100 * sum(helper_minutes(program.at, helper)) * program.minute_price)
+    return round(100 * helper_minutes(program.at, helper) * program.minute_price)
 
 
 def solve(program: Program) -> Solution | None:

@@ -95,6 +95,15 @@ def ends_for(at: Situation, task: Task, terminal: str, circuit: Circuit) -> Iter
         if not _wire_end(circuit, pin):
             continue
         yield from (_lead_end(lead, circuit, pin, plug) for lead in leads)
+    for branch in at.kit.branches:
+        if any(c.terminal == terminal for c in branch.conductors) and not any(
+            p.housing == branch.housing for p in at.car.plugs.values()
+        ):
+            yield RuledOut(
+                task=task.id, how="T tapped" if branch.kind == "t" else "plug", what=branch.label,
+                fact=f"{branch.label} fits no plug of this car.", cure=f"{branch.label} fitted a plug of this car",
+                far=4,
+            )  # fmt: skip
     if not leads and pins:
         yield RuledOut(
             task=task.id, how="tap", what=f"the {circuit.function} wire", fact="The kit has no loose lead for it.",

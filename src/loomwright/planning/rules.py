@@ -1,8 +1,8 @@
 """What may stand together in one plan, as rows of sums: every row says that a sum must not pass a limit.
 
 The rows are what the program solves, what a chosen plan is checked against afterwards, and where the words come from
-when an alternative does not go together with the rest. Variables are the ids of candidates (1: chosen) and four kinds
-of helpers that follow from them: an opened place, a branch in a plug, a value of a setting, two feeds that meet.
+when an alternative does not go together with the rest. Variables are the ids of candidates (1: chosen) and three
+kinds of helpers that follow from them: an opened place, a branch in a plug, a value of a setting.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from itertools import product
 
 from loomwright.planning.candidates import Candidate, Situation, Task, pin_words
-from loomwright.planning.minutes import PENALTIES, PLUG_IN_MINUTES
+from loomwright.planning.minutes import PLUG_IN_MINUTES
 
-__all__ = ["Row", "broken_row", "helper_minutes", "helpers_of", "penalty_of", "rows_of"]
+__all__ = ["Row", "broken_row", "helper_minutes", "helpers_of", "rows_of"]
 
 _SLACK = 1e-9  # sums of currents are floats; a nanoampere decides nothing
 
@@ -41,45 +41,17 @@ def _own_helpers(candidate: Candidate) -> tuple[str, ...]:
     )
 
 
-def _meeting(feed: Candidate, output: Candidate) -> str | None:
-    """Return the helper of two feeds that meet on a wire, where this feed and this output are both chosen.
-
-    The output puts its own power input's feed on a wire that the key feeds from another circuit: at takeover both are
-    on, and the two fuses stand in parallel.
-    """
-    if feed.fuse is None or output.meets is None or output.meets[0] != feed.ends[0].terminal:
-        return None
-    circuit = feed.ends[0].circuit
-    return None if circuit == output.meets[1] else f"meet:{output.meets[0]}@{circuit}~{output.meets[1]}"
-
-
-def _meeting_helpers(candidates: Sequence[Candidate]) -> tuple[str, ...]:
-    """Return the helpers of feeds that meet, for all pairs among some candidates."""
-    feeds = [c for c in candidates if c.fuse is not None]
-    outputs = [c for c in candidates if c.meets is not None]
-    found = (_meeting(feed, output) for feed, output in product(feeds, outputs))
-    return tuple(dict.fromkeys(h for h in found if h is not None))
-
-
 def helpers_of(chosen: Sequence[Candidate]) -> tuple[str, ...]:
     """Return every helper variable that is 1 where exactly these candidates are chosen."""
-    own = dict.fromkeys(h for c in chosen for h in _own_helpers(c))
-    return (*own, *_meeting_helpers(chosen))
+    return tuple(dict.fromkeys(h for c in chosen for h in _own_helpers(c)))
 
 
-def helper_minutes(at: Situation, helper: str) -> tuple[float, float]:
-    """Return (minutes of work, minutes of penalty) that a helper costs once, however many candidates share it."""
+def helper_minutes(at: Situation, helper: str) -> float:
+    """Return the minutes of work that a helper costs once, however many candidates share it [min]."""
     kind, _, name = helper.partition(":")
     if kind == "place":
-        return at.car.places[name].minutes, 0.0
-    if kind == "meet":
-        return 0.0, PENALTIES["feeds joined"][0]
-    return (PLUG_IN_MINUTES if kind == "plugged" else 0.0), 0.0
-
-
-def penalty_of(at: Situation, chosen: Sequence[Candidate]) -> float:
-    """Return the minutes that a whole choice counts for its lesser reliability [min]."""
-    return sum(c.penalty for c in chosen) + sum(helper_minutes(at, h)[1] for h in helpers_of(chosen))
+        return at.car.places[name].minutes
+    return PLUG_IN_MINUTES if kind == "plugged" else 0.0
 
 
 def broken_row(rows: Iterable[Row], chosen: Sequence[Candidate]) -> Row | None:
@@ -107,7 +79,7 @@ def rows_of(at: Situation, tasks: Sequence[Task], candidates: Sequence[Candidate
             _one_way_each(candidates), _pins(at, candidates), _outputs(at, candidates), _ratings(at, candidates),
             _leads(candidates), _stock(at, candidates), _helpers(candidates), _branches(at, candidates),
             _settings(candidates), _needs(tasks, candidates), _power(at, candidates), _fuses(candidates),
-            _meetings(candidates),
+            _meetings(candidates), _own_signals(tasks, candidates),
         )
         for row in rows
         if row.terms and not (row.limit >= 0 and all(k <= 0 for k in row.terms.values()))
@@ -122,6 +94,8 @@ def _one_way_each(candidates: Sequence[Candidate]) -> Iterator[Row]:
 def _pins(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
     at_pin: dict[str, list[Candidate]] = {}
     for candidate in candidates:
+        if candidate.pattern == "resistor":
+            continue  # the steps of one wire share their pin
         for pin in {e.pin for e in candidate.ends if e.pin is not None}:
             at_pin.setdefault(pin, []).append(candidate)
     for pin, group in at_pin.items():
@@ -311,18 +285,36 @@ def _fuses(candidates: Sequence[Candidate]) -> Iterator[Row]:
 
 
 def _meetings(candidates: Sequence[Candidate]) -> Iterator[Row]:
-    """Say that a helper of two feeds that meet is 1 where both the feed and an output of the pair are chosen."""
+    """Two feeds of the car, each behind its own fuse, never meet on a wire.
+
+    An output puts its power input's feed on a wire that the key feeds from another circuit: while the key takes the
+    running engine over, both are on, and the two fuses would stand in parallel.
+    """
     outputs = _by_task(c for c in candidates if c.meets is not None)
     for feeds in _by_task(c for c in candidates if c.fuse is not None).values():
         for ways in outputs.values():
-            pairs: dict[str, tuple[dict[str, float], dict[str, float]]] = {}
-            for feed, output in product(feeds, ways):
-                helper = _meeting(feed, output)
-                if helper is not None:
-                    left, right = pairs.setdefault(helper, ({}, {}))
-                    left[feed.id] = right[output.id] = 1.0
-            for helper, (left, right) in pairs.items():
-                yield Row(
-                    terms={**left, **right, helper: -1.0}, limit=1, fact="The key would join two feeds of the car.",
-                    cure="the car fed both wires from one circuit",
-                )  # fmt: skip
+            for circuit, (terminal, fed_by) in product(
+                dict.fromkeys(f.ends[0].circuit for f in feeds), dict.fromkeys(w.meets for w in ways if w.meets)
+            ):
+                left = [f for f in feeds if f.ends[0].circuit == circuit and f.ends[0].terminal == terminal]
+                right = [w for w in ways if w.meets == (terminal, fed_by)]
+                if left and circuit != fed_by:
+                    yield Row(
+                        terms={**_sum(left), **_sum(right)}, limit=1,
+                        fact="The key would join two feeds of the car there, each behind a fuse of its own.",
+                        cure="the kit had one more power input for that feed of the car", far=4,
+                    )  # fmt: skip
+
+
+def _own_signals(tasks: Sequence[Task], candidates: Sequence[Candidate]) -> Iterator[Row]:
+    """An input never reads a pin that the kit makes live itself with the very signal it listens for."""
+    listening = frozenset(t.id for t in tasks if t.kind == "sense" and t.function == "brake")
+    senses = [c for c in candidates if c.task in listening and c.ends]
+    for ways in _by_task(c for c in candidates if c.reaches).values():
+        for reaches in dict.fromkeys(c.reaches for c in ways):
+            inside = [c for c in senses if c.ends[0].pin in reaches]
+            yield Row(
+                terms={**_sum(c for c in ways if c.reaches == reaches), **_sum(inside)} if inside else {}, limit=1,
+                fact="The kit would take the voltage it gives itself there for a pressed pedal.",
+                cure="the pedal's own side of the wire could be reached at one more pin",
+            )  # fmt: skip

@@ -11,8 +11,13 @@ from loomwright.documents.behaviour import (
     GroundWire,
     InputWire,
     KeyedFeed,
+    ModuleOutput,
     RelayTrigger,
+    ReversingLeg,
+    StartRequest,
+    SteppedInput,
     SwitchedFeed,
+    SwitchedGround,
 )
 from loomwright.documents.car import Car
 from loomwright.documents.functions import FunctionName
@@ -20,8 +25,11 @@ from loomwright.documents.vehicle import Circuit, Segment
 from loomwright.planning.minutes import NOMINAL_V
 
 __all__ = [
+    "FactorySide",
     "Polarity",
     "between",
+    "factory_side",
+    "fed_without_switch",
     "fuse_above",
     "live_in",
     "load_a",
@@ -31,11 +39,14 @@ __all__ = [
     "switches_to_rest",
 ]
 
-Polarity = Literal["positive", "negative", "pulse", "data", "none"]
+Polarity = Literal["positive", "negative", "reversing", "stepped", "coded", "pulse", "data", "none"]
+FactorySide = Literal["harness side", "plug side"]
 
 _POLARITY: Mapping[str, Polarity] = MappingProxyType({
     "battery feed": "positive", "keyed feed": "positive", "switched feed": "positive", "input wire": "positive",
-    "ground switch": "negative", "relay trigger": "negative", "ground wire": "negative", "pulse wire": "pulse",
+    "module output": "positive", "start request": "positive", "ground switch": "negative",
+    "relay trigger": "negative", "ground wire": "negative", "switched ground": "negative",
+    "reversing leg": "reversing", "stepped input": "stepped", "coded switch": "coded", "pulse wire": "pulse",
     "data wire": "data", "sensor wire": "none", "airbag wire": "none",
 })  # fmt: skip
 
@@ -51,8 +62,12 @@ _LIVE: Mapping[FunctionName, frozenset[str]] = MappingProxyType({
 
 
 def polarity(circuit: Circuit) -> Polarity:
-    """Return what operates the wire: battery voltage, ground, pulses or data; 'none' for what is never joined."""
-    return _POLARITY[circuit.behaviour.template]
+    """Return what operates the wire; 'none' for what is never joined and for a template that is not known here.
+
+    'reversing' rests at ground and goes to battery voltage, 'stepped' wants a resistance to ground, 'coded' tells the
+    key's position by one.
+    """
+    return _POLARITY.get(circuit.behaviour.template, "none")
 
 
 def on_in(function: FunctionName) -> frozenset[str]:
@@ -62,7 +77,7 @@ def on_in(function: FunctionName) -> frozenset[str]:
 
 def live_in(circuit: Circuit) -> frozenset[str]:
     """Return the key positions in which the vehicle makes the wire live."""
-    if isinstance(circuit.behaviour, KeyedFeed):
+    if isinstance(circuit.behaviour, KeyedFeed | StartRequest):
         return frozenset(circuit.behaviour.live)
     return _LIVE.get(circuit.function, frozenset())
 
@@ -74,13 +89,18 @@ def load_a(car: Car, circuit: Circuit) -> float:
     switch in its path is counted in.
     """
     b = circuit.behaviour
-    if isinstance(b, BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire):
+    if isinstance(b, BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire | ModuleOutput):
         own = b.load_a + sum(extra.load_a for extra in b.loads.values())
+    elif isinstance(b, ReversingLeg | SwitchedGround):
+        own = b.load_a
+    elif isinstance(b, SteppedInput):
+        lowest = min(step.resistance_ohm for step in b.steps)
+        own = (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V) / (b.pull_up_ohm + lowest)
     elif isinstance(b, GroundSwitch):
         own = (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V) / b.pull_up_ohm
     elif isinstance(b, RelayTrigger):
         own = NOMINAL_V / b.coil_ohm
-    elif isinstance(b, InputWire):
+    elif isinstance(b, InputWire | StartRequest):
         own = NOMINAL_V / b.pull_down_ohm
     else:
         return 0.0
@@ -113,6 +133,48 @@ def between(circuit: Circuit, start: str, end: str) -> tuple[Segment, ...] | Non
                     came[there] = (point, segment)
                     queue.append(there)
     return None
+
+
+def factory_side(circuit: Circuit, pin: str) -> FactorySide | None:
+    """Return on which side of a pin the factory's own signal comes from; None where opening it parts nothing.
+
+    The harness side is where a wire ends; the plug side is the inside of the part, or the mate's wire where two
+    harnesses meet. The side that the other way leads to is the driven one.
+    """
+    back = between(circuit, pin, "source")
+    ways = [between(circuit, pin, end) for end in _ends(circuit) if end != "ground"]
+    onward = next((way for way in ways if back and way and way[0] is not back[0]), None)
+    if not back or not onward:
+        return None
+    factory, driven = _on_harness(circuit, pin, back[0]), _on_harness(circuit, pin, onward[0])
+    if factory == driven:
+        return None
+    return "harness side" if factory else "plug side"
+
+
+def _on_harness(circuit: Circuit, pin: str, step: Segment) -> bool:
+    """Tell whether a step meets a pin on its harness side: the first wire there does, what is no wire does not."""
+    meeting = [s for s in circuit.path if pin in (s.from_, s.to)]
+    wires = [s for s in meeting if s.colour is not None]
+    return step.colour is not None and (step is wires[0] or len(wires) < len(meeting))
+
+
+def fed_without_switch(circuit: Circuit, pin: str) -> bool:
+    """Tell whether a voltage at the pin would reach something else than the load: back to the source, or a branch.
+
+    Open switches between the pin and the source keep it from that.
+    """
+    seen, frontier = {pin}, [pin]
+    ahead = {end for step in between(circuit, pin, "load") or () for end in (step.from_, step.to)}
+    while frontier:
+        here = frontier.pop()
+        for step in circuit.path:
+            if step.closed_when is None and here in (step.from_, step.to):
+                other = step.to if here == step.from_ else step.from_
+                if other not in seen:
+                    seen.add(other)
+                    frontier.append(other)
+    return "source" in seen or bool(seen & set(_ends(circuit)) - ahead)
 
 
 def _switches(steps: tuple[Segment, ...] | None) -> tuple[Segment, ...]:

@@ -6,12 +6,18 @@ from typing import Literal, get_args
 from loomwright.documents.functions import FUNCTIONS, FunctionName
 from loomwright.planning.bus import services_of
 from loomwright.planning.candidates import Situation, Task
-from loomwright.planning.interface import SUBSTITUTES
+from loomwright.planning.groups import SUBSTITUTES, asked_through_the_whole, circuits_for, groups_for
 
 __all__ = ["tasks_of"]
 
 # A car that has such a circuit wants it driven, whatever the kit lists: its engine or its heater hangs on it.
 _CAR_WANTS: frozenset[FunctionName] = frozenset({"second ignition", "second start", "accessory", "accessory 2"})
+
+# The computer of a car that starts by its button switches these itself; a kit only presses the button.
+_BY_THE_CAR: frozenset[FunctionName] = frozenset({
+    "ignition", "second ignition", "accessory", "accessory 2", "start", "second start",
+})  # fmt: skip
+_BY_THE_KIT: frozenset[FunctionName] = frozenset({"start button", "brake line"})
 
 # A car may simply not have these; nothing is missing then.
 _MAY_LACK: frozenset[FunctionName] = frozenset({
@@ -55,22 +61,43 @@ def _wanted(at: Situation, function: FunctionName) -> bool:
     return wished or (function in _CAR_WANTS and bool(_circuits(at, function)))
 
 
+def _by_button(at: Situation) -> bool:
+    """Tell whether the kit starts the car by its button, whose circuit is recorded or which the module presses."""
+    button = _circuits(at, "start button") or services_of(at, "start button")
+    return at.car.traits.start_style == "button" and bool(button)
+
+
+def _need_of(at: Situation, function: FunctionName) -> _Need | None:
+    """Return how much a driven function is needed in this car; None where it is no task."""
+    if _by_button(at):
+        if function in _BY_THE_CAR:
+            return None
+        if function in _BY_THE_KIT:
+            return "required"
+    elif function in _BY_THE_KIT:
+        return None
+    if FUNCTIONS[function].needed:
+        return "required"
+    return "wanted" if _wanted(at, function) and not asked_through_the_whole(at, function) else None
+
+
 def _drives(at: Situation) -> Iterator[Task]:
     for function in _FUNCTIONS:
-        facts = FUNCTIONS[function]
-        if facts.kit != "drive" or not (facts.needed or _wanted(at, function)):
+        need = _need_of(at, function) if FUNCTIONS[function].kit == "drive" else None
+        if need is None:
             continue
         own = _terminals(at, function, _OUTPUTS)
         substitute = SUBSTITUTES.get(function)
         terminals = own + (_terminals(at, substitute, _OUTPUTS) if substitute else ())
-        circuits = _circuits(at, function)
-        need: _Need = "required" if facts.needed else "wanted"
-        for circuit in circuits:
+        groups = groups_for(at, function)
+        if function == "brake line" and not groups:
+            groups = groups_for(at, "brake")  # one wire for lamps and computer: opened between the two
+        for circuits in groups:
             yield Task(
-                id=function if len(circuits) == 1 else f"{function}:{circuit}", function=function, kind="drive",
-                need=need, circuits=(circuit,), terminals=terminals,
+                id=function if len(groups) == 1 else f"{function}:{circuits[0]}", function=function, kind="drive",
+                need=need, circuits=circuits, terminals=terminals,
             )  # fmt: skip
-        if circuits or (not facts.needed and _absent(at, function)):
+        if groups or (need != "required" and _absent(at, function)):
             continue
         yield Task(id=function, function=function, kind="drive", need=need, circuits=(), terminals=terminals)
 
@@ -78,7 +105,7 @@ def _drives(at: Situation) -> Iterator[Task]:
 def _absent(at: Situation, function: FunctionName) -> bool:
     """Tell whether a function without a circuit is no loss: the car may lack it, or has it in two halves."""
     halves = [f for f, whole in SUBSTITUTES.items() if whole == function]
-    return (function in _MAY_LACK and not services_of(at, function)) or any(_circuits(at, f) for f in halves)
+    return (function in _MAY_LACK and not services_of(at, function)) or any(circuits_for(at, f) for f in halves)
 
 
 def _senses(at: Situation) -> Iterator[Task]:
@@ -110,17 +137,6 @@ def _lacks(at: Situation, function: FunctionName) -> bool:
     return function in _MAY_LACK and not _circuits(at, function) and not services_of(at, function)
 
 
-def _button_brake(at: Situation) -> Iterator[Task]:
-    """Yield the task of driving the brake line, which only a button car asks for before it starts."""
-    terminals = _terminals(at, "brake", _OUTPUTS)
-    if at.car.traits.key == "button" and terminals:
-        for circuit in _circuits(at, "brake")[:1]:
-            yield Task(
-                id="brake:drive", function="brake", kind="drive", need="required", circuits=(circuit,),
-                terminals=terminals,
-            )  # fmt: skip
-
-
 def _talks(at: Situation) -> Iterator[Task]:
     ports = _terminals(at, "bus", frozenset({"data port"}))
     if ports:
@@ -139,4 +155,4 @@ def _keys(at: Situation) -> Iterator[Task]:
 def tasks_of(at: Situation) -> tuple[Task, ...]:
     """Return the tasks in the order in which a person fits a kit: ground and feeds, outputs, inputs, data."""
     feeds = sorted(_feeds(at), key=lambda t: t.kind != "ground")
-    return (*feeds, *_drives(at), *_button_brake(at), *_senses(at), *_talks(at), *_keys(at))
+    return (*feeds, *_drives(at), *_senses(at), *_talks(at), *_keys(at))

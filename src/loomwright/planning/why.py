@@ -5,17 +5,16 @@ from dataclasses import dataclass
 
 from loomwright.planning.candidates import Candidate, RuledOut, Situation, Task, pin_words, slug
 from loomwright.planning.installation import PartUse, Rejected, Route, Unserved
-from loomwright.planning.minutes import PENALTIES
 from loomwright.planning.pins import Pinned
 from loomwright.planning.program import cost_cents
-from loomwright.planning.rules import Row, broken_row, helper_minutes, helpers_of, penalty_of
+from loomwright.planning.rules import Row, broken_row, helper_minutes, helpers_of
 
 __all__ = ["fitting_minutes", "route_of", "unserved_of"]
 
 
 def fitting_minutes(at: Situation, chosen: Sequence[Candidate]) -> float:
     """Return the whole time of a choice: work on every joint, each place opened once, each branch plugged in once."""
-    shared = sum(helper_minutes(at, h)[0] for h in helpers_of(chosen))
+    shared = sum(helper_minutes(at, h) for h in helpers_of(chosen))
     return round(sum(c.minutes for c in chosen) + shared, 3)
 
 
@@ -28,7 +27,6 @@ class _Other:
     cents: int = 0
     minutes_more: float = 0.0
     penalty_more: float = 0.0
-    joins_feeds: bool = False
     price_more: float = 0.0
     minutes: float = 0.0
 
@@ -44,14 +42,9 @@ def _compared(pinned: Pinned, chosen: Candidate | None, other: Candidate) -> _Ot
     return _Other(
         candidate=other, broken=None, cents=cost_cents(program, swapped) - pinned.solution.cost_cents,
         minutes_more=round(spent - fitting_minutes(program.at, all_chosen), 3),
-        penalty_more=round(penalty_of(program.at, swapped) - penalty_of(program.at, all_chosen), 3),
-        joins_feeds=len(_meetings(swapped)) > len(_meetings(all_chosen)),
+        penalty_more=round(other.penalty - (chosen.penalty if chosen else 0.0), 3),
         price_more=other.price - (chosen.price if chosen else 0.0), minutes=round(spent - spent_rest, 3),
     )  # fmt: skip
-
-
-def _meetings(chosen: Sequence[Candidate]) -> list[str]:
-    return [h for h in helpers_of(chosen) if h.startswith("meet:")]
 
 
 def _minutes(value: float) -> str:
@@ -66,7 +59,7 @@ def _dearer(other: _Other) -> str:
         return f"takes {_minutes(other.minutes_more)} more"
     if other.penalty_more > 0:
         saved = f"takes {_minutes(-other.minutes_more)} less, but " if other.minutes_more < 0 else "counts for less: "
-        weight, reason = PENALTIES["feeds joined"] if other.joins_feeds else max(other.candidate.penalties)
+        weight, reason = max(other.candidate.penalties)
         return f"{saved}{reason}, which is weighed as {_minutes(weight)}"
     if other.price_more > 0:
         return f"needs a part that costs {other.price_more:.2f} more"
@@ -122,12 +115,17 @@ def _done(at: Situation, task: Task, chosen: Candidate) -> str:
     where = pin_words(at.car, end.pin or "") if len(chosen.ends) == 1 else chosen.what
     if end.lead is None:
         branch = next(b.label for b in at.kit.branches if b.id == end.branch)
-        return f"{branch} joins {labels} at {where}"
+        verb = "opens the wire for" if end.kind == "T interrupted" else "joins"
+        return f"{branch} {verb} {labels} at {where}"
     colour = at.car.pins[end.pin or ""].words
+    if end.kind == "cut in":
+        return f"Lead {labels} is cut into the {colour} wire at {where}"
     return f"Lead {labels} is tapped onto the {colour} wire at {where}"
 
 
 def _way(candidate: Candidate) -> str:
+    if candidate.how == "cut in":
+        return f"a cut at {candidate.what}"
     tapped = candidate.how == "tap" and any(e.pin is not None for e in candidate.ends)
     return f"a tap at {candidate.what}" if tapped else candidate.what
 

@@ -1,17 +1,21 @@
 """Candidates that join a vehicle wire: outputs that drive it and inputs that read it, on the right side of switches."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from loomwright.documents.behaviour import STIMULI, KeyedFeed
+from loomwright.documents.behaviour import STIMULI, KeyedFeed, StartRequest
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit
 from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, one, pin_words, slug
+from loomwright.planning.cutting import reached_pins, reason_at
 from loomwright.planning.installation import How
-from loomwright.planning.interface import Link, Unfit, input_fits, links_for
-from loomwright.planning.minutes import PENALTIES, T_PIN_MINUTES, TAP_MINUTES
+from loomwright.planning.interface import input_fits, links_for
+from loomwright.planning.links import Link, Unfit
+from loomwright.planning.minutes import CUT_IN_MINUTES, PENALTIES, T_PIN_MINUTES, TAP_MINUTES
+from loomwright.planning.pulses import start_pulse
 from loomwright.planning.reach import airbag_near, ends_for, restraint_pins
-from loomwright.planning.sides import live_in, switches_to_drive, switches_to_rest
+from loomwright.planning.sides import between, factory_side, live_in, switches_to_drive, switches_to_rest
 
 __all__ = ["SIGNS", "penalties_of", "wired_candidates"]
 
@@ -117,11 +121,15 @@ def _wire_words(at: Situation, circuit: Circuit, terminal: Terminal) -> str:
 
 
 def _links(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -> Iterator[Link | Unfit]:
-    if task.kind == "drive":
-        yield from links_for(at, task, terminal, circuit)
+    if task.kind != "drive":
+        unfit = input_fits(task, terminal, circuit)
+        yield Link(share=0.0) if unfit is None else unfit
         return
-    unfit = input_fits(task, terminal, circuit)
-    yield Link(share=0.0) if unfit is None else unfit
+    pulse = start_pulse(at, circuit) if isinstance(circuit.behaviour, StartRequest) else None
+    if isinstance(pulse, Unfit):
+        yield pulse
+        return
+    yield from links_for(at, task, terminal, circuit)
 
 
 def _at_pins(
@@ -138,12 +146,14 @@ def _at_pins(
             continue
         met.add(at.car.plugs[end.plug].housing)
         wrong = wrong_side(task, circuit, end.pin)
-        how: How = "T tapped" if end.kind == "T tapped" else "plug" if end.kind == "plug" else "tap"
-        what = pin_words(at.car, end.pin) if how == "tap" else f"{_branch(at, end)} at {pin_words(at.car, end.pin)}"
         if wrong is not None:
+            how, what = _way(at, end)
             yield RuledOut(task=task.id, how=how, what=what, fact=wrong[0], cure=wrong[1], far=5)
             continue
-        yield from (_candidate(at, task, circuit, end, how, what, link) for link in links)
+        must_cut = reason_at(task, circuit, end.pin) if task.kind == "drive" else None
+        if must_cut is None:
+            yield from (_candidate(at, task, circuit, end, link) for link in links if not link.cuts)
+        yield from _cut_at(at, task, circuit, end, tuple(link for link in links if link.cuts), must_cut)
     for branch in at.kit.branches:
         if branch.housing in housings - met and any(p.housing == branch.housing for p in at.car.plugs.values()):
             yield RuledOut(
@@ -153,33 +163,79 @@ def _at_pins(
             )  # fmt: skip
 
 
-def _branch(at: Situation, end: End) -> str:
-    return next(b.label for b in at.kit.branches if b.id == end.branch)
+def _cut_at(
+    at: Situation, task: Task, circuit: Circuit, end: End, links: tuple[Link, ...], must_cut: str | None
+) -> Iterator[Candidate | RuledOut]:
+    """Yield the ways to open the wire at an end, or why it cannot be opened where it would have to be."""
+    side = factory_side(circuit, end.pin or "")
+    if side is not None and end.kind in ("tap", "T tapped"):
+        opened = replace(end, kind="cut in" if end.kind == "tap" else "T interrupted", factory_side=side)
+        yield from (_candidate(at, task, circuit, opened, link) for link in links)
+        if links or must_cut is None:
+            return
+    if must_cut is not None:
+        how, what = _way(at, end)
+        yield RuledOut(
+            task=task.id, how=how, what=what, fact=f"{must_cut}.",
+            cure=f"the kit had a part that parts the {circuit.function} wire there", far=4,
+        )  # fmt: skip
 
 
-def _candidate(
-    at: Situation, task: Task, circuit: Circuit, end: End, how: How, what: str, link: Link
-) -> Candidate:
+_HOW: dict[str, How] = {
+    "T tapped": "T tapped", "T interrupted": "T interrupted", "plug": "plug", "cut in": "cut in", "tap": "tap",
+}  # fmt: skip
+
+
+def _way(at: Situation, end: End) -> tuple[How, str]:
+    """Return how an end is joined, and where in words."""
+    where = pin_words(at.car, end.pin or "")
+    if end.branch is None:
+        return _HOW[end.kind], where
+    return _HOW[end.kind], f"{next(b.label for b in at.kit.branches if b.id == end.branch)} at {where}"
+
+
+def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link) -> Candidate:
     part = link.part
+    how, what = _way(at, end)
     name = "|".join((
         task.id, how, end.pin or "", end.lead or end.branch or "", slug(end.label), part.id if part else "-",
-        link.fed_from or "-",
+        link.fed_from or "-", *((link.pattern,) if link.cuts and link.pattern else ()),
     ))  # fmt: skip
+    pulse = start_pulse(at, circuit) if isinstance(circuit.behaviour, StartRequest) and task.kind == "drive" else None
+    work = CUT_IN_MINUTES if how == "cut in" else TAP_MINUTES if how == "tap" else T_PIN_MINUTES
     return Candidate(
         id=name, task=task.id, how=how, what=f"{what}, through {part.name}" if part else what, ends=(end,), part=part,
         pattern=link.pattern, fed_from=link.fed_from, part_why=link.why,
-        minutes=(TAP_MINUTES if how == "tap" else T_PIN_MINUTES) + (part.minutes if part else 0.0),
+        setting=pulse if isinstance(pulse, tuple) else None, minutes=work + (part.minutes if part else 0.0),
         penalties=penalties_of(at, circuit, end), price=part.price if part else 0.0, share=link.share,
-        powers=link.powers, isolation=link.isolation, live=live_in(circuit),
-        meets=(link.feed, circuit.behaviour.fed_by)
-        if link.feed is not None and isinstance(circuit.behaviour, KeyedFeed)
-        else None,
+        powers=link.powers, isolation=link.isolation, live=live_in(circuit), meets=_meets(task, circuit, link),
+        reaches=_reached(task, circuit, end),
     )  # fmt: skip
+
+
+def _meets(task: Task, circuit: Circuit, link: Link) -> tuple[str, str] | None:
+    """Return the power input and the vehicle feed that stand on the wire together when the key takes over.
+
+    The starter is past then: nothing meets on its wire.
+    """
+    if task.function in _STARTS or link.feed is None or not isinstance(circuit.behaviour, KeyedFeed):
+        return None
+    return link.feed, circuit.behaviour.fed_by
+
+
+def _reached(task: Task, circuit: Circuit, end: End) -> frozenset[str]:
+    """Return the pins that the kit's own brake line makes live; its brake input must not read one of them."""
+    if task.function != "brake line" or end.pin is None:
+        return frozenset()
+    back = between(circuit, end.pin, "source") if end.factory_side is not None else None
+    return reached_pins(circuit, end.pin, back[0] if back else None)
 
 
 def penalties_of(at: Situation, circuit: Circuit, end: End) -> tuple[tuple[float, str], ...]:
     """Return the minutes a joint counts for besides its work, with their reasons."""
     found = [PENALTIES["tap"]] if end.kind == "tap" else []
+    if end.factory_side is not None:
+        found.append(PENALTIES["cut in" if end.kind == "cut in" else "contact"])
     status = at.car.standing[circuit.id].status
     if status != "proven":
         found.append(PENALTIES[status])
