@@ -106,7 +106,7 @@ def edited_pair(*edits: tuple[str, str, str]) -> Pair:
     assert isinstance(product, Kit)
     assert isinstance(records, Evidence)
     assert isinstance(owner, Shop)
-    messages = tuple(str(message) for message in check_documents(loaded))
+    messages = tuple(str(message) for message in check_documents(loaded, whole=False))
     return Pair(vehicle=family, kit=product, shop=owner, evidence=records, messages=messages)
 
 

@@ -226,7 +226,6 @@ def test_an_unserved_wish_ends_with_1(shop: Path, tmp_path: Path, capsys: pytest
 
 
 def test_match_in_words_says_the_verdict_and_every_function(shop: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    pytest.importorskip("loomwright.papers.match_report")
     capsys.readouterr()
     assert main(["match", str(shop / VEHICLE), str(shop / KIT), *PLAIN]) == OK
     told = capsys.readouterr().out
@@ -277,7 +276,6 @@ def test_readings_follow_the_battery(shop: Path, capsys: pytest.CaptureFixture[s
 
 
 def test_readings_in_words_names_every_lead(shop: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    pytest.importorskip("loomwright.papers.reading_table")
     capsys.readouterr()
     assert main(["readings", str(shop / VEHICLE), str(shop / KIT), *PLAIN]) == OK
     told = capsys.readouterr().out
@@ -294,7 +292,6 @@ _SHEETS = [
 
 
 def test_write_makes_the_promised_sheets(shop: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    pytest.importorskip("loomwright.papers.guide")
     out = tmp_path / "sheets"
     capsys.readouterr()
     assert main(["write", str(shop / VEHICLE), str(shop / KIT), *PLAIN, "--out", str(out)]) == OK
@@ -314,7 +311,6 @@ def test_write_makes_the_promised_sheets(shop: Path, tmp_path: Path, capsys: pyt
 
 
 def test_write_twice_gives_the_same_bytes(shop: Path, tmp_path: Path) -> None:
-    pytest.importorskip("loomwright.papers.guide")
     for name in ("one", "two"):
         assert main(["write", str(shop / VEHICLE), str(shop / KIT), *V6, "--out", str(tmp_path / name)]) == OK
     for name in _SHEETS:
@@ -322,7 +318,6 @@ def test_write_twice_gives_the_same_bytes(shop: Path, tmp_path: Path) -> None:
 
 
 def test_write_for_a_refused_car_makes_no_guide(shop: Path, tmp_path: Path) -> None:
-    pytest.importorskip("loomwright.papers.match_report")
     manual = _edited(shop, tmp_path / "shop", VEHICLE, "gearbox: automatic", "gearbox: manual")
     out = tmp_path / "sheets"
     assert main(["write", str(manual / VEHICLE), str(manual / KIT), *PLAIN, "--out", str(out)]) == FINDINGS
