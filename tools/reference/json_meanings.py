@@ -121,6 +121,11 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
         "proof.elements": ("whole number", "Elements between them."),
         "proof.states": ("whole number", "States that were solved."),
         "proof.worst_residual": ("number", "Largest imbalance of current left at any point [A]."),
+        "proof.standing": ("object or null", "What the parked, sleeping car draws."),
+        "proof.standing.car_a": ("number", "Draw of car and kit together [A]."),
+        "proof.standing.kit_a": ("number", "The kit's share of it [A]."),
+        "proof.standing.days_warm": ("number", "Days until the full battery no longer cranks at 25 degC."),
+        "proof.standing.days_cold": ("number", "Days until the full battery no longer cranks at -18 degC."),
     },
     "_question": {
         "id": ("text", "What the answer is given under: an axis, `order/keys`, `order/parked` or `order/place`."),

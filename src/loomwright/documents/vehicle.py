@@ -80,6 +80,7 @@ class Traits(Part):
     idle_rpm: float | None = Field(None, ge=400, le=1500)
     starter_a: Amps | None = Field(None, description="Steady cranking current of a warm engine [A].")
     battery_cca_a: Amps | None = Field(None, description="Cold-cranking rating of the battery, SAE J537 [A].")
+    battery_ah: float | None = Field(None, gt=10, le=300, description="Capacity at the 20 h rate [Ah].")
     batteries: int | None = Field(None, ge=1, le=2, description="Batteries in parallel; one where left out.")
     alternator: Literal["plain", "smart"] | None = Field(
         None, description="A smart one lets its voltage fall while the battery is full."

@@ -12,6 +12,8 @@ __all__ = ["FINDING_CODES", "REFUSAL_CODES"]
 
 FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "dead-when-it-should-live": "A load does not get its voltage in a state in which it should.",
+    "depends-on-history": "A relay stands one way after what went before and the other way when the same state is met "
+    "from rest.",
     "drop-too-large": "A load that is fed through the kit loses clearly more voltage than on the car's own key.",
     "evidence-contradicts": "Somebody saw another colour or another pin than the vehicle document says, on a car like "
     "this one.",
@@ -30,6 +32,7 @@ FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "relay-chatters": "A relay pulls in, loses its feed by that, drops out and pulls in again without end.",
     "relays-race": "Two relays wait for each other, and which one pulls in first decides what happens.",
     "start-held": "The kit's start signal lasts longer than the engine computer takes without calling it a fault.",
+    "short-hurts-wire": "A lead of the kit shorted to the body is hurt before the fuse in its way need open.",
     "standing-draw": "The kit draws more current from the parked car than a battery should have to give.",
     "trigger-not-pulled": "A wire that should be pulled to ground by its switch or by the kit stays up.",
     "unproven": "The kit uses a circuit that nobody has measured on this variant of the car.",

@@ -13,11 +13,15 @@ from loomwright.network.rules_current import (
     check_ratings,
     check_standing,
 )
+from loomwright.network.rules_history import check_history
 from loomwright.network.rules_live import check_drops, check_live
 from loomwright.network.rules_pulse import check_start_pulse
+from loomwright.network.rules_short import check_shorts
 from loomwright.network.sensing import check_inputs
 from loomwright.network.solving import Solved, solve_stories
+from loomwright.network.standing_draw import DEFAULT_CAPACITY_AH, standing_draw
 from loomwright.network.stories import stories_of
+from loomwright.network.vehicle_defaults import DEFAULT_CCA_A, DEFAULT_STARTER_A
 from loomwright.planning.installation import Installation
 
 __all__ = ["ORDER", "prove", "prove_solved", "solved_installation"]
@@ -53,6 +57,8 @@ def prove_solved(installation: Installation, solved: Solved) -> Proof:
             *check_drops(car, expectations, solved),
             *check_ground(installation, solved),
             *check_standing(solved),
+            *check_history(solved),
+            *check_shorts(installation),
             *check_start_pulse(installation),
             *_contradictions(installation),
         ]
@@ -65,6 +71,12 @@ def prove_solved(installation: Installation, solved: Solved) -> Proof:
         states=solved.states,
         points=solved.points,
         worst_residual=solved.residual,
+        standing=standing_draw(
+            solved,
+            car.traits.battery_ah or DEFAULT_CAPACITY_AH,
+            (car.traits.battery_cca_a or DEFAULT_CCA_A) * (car.traits.batteries or 1),
+            car.traits.starter_a or DEFAULT_STARTER_A,
+        ),
     )
 
 

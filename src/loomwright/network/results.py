@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from loomwright.network.standing_draw import StandingDraw
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation
 
@@ -106,6 +107,7 @@ class Proof:
     states: tuple[State, ...]
     points: int  # operating points solved
     worst_residual: float
+    standing: StandingDraw | None = None
 
 
 def verdict(installation: Installation, findings: tuple[Finding, ...]) -> Verdict:

@@ -8,6 +8,7 @@ from loomwright.documents.vehicle import Circuit
 from loomwright.network.elements import ALWAYS, GROUND, Element, Kind, Origin, Shape, When, line
 from loomwright.network.paths import BATTERY, end_node, fuse_ohm
 from loomwright.network.shapes import COIL_DROP_OUT, COIL_PULL_IN, CONTACT_OHM, LINK_OHM, LOAD_V, SPREAD, load_shape
+from loomwright.network.vehicle_defaults import DEFAULT_STARTER_A
 
 __all__ = [
     "coil_element",
@@ -90,7 +91,7 @@ def starter_element(car: Car, circuit: Circuit, coil: str, when: tuple[When, ...
         kind="motor",
         a=BATTERY,
         b=GROUND,
-        shape=line((car.traits.starter_a or 130.0) / 10.0),
+        shape=line((car.traits.starter_a or DEFAULT_STARTER_A) / 10.0),
         origin=Origin(side="vehicle", of=circuit.id, words="starter motor"),
         coil=coil,
         when=when,

@@ -47,13 +47,13 @@ from loomwright.network.templates_signalling import (
     sensor_wire,
     stepped_input,
 )
+from loomwright.network.vehicle_defaults import DEFAULT_CCA_A
 
 __all__ = ["BATTERY_V", "CHARGING_V", "vehicle_elements"]
 
 CHARGING_V = 14.2
 """Charging voltage where the vehicle states none [V]; common practice 13.5 to 14.7 V."""
 
-_CCA_A = 550.0
 _CCA_DROP_V = 12.6 - 7.2
 """From rest to the end voltage of the SAE J537 cold test (7.2 V at the rated current, -18 degC)."""
 
@@ -90,7 +90,7 @@ _TEMPLATES: Mapping[type, Callable[..., Iterator[Element]]] = MappingProxyType({
 
 def _power(car: Car) -> Iterator[Element]:
     """Yield the battery at rest, and battery and alternator while the engine turns the latter."""
-    cca = (car.traits.battery_cca_a or _CCA_A) * (car.traits.batteries or 1)
+    cca = (car.traits.battery_cca_a or DEFAULT_CCA_A) * (car.traits.batteries or 1)
     running = When(stimuli=(("engine running", True),))
     still = When(stimuli=(("engine running", False),))
     charging_v = car.traits.charging_v or CHARGING_V

@@ -159,6 +159,14 @@ def match_object(found: Installation | Refusal, proof: Proof | None) -> dict[str
             "elements": proof.elements,
             "states": proof.points,
             "worst_residual": proof.worst_residual,
+            "standing": None
+            if proof.standing is None
+            else {
+                "car_a": round(proof.standing.car_a, 5),
+                "kit_a": round(proof.standing.kit_a, 5),
+                "days_warm": round(proof.standing.days_warm, 1),
+                "days_cold": round(proof.standing.days_cold, 1),
+            },
         },
     }
 
