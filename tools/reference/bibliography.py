@@ -24,6 +24,7 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"IEC 60028": "IEC 60028, International standard of resistance for copper.",
         r"IEC 60063": "IEC 60063, Preferred number series for resistors and capacitors.",
         r"IEC 60228": "IEC 60228, Conductors of insulated cables.",
+        r"IEC 60364-4-43": "IEC 60364-4-43, Low-voltage electrical installations: protection against overcurrent.",
         r"IEC 60617": "IEC 60617, Graphical symbols for diagrams.",
         r"IEC 60757": "IEC 60757:2021, Code for designation of colours.",
         r"IEC 61966-2-1": "IEC 61966-2-1, Colour measurement and management: default RGB colour space, sRGB.",
