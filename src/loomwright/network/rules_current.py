@@ -79,6 +79,8 @@ def _limit(element: Element) -> tuple[float | None, float, str]:
 
 def _capacity(element: Element) -> float:
     """Return the current an element can let through for long: its fuse, its limit, or what its resistance allows."""
+    if element.id.endswith("/coil-diode"):
+        return 0.0  # it stands across a relay's coil, facing backwards
     if element.fuse_a is not None:
         return element.fuse_a
     if element.kind == "driver" and element.rating_a:
