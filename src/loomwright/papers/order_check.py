@@ -89,7 +89,7 @@ def _fits(check: OrderCheck, kit: str) -> tuple[Text, Text]:
 
 
 def _with_exceptions(check: OrderCheck, kit: str) -> tuple[Text, Text]:
-    lacks = listed(dict.fromkeys(e.function for e in check.exceptions if isinstance(e, Unserved)), naming.OR)
+    lacks = listed(dict.fromkeys(e.function for e in check.exceptions if isinstance(e, Unserved)), naming.AND)
     fixes = sum(1 for e in check.exceptions if isinstance(e, Finding))
     count = _count(fixes, "proof:findings")
     car = _car(check)
@@ -114,7 +114,7 @@ def _does_not_fit(check: OrderCheck, kit: str) -> tuple[Text, Text]:
         return say(words.STOPPED, kit=kit, car=_car(check), things=things), say(words.DO_NOT_STOPPED)
     lacks = dict.fromkeys(e.function for e in check.exceptions if isinstance(e, Unserved) and e.required)
     return (
-        say(words.MISSING, kit=kit, car=_car(check), functions=listed(lacks, naming.OR)),
+        say(words.MISSING, kit=kit, car=_car(check), functions=listed(lacks, naming.AND)),
         say(words.DO_NOT_STOPPED),
     )  # fmt: skip
 
