@@ -37,7 +37,8 @@ def _two_go_together(a: Candidate, b: Candidate) -> bool:
         if a.isolation == b.isolation == "none":
             return False
         for straight, other in ((a, b), (b, a)):
-            if straight.isolation == "none" and (other.isolation == "diode" or not straight.live <= other.live):
+            by_key = bool(straight.live) and straight.live <= other.live
+            if straight.isolation == "none" and (other.isolation == "diode" or not by_key):
                 return False
     wires = [{(e.lead or e.branch, e.label) for e in c.ends} for c in (a, b)]
     return not (wires[0] & wires[1] and a.places != b.places)

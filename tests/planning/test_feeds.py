@@ -55,7 +55,7 @@ def test_of_three_feeds_each_input_gets_the_one_that_the_key_puts_on_its_outputs
     # The accessory on the second feed or the second ignition on the third: one of them has to go without.
     left = plan.unserved[0]
     assert left.function in ("accessory", "second ignition")
-    assert left.why == "The key would join two feeds of the car there, each behind a fuse of its own."
+    assert left.why == "Two feeds of the car, each behind a fuse of its own, would be joined there."
     assert left.would_fit_if == "the kit had one more power input for that feed of the car"
 
 

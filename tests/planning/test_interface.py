@@ -20,6 +20,11 @@ def _part(plan: Installation, task: str) -> PartUse | None:
     return b.route(plan, task).joints[0].part
 
 
+_UNLOCK = b.circuit(
+    "out", "unlock", {"template": "input wire", "pull_down_ohm": 470},
+    {"from": "source", "to": "body/5", "closed_when": "unlock pressed", "switch": "the button"},
+    b.wire("body/5", "load", "brown"),
+)  # fmt: skip
 _LAMP = b.lamps("out", "parking light", "body/5", "brown", 3)
 _HORN = b.circuit(
     "out", "horn", {"template": "relay trigger", "coil_ohm": 90},
@@ -33,23 +38,41 @@ def test_a_positive_output_drives_a_positive_wire_straight() -> None:
 
 
 def test_a_relay_puts_out_battery_for_an_output_that_pulls_to_ground() -> None:
-    part = _part(_with_output("parking light", "negative output", _LAMP, rating_a=0.25), "parking light")
+    part = _part(_with_output("unlock", "negative output", _UNLOCK, rating_a=0.25), "unlock")
     assert part == PartUse(
-        id="p:parking-light/relay", part="relay", pattern="relay inverts", fed_from="power",
-        why="The kit's parking light output pulls to ground and the wire needs battery voltage, so a relay "
+        id="p:unlock/relay", part="relay", pattern="relay inverts", fed_from="power",
+        why="The kit's unlock output pulls to ground and the wire needs battery voltage, so a relay "
         "(relay 30 A) puts battery voltage out when the output pulls to ground.",
     )  # fmt: skip
 
 
 def test_a_relay_carries_what_the_output_cannot() -> None:
-    # Three quarters of 3.9 A are less than the 3 A of the lamps.
-    part = _part(_with_output("parking light", "positive output", _LAMP, rating_a=3.9), "parking light")
+    # 12 V over 470 ohm are 25.5 mA; the relay's coil would take more than such an output gives.
+    light = {**b.RELAY, "coil_ohm": 2000}
+    terminals = {**b.TERMINALS, "out": b.terminal("out", "unlock", "positive output", rating_a=0.02)}
+    kit = b.kit(terminals, {**b.LEADS, "out": b.lead("out")}, parts=[light], wanted=["unlock"])
+    part = _part(b.fitted(b.car({**b.CIRCUITS, "out": _UNLOCK}), kit), "unlock")
     assert part is not None
     assert (part.pattern, part.fed_from) == ("relay boosts", "power")
     assert part.why == (
-        "The wire takes 3 A and the output carries 3.9 A, of which 2.92 A may be used, so a relay (relay 30 A) "
-        "carries the load in the output's place."
+        "The wire takes 0.0255 A and the output carries 0.02 A, so a relay (relay 30 A) carries the load in the "
+        "output's place."
     )
+
+
+def test_lamps_behind_a_relay_are_parted_from_their_switch_so_that_two_feeds_never_meet() -> None:
+    # Three quarters of 3.9 A are less than the 3 A of the lamps.
+    plan = _with_output("parking light", "positive output", _LAMP, rating_a=3.9)
+    part = _part(plan, "parking light")
+    assert part is not None
+    assert (part.pattern, part.fed_from) == ("relay changes over", "power")
+    assert part.why == (
+        "The wire takes 3 A and the output carries 3.9 A, of which 2.92 A may be used, so a relay (relay 30 A) parts "
+        "the wire from the factory's end while it puts battery voltage on it."
+    )
+    assert "Two feeds of the car, each behind a fuse of its own, would be joined there." in {
+        r.fact for r in b.route(plan, "parking light").rejected
+    }
 
 
 def test_three_quarters_of_the_rating_are_enough_at_the_very_limit() -> None:

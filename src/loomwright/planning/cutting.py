@@ -17,6 +17,9 @@ from loomwright.planning.sides import fed_without_switch, load_a, polarity
 __all__ = ["cut_links", "reached_pins", "reason_at", "reason_to_cut"]
 
 
+_RUNS_BACK = "The kit's voltage must not run back along the wire"
+
+
 def reason_to_cut(circuit: Circuit) -> str | None:
     """Return as a clause why a circuit is never driven without opening it, or None."""
     behaviour = circuit.behaviour
@@ -37,11 +40,16 @@ def reason_at(task: Task, circuit: Circuit, pin: str) -> str | None:
     return reason_to_cut(circuit)
 
 
-def cut_links(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -> Iterator[Link | Unfit]:
-    """Yield every sound way to drive the far end of an opened wire."""
+def cut_links(
+    at: Situation, task: Task, terminal: Terminal, circuit: Circuit, otherwise: str = ""
+) -> Iterator[Link | Unfit]:
+    """Yield every sound way to drive the far end of an opened wire.
+
+    `otherwise` says as a clause why a relay stands in a wire that would not have to be opened by itself.
+    """
     amps = load_a(at.car, circuit)
     because = reason_to_cut(circuit)
-    clause = because or "The kit's voltage must not run back along the wire"
+    clause = because or otherwise or _RUNS_BACK
     if because is None and sign_of(terminal) == "positive":
         yield from _diodes(at, task, terminal, circuit, amps)
     for coil in coils_for(at, task, terminal, circuit, amps, because=clause, feeds=True):
@@ -65,7 +73,7 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
         yield Link(
             part=part, pattern="diode cuts in", share=amps / allowed, powers=own_power(terminal, task, circuit, amps),
             isolation="none", cuts=True,
-            why=f"The kit's voltage must not run back along the wire, so a diode ({part.name}) lets the factory's "
+            why=f"{_RUNS_BACK}, so a diode ({part.name}) lets the factory's "
             "signal through and nothing back.",
         )  # fmt: skip
     if not fitting:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from loomwright.documents.behaviour import GroundSwitch, SteppedInput
+from loomwright.documents.behaviour import GroundSwitch, InputWire, SteppedInput, SwitchedFeed
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit
@@ -11,7 +11,7 @@ from loomwright.planning.cutting import cut_links, reason_to_cut
 from loomwright.planning.groups import SUBSTITUTES, groups_for
 from loomwright.planning.installation import PartPattern
 from loomwright.planning.links import Link, Unfit, coils_for, diode_drop_v, own_power, sign_of
-from loomwright.planning.minutes import NOMINAL_V, load_share
+from loomwright.planning.minutes import MOMENTARY, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in, load_a, on_in, polarity
 from loomwright.planning.stepping import step_links
 
@@ -39,8 +39,6 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
             cure=f"the car had {one(task.function)} wire that battery voltage or ground operates", far=6,
         )  # fmt: skip
         return
-    if task.function == "brake line":
-        yield from cut_links(at, task, terminal, circuit)
     amps = load_a(at.car, circuit)
     own = terminal.function == task.function
     if not own and not on_in(terminal.function) <= live_in(circuit):
@@ -60,6 +58,12 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
     overcome = any(isinstance(way, Link) for way in through)
     yield from (way for way in straight if isinstance(way, Link) or not overcome)
     yield from through
+    joins = any(isinstance(way, Link) and way.feed is not None for way in (*straight, *through))
+    switched = isinstance(circuit.behaviour, SwitchedFeed | InputWire) and task.function not in MOMENTARY
+    if task.function == "brake line":
+        yield from cut_links(at, task, terminal, circuit)
+    elif switched and joins:
+        yield from cut_links(at, task, terminal, circuit, _mismatch(terminal, task, circuit, amps))
 
 
 _NEVER = {

@@ -119,7 +119,8 @@ def _outputs(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
     """Keep two circuits on one terminal apart.
 
     Diodes and relay coils keep them apart. A wire that is joined straight makes the output live whenever the vehicle
-    does, and a relay coil beside it with it: that is sound only where the second circuit is live then anyway.
+    does, and a relay coil beside it with it: that is sound only where the key makes the second circuit live then
+    anyway. Lamps and triggers come on by other hands than the key's, so none of them is joined straight beside a coil.
     """
     for terminal, group in _on_terminal(candidates).items():
         tasks = _by_task(group)
@@ -134,7 +135,8 @@ def _outputs(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
             kinds = dict.fromkeys((c.isolation, c.live) for c in ways if c.isolation != "none")
             for isolation, live in kinds:
                 here = [c for c in ways if c.isolation == isolation and c.live == live]
-                against = [c for c in straight if c.task != task and (isolation == "diode" or not c.live <= live)]
+                others = [c for c in straight if c.task != task]
+                against = [c for c in others if isolation == "diode" or not c.live or not c.live <= live]
                 if against:
                     yield Row(terms={**_sum(here), **_sum(against)}, limit=1, fact=fact, cure=cure, far=4)
 
@@ -287,8 +289,8 @@ def _fuses(candidates: Sequence[Candidate]) -> Iterator[Row]:
 def _meetings(candidates: Sequence[Candidate]) -> Iterator[Row]:
     """Two feeds of the car, each behind its own fuse, never meet on a wire.
 
-    An output puts its power input's feed on a wire that the key feeds from another circuit: while the key takes the
-    running engine over, both are on, and the two fuses would stand in parallel.
+    An output puts its power input's feed on a wire that the key or a switch feeds from another circuit: while the key
+    takes the running engine over, both are on, and the two fuses would stand in parallel.
     """
     outputs = _by_task(c for c in candidates if c.meets is not None)
     for feeds in _by_task(c for c in candidates if c.fuse is not None).values():
@@ -301,7 +303,7 @@ def _meetings(candidates: Sequence[Candidate]) -> Iterator[Row]:
                 if left and circuit != fed_by:
                     yield Row(
                         terms={**_sum(left), **_sum(right)}, limit=1,
-                        fact="The key would join two feeds of the car there, each behind a fuse of its own.",
+                        fact="Two feeds of the car, each behind a fuse of its own, would be joined there.",
                         cure="the kit had one more power input for that feed of the car", far=4,
                     )  # fmt: skip
 

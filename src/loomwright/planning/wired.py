@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from loomwright.documents.behaviour import STIMULI, KeyedFeed, StartRequest
+from loomwright.documents.behaviour import STIMULI, InputWire, KeyedFeed, StartRequest, SwitchedFeed
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit
@@ -12,7 +12,7 @@ from loomwright.planning.cutting import reached_pins, reason_at
 from loomwright.planning.installation import How
 from loomwright.planning.interface import input_fits, links_for
 from loomwright.planning.links import Link, Unfit
-from loomwright.planning.minutes import CUT_IN_MINUTES, PENALTIES, T_PIN_MINUTES, TAP_MINUTES
+from loomwright.planning.minutes import CUT_IN_MINUTES, MOMENTARY, PENALTIES, T_PIN_MINUTES, TAP_MINUTES
 from loomwright.planning.pulses import start_pulse
 from loomwright.planning.reach import airbag_near, ends_for, restraint_pins
 from loomwright.planning.sides import between, factory_side, live_in, switches_to_drive, switches_to_rest
@@ -214,13 +214,17 @@ def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link
 
 
 def _meets(task: Task, circuit: Circuit, link: Link) -> tuple[str, str] | None:
-    """Return the power input and the vehicle feed that stand on the wire together when the key takes over.
+    """Return the power input and the vehicle feed that stand on the wire together, or None where they never do.
 
-    The starter is past then: nothing meets on its wire.
+    They do once the key takes over or somebody switches the lamps on; what the kit gives for seconds is past then.
+    A switched wire that no other circuit feeds has a feed of its own.
     """
-    if task.function in _STARTS or link.feed is None or not isinstance(circuit.behaviour, KeyedFeed):
+    behaviour = circuit.behaviour
+    if task.function in MOMENTARY or link.feed is None or link.cuts:
         return None
-    return link.feed, circuit.behaviour.fed_by
+    if isinstance(behaviour, KeyedFeed | SwitchedFeed | InputWire):
+        return link.feed, behaviour.fed_by or circuit.id
+    return None
 
 
 def _reached(task: Task, circuit: Circuit, end: End) -> frozenset[str]:
