@@ -161,6 +161,13 @@ def test_where_an_axis_cannot_be_answered_the_others_are_asked_as_far_as_they_te
     assert questions.needed(left, questions.mask(questions.axes)) == ("axis-0", "axis-1", "axis-2")
 
 
+def test_a_family_without_axes_has_nothing_to_ask() -> None:
+    questions = Questionnaire(outcomes=_family([], {(): "a"}))
+    assert questions.axes == ()
+    assert _asked(questions, ()) == []
+    assert questions.listed(questions.with_answers({})) == ((),)
+
+
 def test_a_large_family_is_asked_about_without_delay() -> None:
     """12 years, 4 bodies, 5 engines, 4 trims, 2 keys: 1920 variants, beyond the exact search."""
     sizes = [12, 4, 5, 4, 2]

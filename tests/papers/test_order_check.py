@@ -39,6 +39,12 @@ _MANUAL: tuple[Edit, ...] = (
     (FALLOW, "  - {only: {engine: \"2.4\"}, ", "  - {only: {engine: \"2.4\"}, gearbox: automatic, "),
     (FALLOW, "  - {only: {engine: \"3.3\"}, ", "  - {only: {engine: \"3.3\"}, gearbox: manual, "),
 )  # fmt: skip
+_HYBRID_OR_MANUAL: tuple[Edit, ...] = (
+    (FALLOW, "    drive: combustion\n", ""),
+    (FALLOW, "    gearbox: automatic\n", ""),
+    (FALLOW, "  - {only: {engine: \"2.4\"}, ", "  - {only: {engine: \"2.4\"}, gearbox: automatic, drive: hybrid, "),
+    (FALLOW, "  - {only: {engine: \"3.3\"}, ", "  - {only: {engine: \"3.3\"}, gearbox: manual, drive: combustion, "),
+)  # fmt: skip
 _THIN_FEED: Edit = (
     ROOKERY, "label: FEED 1, colour: red, area_mm2: 3.0", "label: FEED 1, colour: red, area_mm2: 0.35",
 )  # fmt: skip
@@ -129,6 +135,14 @@ def _said(check: OrderCheck) -> list[str]:
                 "Do not order it; it would fit only if the car had an automatic gearbox.",
             ],
             id="refused after one question",
+        ),
+        pytest.param(
+            _HYBRID_OR_MANUAL, {},
+            [
+                "Rookery 4 must not be fitted to any of the 27 cars that your answers leave, because this car is a hybrid: its engine is started by its own drive system, not by a starter, or because this car has a manual gearbox: nothing keeps it from being left in gear, and no rule asks for a switch that would tell.",
+                "Do not order it; no setting and no other way of fitting changes that.",
+            ],
+            id="refused for two reasons without a question",
         ),
         pytest.param(
             (_THIN_FEED,), _BASE,
