@@ -23,12 +23,14 @@ def match(vehicle: Path, kit: Path, choice: tuple[str, ...], *, as_json: bool, *
 
     found = matched(choose(vehicle, kit, choice, options))  # first, so that a wrong input is told at once
 
+    from loomwright.faults.wrong_pins import wrong_pins
     from loomwright.network.proof import prove
     from loomwright.papers.match_object import match_object
     from loomwright.planning.installation import Installation
 
     proof = prove(found) if isinstance(found, Installation) else None
-    result = match_object(found, proof)
+    slips = wrong_pins(found) if isinstance(found, Installation) else ()
+    result = match_object(found, proof, slips)
     if as_json:
         click.echo(json.dumps(result, indent=2, ensure_ascii=False))
     else:

@@ -28,6 +28,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
 
     from loomwright import __version__
     from loomwright.cli.files import write_whole
+    from loomwright.faults.wrong_pins import wrong_pins
     from loomwright.network.proof import prove
     from loomwright.network.readings import readings
     from loomwright.papers.guide import guide
@@ -62,7 +63,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
         files[f"{name}-a4.pdf"] = render(paper, "a4")
         files[f"{name}-letter.pdf"] = render(paper, "letter")
         tell(f"drew {name}")
-    result = match_object(found, proof)
+    result = match_object(found, proof, wrong_pins(found))
     files["match.json"] = json.dumps(result, indent=2, ensure_ascii=False).encode()
     write_whole({out / name: content for name, content in files.items()})
     click.echo(f"{chosen.car.name} with kit {chosen.kit.name}: {result['verdict'].replace('-', ' ')}.")

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from loomwright.faults.wrong_pins import Shown, WrongPin
 from loomwright.network.results import Finding, Proof, Readings, verdict
 from loomwright.network.states import State, state_words
 from loomwright.planning.installation import Installation, Joint, Refusal, Rejected, Route, Unserved, UnusedLead
@@ -105,6 +106,37 @@ def _lead(lead: UnusedLead) -> dict[str, Any]:
     }
 
 
+def _shown(shown: Shown | None) -> dict[str, Any] | None:
+    if shown is None:
+        return None
+    return {
+        "state": _state(shown.state),
+        "right_v": [round(v, 3) for v in shown.right],
+        "wrong_v": [round(v, 3) for v in shown.wrong],
+        "gap_v": round(shown.gap_v, 3),
+    }
+
+
+def _wrong_pin(wrong: WrongPin) -> dict[str, Any]:
+    return {
+        "joint": wrong.joint,
+        "pin": wrong.pin,
+        "landed": wrong.landed,
+        "how": wrong.how,
+        "told_by": _shown(wrong.told_by),
+        "harms": [
+            {
+                "kind": h.kind,
+                "subject": h.subject,
+                "later": h.later,
+                "state": _state(h.state),
+                "value": round(h.value, 3),
+            }
+            for h in wrong.harms
+        ],
+    }
+
+
 def refusal_object(refusal: Refusal) -> dict[str, Any]:
     """Return a refusal with the same top keys as a match, its lists empty."""
     return {
@@ -122,13 +154,16 @@ def refusal_object(refusal: Refusal) -> dict[str, Any]:
         "findings": [],
         "unproven": [],
         "unused_leads": [],
+        "wrong_pins": [],
         "settings": {},
         "minutes": None,
         "proof": None,
     }
 
 
-def match_object(found: Installation | Refusal, proof: Proof | None) -> dict[str, Any]:
+def match_object(
+    found: Installation | Refusal, proof: Proof | None, wrong_pins: tuple[WrongPin, ...] = ()
+) -> dict[str, Any]:
     """Return plan and proof as one object.
 
     `unproven` lists the circuits the kit uses whose evidence does not prove them on this car.
@@ -152,6 +187,7 @@ def match_object(found: Installation | Refusal, proof: Proof | None) -> dict[str
             if found.car.standing[c].status != "proven"
         ],
         "unused_leads": [_lead(lead) for lead in found.unused_leads],
+        "wrong_pins": [_wrong_pin(w) for w in wrong_pins],
         "settings": dict(found.settings),
         "minutes": round(found.minutes, 1),
         "proof": {
