@@ -230,7 +230,7 @@ def test_in_a_terminal_the_questions_come_one_at_a_time(shop: Path, capfd: pytes
         main(["ask", str(shop / VEHICLE), str(shop / KIT), "--json", *words])
         question = json.loads(capfd.readouterr().out)["question"]
     shown, code = _talk(shop, [*lines, "3", "1", "4"])
-    assert code == OK
+    assert code == OK, shown
     assert "Answer with a number from 1 to" in shown
     assert shown.count("\n1. ") == 2  # asked again after going back
     assert "How many of your keys start the engine?" in shown
@@ -241,7 +241,7 @@ def test_in_a_terminal_the_questions_come_one_at_a_time(shop: Path, capfd: pytes
 @pytest.mark.skipif(sys.platform == "win32", reason="there are no pseudo-terminals")
 def test_in_a_terminal_not_sure_leaves_open_what_matters(shop: Path) -> None:
     shown, code = _talk(shop, ["b", *["n"] * 7])
-    assert code == FINDINGS
+    assert code == FINDINGS, shown
     assert "This is the first question." in shown
     assert "Rookery 4 fits each of the 27 cars that your answers leave, but not in the same way." in " ".join(
         shown.split()
