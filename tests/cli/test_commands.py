@@ -317,11 +317,13 @@ def test_write_twice_gives_the_same_bytes(shop: Path, tmp_path: Path) -> None:
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
 
 
-def test_write_for_a_refused_car_makes_no_guide(shop: Path, tmp_path: Path) -> None:
+def test_write_for_a_refused_car_puts_the_refusal_where_a_guide_may_stand(shop: Path, tmp_path: Path) -> None:
     manual = _edited(shop, tmp_path / "shop", VEHICLE, "gearbox: automatic", "gearbox: manual")
     out = tmp_path / "sheets"
+    out.mkdir()
+    (out / "guide.html").write_text("an older guide", encoding="utf-8")
     assert main(["write", str(manual / VEHICLE), str(manual / KIT), *PLAIN, "--out", str(out)]) == FINDINGS
-    assert _tree(out) == ["match.json"]
+    assert "manual gearbox" in (out / "guide.html").read_text(encoding="utf-8")
     assert json.loads((out / "match.json").read_text(encoding="utf-8"))["verdict"] == "does-not-fit"
 
 

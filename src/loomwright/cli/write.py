@@ -44,8 +44,13 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     tell(f"{chosen.car.name}, {len(chosen.car.circuits)} circuits; kit {chosen.kit.name} {chosen.kit.revision}")
     found = matched(chosen)
     if isinstance(found, Refusal):
-        write_whole({out / "match.json": json.dumps(refusal_object(found), indent=2, ensure_ascii=False).encode()})
-        click.echo(render(match_report(found, None), "text").decode())
+        # A guide of an earlier run would invite to fit what must not be fitted: the refusal takes its place.
+        report = match_report(found, None)
+        refused = {f"{n}-{f}.pdf": render(report, f) for n in ("guide", "wiring-plan") for f in ("a4", "letter")}
+        refused |= {f"{name}.html": render(report, "html") for name in ("guide", "wiring-plan")}
+        refused["match.json"] = json.dumps(refusal_object(found), indent=2, ensure_ascii=False).encode()
+        write_whole({out / name: content for name, content in refused.items()})
+        click.echo(render(report, "text").decode())
         return FINDINGS
     tell(f"planned {len(found.routes)} routes with {len(found.joints)} joints")
     proof = prove(found)
