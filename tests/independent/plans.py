@@ -69,6 +69,12 @@ def is_sound(at: Situation, tasks: Sequence[Task], plan: Sequence[Candidate]) ->
             return False
         if sum(p.crank_a for p in taken) > feeds[name].crank_limit_a + 1e-9:
             return False
+        for stimulus in {s for p in taken for s, _ in p.switched}:
+            amps = sum(p.run_a + sum(a for s, a in p.switched if s == stimulus) for p in taken)
+            held = stimulus.endswith("pressed") and not stimulus.startswith("brake")
+            limit = feeds[name].crank_limit_a if held else feeds[name].run_limit_a
+            if amps > limit + 1e-9:
+                return False
     return True
 
 

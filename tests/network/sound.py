@@ -1,4 +1,4 @@
-"""Small cars and kits whose wires and fuses are thick enough, so that the proof finds nothing but what a test changes."""
+"""Small cars and kits of thick wire and fitting fuses: the proof finds nothing but what a test changes in them."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -26,11 +26,10 @@ def _thick(circuit: b.Piece) -> b.Piece:
     return {**circuit, "path": [{**s, "area_mm2": 5.0} if "colour" in s else s for s in circuit["path"]]}
 
 
-def sound_car(*circuits: b.Piece, without: tuple[str, ...] = (), **traits: Any) -> Car:
+def sound_car(*circuits: b.Piece, **traits: Any) -> Car:
     """Return the small car with some more circuits, all of thick wire."""
     named = {**b.CIRCUITS, "brake": _FUSED_BRAKE, **{c["id"]: c for c in circuits}}
-    kept = {name: _thick(c) for name, c in named.items() if name not in without}
-    return b.car(kept, traits=traits)
+    return b.car({name: _thick(c) for name, c in named.items()}, traits=traits)
 
 
 def sound_kit(*terminals: b.Piece, **changes: Any) -> Kit:

@@ -102,7 +102,7 @@ def test_a_t_whose_through_pins_are_too_small_is_not_used() -> None:
     ignition = b.route(b.fitted(b.car(), kit), "ignition")
     assert ignition.how == "tap"
     assert [r.fact for r in ignition.rejected if r.how == "T tapped"] == [
-        "Start takes 10 A through pin 3 of key plug, and the through pins carry 9 A."
+        "Battery feed takes 18 A through pin 1 of key plug, and the through pins carry 9 A."
     ]
 
 

@@ -186,6 +186,19 @@ def test_what_the_car_always_feeds_onward_counts_as_load() -> None:
     assert refusal.unserved[0].rejected[0].fact == (
         "The wire takes 23 A; the output carries 30 A, of which 22.5 A may be used."
     )
-    behind = {**onward, "path": [{**onward["path"][0], "closed_when": "blower on"}, onward["path"][1]]}
-    del behind["path"][0]["colour"]
-    assert b.fitted(b.car({**b.CIRCUITS, "coils": behind}), b.kit()).unserved == ()
+
+
+def test_what_somebody_switches_on_may_use_the_whole_contact_but_not_the_whole_fuse() -> None:
+    def behind(when: str) -> b.Piece:
+        return b.circuit(
+            "onward", "other", {"template": "switched feed", "fed_by": "ign", "load_a": 15},
+            {"from": "source", "to": "s:switch", "closed_when": when}, b.wire("s:switch", "load", "pink"),
+        )  # fmt: skip
+
+    # 8 A and 15 A are within the 30 A of the contact. A blower runs for long: with the alternator charging the 23 A
+    # stated at 12 V are more than three quarters of the 30 A fuse. A window is up in seconds.
+    plan = b.fitted(b.car({**b.CIRCUITS, "onward": behind("blower on")}), b.kit())
+    assert b.unserved(plan, "ignition").why == (
+        "The fuse of the feed for power would not carry all that runs from it with blower on."
+    )
+    assert b.fitted(b.car({**b.CIRCUITS, "onward": behind("window pressed")}), b.kit()).unserved == ()

@@ -36,10 +36,13 @@ def _amps(name: str, value: float, where: str) -> Number:
     return Number(name=name, value=value, unit="A", where=where)
 
 
+_BRIEF = frozenset({"window pressed", "horn pressed", "lock pressed", "unlock pressed", "start pressed"})
+
+
 def check_ratings(solved: Solved) -> Iterator[Finding]:
     """Yield a finding for each kit part, T pin and fuse that carries more than it may, in its worst state."""
-    # Cranking lasts seconds: a fuse may then carry all that it is rated for.
-    brief = np.array([s.key == "crank" or "start" in s.commands for s in solved.states])
+    # Cranking or holding a button lasts seconds: a fuse may then carry all that it is rated for.
+    brief = np.array([s.key == "crank" or "start" in s.commands or bool(s.active & _BRIEF) for s in solved.states])
     for i, element in enumerate(solved.compiled.netlist.elements):
         limit, share, what = _limit(element)
         if limit is None:

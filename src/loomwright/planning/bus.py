@@ -34,6 +34,10 @@ _SAME: Mapping[str, FunctionName] = MappingProxyType({"start button": "start", "
 # A module that starts the car by a message needs neither its button nor its brake line.
 
 
+# What no message replaces: a feed is copper. That some firmware offered it would be no help to tell.
+_FEEDS: frozenset[FunctionName] = frozenset({"ignition", "second ignition", "accessory", "accessory 2"})
+
+
 def services_of(at: Situation, function: FunctionName) -> tuple[BusService, ...]:
     """Return the services the vehicle module has for a function on this vehicle family, whatever the variant."""
     module = at.kit.vehicle_module
@@ -68,7 +72,8 @@ def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
     )
     yield RuledOut(
         task=task.id, how="bus", what=what, fact=fact,
-        cure=f"the vehicle module's firmware offered {task.function} for this variant", far=3,
+        cure=f"the vehicle module's firmware offered {task.function} for this variant",
+        far=3 if services or (task.circuits and task.function not in _FEEDS) else 7,
     )  # fmt: skip
 
 

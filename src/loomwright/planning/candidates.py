@@ -79,11 +79,12 @@ class End:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Power:
-    """What a candidate takes from one power input of the kit."""
+    """What a candidate takes from one power input of the kit, and what it takes more once something is switched on."""
 
     terminal: str
     run_a: float
     crank_a: float
+    switched: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +146,7 @@ class RuledOut:
     """A way that cannot serve a task: the fact against it, what would cure that, and how far off the cure is.
 
     `far` orders the cures: 0 a part on the shelf, 1 another size, 2 another kind of output, 3 other firmware,
-    4 another conductor or lead, 5 another joint, 6 something the car has not got.
+    4 another conductor or lead, 5 another joint, 6 something the car has not got, 7 what would not help either.
     """
 
     task: str

@@ -11,8 +11,9 @@ from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit, Segment
 from loomwright.planning.candidates import Situation, Task
 from loomwright.planning.links import Link, Unfit, coils_for, own_power, sign_of
+from loomwright.planning.loads import demand_a
 from loomwright.planning.minutes import CONTINUOUS_SHARE, load_share
-from loomwright.planning.sides import fed_without_switch, load_a, polarity
+from loomwright.planning.sides import fed_without_switch, polarity
 
 __all__ = ["cut_links", "reached_pins", "reason_at", "reason_to_cut"]
 
@@ -47,7 +48,7 @@ def cut_links(
 
     `otherwise` says as a clause why a relay stands in a wire that would not have to be opened by itself.
     """
-    amps = load_a(at.car, circuit)
+    amps = demand_a(at.car, circuit)
     because = reason_to_cut(circuit)
     clause = because or otherwise or _RUNS_BACK
     if because is None and sign_of(terminal) == "positive":
@@ -71,7 +72,7 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
     fitting = [p for p in at.kit.parts if p.kind == "diode" and CONTINUOUS_SHARE * p.rating_a >= amps]
     for part in fitting:
         yield Link(
-            part=part, pattern="diode cuts in", share=amps / allowed, powers=own_power(terminal, task, circuit, amps),
+            part=part, pattern="diode cuts in", share=amps / allowed, powers=own_power(at, terminal, task, circuit),
             isolation="none", cuts=True,
             why=f"{_RUNS_BACK}, so a diode ({part.name}) lets the factory's "
             "signal through and nothing back.",

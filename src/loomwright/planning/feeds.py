@@ -5,9 +5,19 @@ from collections.abc import Iterator
 from loomwright.documents.vehicle import Circuit
 from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, pin_words, slug
 from loomwright.planning.installation import How
-from loomwright.planning.minutes import CONTINUOUS_SHARE, GROUND_MINUTES, PENALTIES, T_PIN_MINUTES, TAP_MINUTES
+from loomwright.planning.loads import demand_a
+from loomwright.planning.minutes import (
+    CHARGING_V,
+    CONTINUOUS_SHARE,
+    GROUND_MINUTES,
+    LOST_V,
+    NOMINAL_V,
+    PENALTIES,
+    T_PIN_MINUTES,
+    TAP_MINUTES,
+)
 from loomwright.planning.reach import airbag_near, ends_for
-from loomwright.planning.sides import fuse_above, load_a, switches_to_rest
+from loomwright.planning.sides import fuse_above, switches_to_rest
 from loomwright.planning.wired import penalties_of
 
 __all__ = ["feed_candidates", "ground_candidates"]
@@ -43,13 +53,16 @@ def _feed(at: Situation, task: Task, circuit: Circuit, end: End, pin: str) -> Ca
             cure=f"the fuse of {circuit.name or circuit.id} were recorded", far=5,
         )  # fmt: skip
     terminal = at.terminal(task.terminals[0])
-    rating = min(x for x in (fuse.fuse_a, terminal.fuse_a, terminal.rating_a or None) if x is not None)
-    own = load_a(at.car, circuit)
+    branch = next((b.rating_a for b in at.kit.branches if b.id == end.branch), None)
+    rating = min(x for x in (fuse.fuse_a, terminal.fuse_a, terminal.rating_a or None, branch) if x is not None)
+    own = demand_a(at.car, circuit)
+    # Loads are stated at 12 V; most of them draw more with the alternator running, less a volt lost on the way.
+    share = CONTINUOUS_SHARE * NOMINAL_V / ((at.car.traits.charging_v or CHARGING_V) - LOST_V)
     return Candidate(
         id=f"{task.id}|{how}|{pin}|{end.lead or end.branch}|{slug(end.label)}", task=task.id, how=how, what=what,
         ends=(end,), minutes=TAP_MINUTES if how == "tap" else T_PIN_MINUTES, penalties=penalties_of(at, circuit, end),
         fuse=f"{circuit.id}/{fuse.from_}~{fuse.to}",
-        run_limit_a=max(0.0, min(CONTINUOUS_SHARE * rating, CONTINUOUS_SHARE * fuse.fuse_a - own)),
+        run_limit_a=max(0.0, min(share * rating, share * fuse.fuse_a - own)),
         crank_limit_a=max(0.0, min(rating, fuse.fuse_a - own)),
     )  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from loomwright.documents.behaviour import GroundSwitch, InputWire, SteppedInput, SwitchedFeed
+from loomwright.documents.behaviour import GroundSwitch, InputWire, KeyedFeed, SteppedInput, SwitchedFeed
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import Terminal
 from loomwright.documents.vehicle import Circuit
@@ -11,8 +11,9 @@ from loomwright.planning.cutting import cut_links, reason_to_cut
 from loomwright.planning.groups import SUBSTITUTES, groups_for
 from loomwright.planning.installation import PartPattern
 from loomwright.planning.links import Link, Unfit, coils_for, diode_drop_v, own_power, sign_of
-from loomwright.planning.minutes import MOMENTARY, NOMINAL_V, load_share
-from loomwright.planning.sides import live_in, load_a, on_in, polarity
+from loomwright.planning.loads import demand_a, load_a, peak_a
+from loomwright.planning.minutes import CONTINUOUS_SHARE, MOMENTARY, NOMINAL_V, load_share
+from loomwright.planning.sides import live_in, on_in, polarity
 from loomwright.planning.stepping import step_links
 
 __all__ = ["input_fits", "links_for"]
@@ -39,7 +40,7 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
             cure=f"the car had {one(task.function)} wire that battery voltage or ground operates", far=6,
         )  # fmt: skip
         return
-    amps = load_a(at.car, circuit)
+    amps = demand_a(at.car, circuit)
     own = terminal.function == task.function
     if not own and not on_in(terminal.function) <= live_in(circuit):
         yield Unfit(
@@ -48,12 +49,16 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         )  # fmt: skip
         return
     apart = not own or _shared(at, task, terminal)
-    straight = tuple(_straight(terminal, task, circuit, amps)) if own and wire == sign else ()
+    straight = tuple(_straight(at, terminal, task, circuit, amps)) if own and wire == sign else ()
     through: tuple[Link | Unfit, ...] = ()
     if apart and wire == sign:
         through = tuple(_diodes(at, task, terminal, circuit, amps))
-    if wire != sign or apart or amps > load_share(task.function) * terminal.rating_a:
-        through += tuple(_relays(at, task, terminal, circuit, amps))
+    weak = amps > load_share(task.function) * terminal.rating_a
+    if wire != sign or apart or weak:
+        through += tuple(_relays(at, task, terminal, circuit, amps, apart=apart))
+    elif _other_feeds(at, terminal, circuit):
+        relays = _relays(at, task, terminal, circuit, amps, apart=False)
+        through = tuple(r for r in relays if isinstance(r, Link) and r.fed_from != terminal.fed_from)
     # Where a part overcomes it, an output that is too weak is no obstacle: the part says why it is there.
     overcome = any(isinstance(way, Link) for way in through)
     yield from (way for way in straight if isinstance(way, Link) or not overcome)
@@ -63,7 +68,7 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
     if task.function == "brake line":
         yield from cut_links(at, task, terminal, circuit)
     elif switched and joins:
-        yield from cut_links(at, task, terminal, circuit, _mismatch(terminal, task, circuit, amps))
+        yield from cut_links(at, task, terminal, circuit, _mismatch(at, terminal, task, circuit))
 
 
 _NEVER = {
@@ -79,17 +84,30 @@ def _shared(at: Situation, task: Task, terminal: Terminal) -> bool:
     return jobs > len(outputs)
 
 
-def _straight(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
+def _other_feeds(at: Situation, terminal: Terminal, circuit: Circuit) -> bool:
+    """Tell whether a relay could put another power input's feed on a wire that the key feeds."""
+    return isinstance(circuit.behaviour, KeyedFeed) and terminal.fed_from is not None and len(at.power_inputs) > 1
+
+
+def _takes(at: Situation, circuit: Circuit) -> str:
+    """Say what the wire takes: always, or up to where that decides."""
+    always, most = load_a(at.car, circuit), peak_a(at.car, circuit)
+    return f"up to {most:.3g} A" if CONTINUOUS_SHARE * most > always else f"{always:.3g} A"
+
+
+def _straight(
+    at: Situation, terminal: Terminal, task: Task, circuit: Circuit, amps: float
+) -> Iterator[Link | Unfit]:
     allowed = load_share(task.function) * terminal.rating_a
     if amps > allowed:
         yield Unfit(
-            fact=f"The wire takes {amps:.3g} A; the output carries {terminal.rating_a:g} A, of which "
+            fact=f"The wire takes {_takes(at, circuit)}; the output carries {terminal.rating_a:g} A, of which "
             f"{allowed:.3g} A may be used.",
             cure=f"the kit's {terminal.function} output carried {amps / load_share(task.function):.3g} A", far=1,
         )  # fmt: skip
         return
     feed = terminal.fed_from if terminal.kind == "relay output" else None
-    yield Link(share=amps / allowed, powers=own_power(terminal, task, circuit, amps), feed=feed)
+    yield Link(share=amps / allowed, powers=own_power(at, terminal, task, circuit), feed=feed)
 
 
 def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
@@ -97,17 +115,17 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
     if amps > allowed or terminal.function not in _diode_partners(task.function):
         return
     rated = [p for p in at.kit.parts if p.kind == "diode" and p.rating_a * load_share(task.function) >= amps]
-    fitting = [p for p in rated if diode_drop_v(p.rating_a, amps) <= _drop_limit_v(circuit)]
+    limit_v, because = _drop_limit_v(circuit)
+    fitting = [p for p in rated if diode_drop_v(p.rating_a, amps) <= limit_v]
     if rated and not fitting:
         yield Unfit(
-            fact=f"A diode keeps {diode_drop_v(rated[0].rating_a, amps):.2g} V on the wire, and its module wants it "
-            f"below {_drop_limit_v(circuit):.2g} V.",
+            fact=f"A diode takes {diode_drop_v(rated[0].rating_a, amps):.2g} V, and {because} {limit_v:.2g} V.",
             cure=f"the kit had one more {terminal.function} output", far=4,
         )  # fmt: skip
         return
     for part in fitting:
         yield Link(
-            part=part, pattern="diode", share=amps / allowed, powers=own_power(terminal, task, circuit, amps),
+            part=part, pattern="diode", share=amps / allowed, powers=own_power(at, terminal, task, circuit),
             isolation="diode",
             why=f"One output serves two circuits that must stay apart, so a diode ({part.name}) stands before each.",
         )  # fmt: skip
@@ -118,19 +136,23 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
         )  # fmt: skip
 
 
-def _drop_limit_v(circuit: Circuit) -> float:
-    """Return the voltage that a diode may take of a wire [V].
+def _drop_limit_v(circuit: Circuit) -> tuple[float, str]:
+    """Return the voltage that a diode may take of a wire [V], and a clause that ends before it.
 
-    A diode within its rating takes 0.65 to 0.83 V of a lamp's 12 V: below the 1 V that FAA AC 43.13-1B table 11-6
-    allows an intermittent load of a 14 V system. A wire that a module holds up at a low voltage must still be pulled
-    below a fifth of it; common practice for module inputs.
+    FAA AC 43.13-1B table 11-6 allows 0.5 V for a continuous load of a 14 V system, less than silicon takes, and 1 V
+    for an intermittent one, more than a diode within its rating takes (0.83 V). A wire that a module holds up must be
+    pulled below a fifth of that voltage; common practice for module inputs.
     """
     b = circuit.behaviour
     if isinstance(b, GroundSwitch):
-        return _PULLED_SHARE * (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V)
-    return _LAMP_DROP_V
+        level_v = b.pull_up_v if b.pull_up_v is not None else NOMINAL_V
+        return _PULLED_SHARE * level_v, "the module wants the wire pulled below"
+    if isinstance(b, KeyedFeed):
+        return _FEED_DROP_V, "a feed may lose no more than"
+    return _LAMP_DROP_V, "a lamp may lose no more than"
 
 
+_FEED_DROP_V = 0.5
 _LAMP_DROP_V = 1.0
 _PULLED_SHARE = 0.2
 
@@ -140,19 +162,21 @@ def _diode_partners(function: FunctionName) -> frozenset[str]:
     return frozenset({function, "parking light"}) if function.startswith("parking light") else frozenset({function})
 
 
-def _relays(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
+def _relays(
+    at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amps: float, *, apart: bool
+) -> Iterator[Link | Unfit]:
     wire, sign = polarity(circuit), sign_of(terminal)
     pattern: PartPattern = (
         "relay grounds" if wire == "negative" else "relay inverts" if sign == "negative" else "relay boosts"
     )
-    because, feeds = _mismatch(terminal, task, circuit, amps), wire == "positive"
+    because, feeds = _mismatch(at, terminal, task, circuit), wire == "positive"
     for coil in coils_for(at, task, terminal, circuit, amps, because=because, feeds=feeds):
         if isinstance(coil, Unfit):
             yield coil
             continue
         yield Link(
             part=coil.part, pattern=pattern, fed_from=coil.fed_from, share=coil.share, powers=coil.powers,
-            feed=coil.fed_from if feeds else None, isolation="relay",
+            feed=coil.fed_from if feeds else None, isolation="relay", follows=apart,
             why=f"{because}, so a relay ({coil.part.name}) {_DOES[pattern]}.",
         )  # fmt: skip
 
@@ -164,7 +188,7 @@ _DOES = {
 }
 
 
-def _mismatch(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> str:
+def _mismatch(at: Situation, terminal: Terminal, task: Task, circuit: Circuit) -> str:
     """Say as a clause why the output cannot simply be joined to the wire."""
     wire, sign = polarity(circuit), sign_of(terminal)
     if terminal.function != task.function:
@@ -174,9 +198,12 @@ def _mismatch(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> 
         needs = "battery voltage" if wire == "positive" else "ground"
         return f"The kit's {terminal.function} output {gives} and the wire needs {needs}"
     allowed = load_share(task.function) * terminal.rating_a
+    amps = demand_a(at.car, circuit)
     if amps > allowed:
         share = "" if amps > terminal.rating_a else f", of which {allowed:.3g} A may be used"
-        return f"The wire takes {amps:.3g} A and the output carries {terminal.rating_a:g} A{share}"
+        return f"The wire takes {_takes(at, circuit)} and the output carries {terminal.rating_a:g} A{share}"
+    if _other_feeds(at, terminal, circuit) and not _shared(at, task, terminal):
+        return f"The kit's {terminal.function} output puts out another feed than the car has on the wire"
     return f"The kit's {terminal.function} output has to be kept apart from the wire"
 
 

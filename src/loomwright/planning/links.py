@@ -9,6 +9,7 @@ from loomwright.documents.kit import InterfacePart, Terminal
 from loomwright.documents.vehicle import Circuit
 from loomwright.planning.candidates import Power, Situation, Task
 from loomwright.planning.installation import PartPattern
+from loomwright.planning.loads import switched_a
 from loomwright.planning.minutes import CONTINUOUS_SHARE, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in
 
@@ -32,6 +33,7 @@ class Link:
     feed: str | None = None  # the power input whose feed reaches the wire
     isolation: Literal["none", "diode", "relay"] = "none"
     cuts: bool = False
+    follows: bool = False  # its coil hangs on an output that a wire of the car may make live by itself
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,18 +60,31 @@ def sign_of(terminal: Terminal) -> Sign:
     return "negative" if terminal.kind == "negative output" else "positive"
 
 
-def power_of(terminal: str, function: FunctionName, circuit: Circuit, amps: float) -> Power:
-    """Return what a load takes from a power input while running and while cranking [A]."""
+def power_of(
+    at: Situation, terminal: str, function: FunctionName, circuit: Circuit, coil_a: float = 0.0, *, load: bool = True
+) -> Power:
+    """Return what a link takes from a power input: the load where `load` says so, and a coil [A].
+
+    Split into running and cranking, and by what somebody may switch on while the engine runs.
+    """
     live = live_in(circuit)
     running = "run" in live or function in _RUNS_WITH_ENGINE
-    return Power(terminal=terminal, run_a=amps if running else 0.0, crank_a=amps if "crank" in live else 0.0)
+    parts = switched_a(at.car, circuit) if load else {}
+    always = parts.get(None, 0.0) + coil_a
+    return Power(
+        terminal=terminal, run_a=always if running else 0.0,
+        crank_a=always if "crank" in live else 0.0,
+        switched=tuple((name, amps) for name, amps in parts.items() if name is not None) if running else (),
+    )  # fmt: skip
 
 
-def own_power(terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> tuple[Power, ...]:
+def own_power(
+    at: Situation, terminal: Terminal, task: Task, circuit: Circuit, coil_a: float = 0.0, *, load: bool = True
+) -> tuple[Power, ...]:
     """Return what an output itself takes from the power input that feeds it."""
     if terminal.kind == "negative output" or terminal.fed_from is None:
         return ()
-    return (power_of(terminal.fed_from, task.function, circuit, amps),)
+    return (power_of(at, terminal.fed_from, task.function, circuit, coil_a, load=load),)
 
 
 def diode_drop_v(rating_a: float, current_a: float) -> float:
@@ -125,8 +140,10 @@ def coils_for(
                 fact="A relay would need a power input of the kit to take battery from.",
                 cure="the kit had a power input to feed the relay", far=2,
             )  # fmt: skip
-        coil = own_power(terminal, task, circuit, coil_a)
-        through = (amps if feeds else 0.0) + (coil_a if negative else 0.0)
+        coil = own_power(at, terminal, task, circuit, coil_a, load=False)
         for source in sources:
-            powers = coil if source is None else (*coil, power_of(source, task.function, circuit, through))
+            powers = coil
+            if source is not None:
+                pulled = coil_a if negative else 0.0
+                powers = (*coil, power_of(at, source, task.function, circuit, pulled, load=feeds))
             yield Coil(part=part, fed_from=source, share=share, powers=powers)

@@ -9,9 +9,11 @@ from types import MappingProxyType
 from loomwright.documents.functions import FunctionName
 
 __all__ = [
+    "CHARGING_V",
     "CONTINUOUS_SHARE",
     "CUT_IN_MINUTES",
     "GROUND_MINUTES",
+    "LOST_V",
     "MOMENTARY",
     "NOMINAL_V",
     "PENALTIES",
@@ -24,6 +26,12 @@ __all__ = [
 
 NOMINAL_V = 12.0
 """Documents state loads and coils at this voltage [V]."""
+
+CHARGING_V = 14.2
+"""Voltage while the alternator charges, where the vehicle states none; common practice 13.5 to 14.7 V [V]."""
+
+LOST_V = 1.0
+"""What wires, contacts and fuses take of it at currents near a fuse's rating [V]; common practice."""
 
 CONTINUOUS_SHARE = 0.75
 """A fuse, contact or output carries this share of its rating for as long as one likes; common practice."""

@@ -6,7 +6,7 @@ from loomwright.documents.car import Car
 from loomwright.documents.kit import Branch, Conductor, Lead
 from loomwright.documents.vehicle import Circuit, Plug
 from loomwright.planning.candidates import End, RuledOut, Situation, Task, pin_words
-from loomwright.planning.sides import load_a
+from loomwright.planning.loads import through_a
 
 __all__ = ["airbag_near", "ends_for", "restraint_pins"]
 
@@ -45,7 +45,7 @@ def _overloaded(car: Car, plug: Plug, branch: Branch) -> str | None:
     """Return in words the pin whose factory current the T would not carry, or None."""
     for circuit in car.circuits.values():
         pins = [p for p in car.pins_of(circuit.id) if p.partition("/")[0] == plug.id]
-        amps = load_a(car, circuit) if pins else 0.0
+        amps = through_a(car, circuit) if pins else 0.0
         if amps > branch.rating_a:
             carries = f"{circuit.function} takes {amps:.3g} A through {pin_words(car, pins[0])}"
             return f"{carries}, and the through pins carry {branch.rating_a:g} A"
@@ -95,20 +95,26 @@ def ends_for(at: Situation, task: Task, terminal: str, circuit: Circuit) -> Iter
         if not _wire_end(circuit, pin):
             continue
         yield from (_lead_end(lead, circuit, pin, plug) for lead in leads)
-    for branch in at.kit.branches:
-        if any(c.terminal == terminal for c in branch.conductors) and not any(
-            p.housing == branch.housing for p in at.car.plugs.values()
-        ):
-            yield RuledOut(
-                task=task.id, how="T tapped" if branch.kind == "t" else "plug", what=branch.label,
-                fact=f"{branch.label} fits no plug of this car.", cure=f"{branch.label} fitted a plug of this car",
-                far=4,
-            )  # fmt: skip
+    yield from _strange_branches(at, task, terminal)
     if not leads and pins:
         yield RuledOut(
             task=task.id, how="tap", what=f"the {circuit.function} wire", fact="The kit has no loose lead for it.",
             cure=f"the kit had a loose lead for {task.function}", far=4,
         )  # fmt: skip
+
+
+def _strange_branches(at: Situation, task: Task, terminal: str) -> Iterator[RuledOut]:
+    """Yield the fact that none of the kit's branches with a conductor for the terminal fits this car, if so it is."""
+    holding = [b for b in at.kit.branches if any(c.terminal == terminal for c in b.conductors)]
+    housings = {p.housing for p in at.car.plugs.values()}
+    if not holding or any(b.housing in housings for b in holding):
+        return
+    only = holding[0].label if len(holding) == 1 else None
+    yield RuledOut(
+        task=task.id, how="T tapped" if holding[0].kind == "t" else "plug", what=", ".join(b.label for b in holding),
+        fact=f"{only} fits no plug of this car." if only else "None of the kit's T-harnesses fits a plug of this car.",
+        cure=f"{only or 'a T-harness of the kit'} fitted a plug of this car", far=4,
+    )  # fmt: skip
 
 
 def _in_branches(

@@ -5,11 +5,12 @@ when an alternative does not go together with the rest. Variables are the ids of
 kinds of helpers that follow from them: an opened place, a branch in a plug, a value of a setting.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from loomwright.planning.candidates import Candidate, Situation, Task, pin_words
+from loomwright.planning.candidates import Candidate, Power, Situation, Task, pin_words
+from loomwright.planning.loads import BRIEF
 from loomwright.planning.minutes import PLUG_IN_MINUTES
 
 __all__ = ["Row", "broken_row", "helper_minutes", "helpers_of", "rows_of"]
@@ -255,21 +256,36 @@ def _power(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
                 fact=f"The kit's power input {terminal}, which it takes its current from, has no feed.",
                 cure=f"the kit's power input {terminal} had a feed",
             )  # fmt: skip
-        for running in (True, False):
-            amps = {
-                c.id: sum(p.run_a if running else p.crank_a for p in c.powers if p.terminal == terminal)
-                for c in candidates
-            }
-            drawn = {name: a for name, a in amps.items() if a > 0}
-            if not drawn:
-                continue
-            limits = {c.id: -(c.run_limit_a if running else c.crank_limit_a) for c in feeds}
-            yield Row(
-                terms={**drawn, **limits}, limit=0,
-                fact=f"The fuse of the feed for {terminal} would not carry all that runs from it"
-                + (" with the engine running." if running else " while cranking."),
-                cure=f"a battery feed with a bigger fuse could be reached for {terminal}", far=1,
-            )  # fmt: skip
+        for what, amps, limits in _draws(candidates, feeds, terminal):
+            if amps:
+                yield Row(
+                    terms={**amps, **limits}, limit=0,
+                    fact=f"The fuse of the feed for {terminal} would not carry all that runs from it{what}.",
+                    cure=f"a battery feed with a bigger fuse could be reached for {terminal}", far=1,
+                )  # fmt: skip
+
+
+def _draws(
+    candidates: Sequence[Candidate], feeds: Sequence[Candidate], terminal: str
+) -> Iterator[tuple[str, dict[str, float], dict[str, float]]]:
+    """Yield (when, what each candidate takes, what each feed gives) of a power input: running, cranking, switched on.
+
+    One thing switched on at a time, as the proof tries them; what is held for seconds may use the whole fuse.
+    """
+    powers = {c.id: [p for p in c.powers if p.terminal == terminal] for c in candidates}
+    powers = {name: taken for name, taken in powers.items() if taken}
+    lasting = {c.id: -c.run_limit_a for c in feeds}
+    brief = {c.id: -c.crank_limit_a for c in feeds}
+
+    def sums(amps: Callable[[Power], float]) -> dict[str, float]:
+        found = {name: sum(amps(p) for p in taken) for name, taken in powers.items()}
+        return {name: a for name, a in found.items() if a > 0}
+
+    yield " with the engine running", sums(lambda p: p.run_a), lasting
+    yield " while cranking", sums(lambda p: p.crank_a), brief
+    for stimulus in sorted({name for taken in powers.values() for p in taken for name, _ in p.switched}):
+        amps = sums(lambda p, on=stimulus: p.run_a + dict(p.switched).get(on, 0.0))  # type: ignore[misc]
+        yield f" with {stimulus}", amps, brief if stimulus in BRIEF else lasting
 
 
 def _fuses(candidates: Sequence[Candidate]) -> Iterator[Row]:

@@ -1,28 +1,13 @@
-"""Which side of what a pin lies on: switches and fuses along a circuit's path, polarity, and the current it takes."""
+"""Which side of what a pin lies on: switches and fuses along a circuit's path, what operates it and when it is live."""
 
 from collections import deque
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal
 
-from loomwright.documents.behaviour import (
-    BatteryFeed,
-    GroundSwitch,
-    GroundWire,
-    InputWire,
-    KeyedFeed,
-    ModuleOutput,
-    RelayTrigger,
-    ReversingLeg,
-    StartRequest,
-    SteppedInput,
-    SwitchedFeed,
-    SwitchedGround,
-)
-from loomwright.documents.car import Car
+from loomwright.documents.behaviour import KeyedFeed, StartRequest
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.vehicle import Circuit, Segment
-from loomwright.planning.minutes import NOMINAL_V
 
 __all__ = [
     "FactorySide",
@@ -32,7 +17,6 @@ __all__ = [
     "fed_without_switch",
     "fuse_above",
     "live_in",
-    "load_a",
     "on_in",
     "polarity",
     "switches_to_drive",
@@ -80,38 +64,6 @@ def live_in(circuit: Circuit) -> frozenset[str]:
     if isinstance(circuit.behaviour, KeyedFeed | StartRequest):
         return frozenset(circuit.behaviour.live)
     return _LIVE.get(circuit.function, frozenset())
-
-
-def load_a(car: Car, circuit: Circuit) -> float:
-    """Return the steady current that operating the circuit takes at 12 V, with what it always feeds onward [A].
-
-    Ohm's law for coils and pull resistors; stated currents for loads. A circuit that another one feeds without a
-    switch in its path is counted in.
-    """
-    b = circuit.behaviour
-    if isinstance(b, BatteryFeed | KeyedFeed | SwitchedFeed | GroundWire | ModuleOutput):
-        own = b.load_a + sum(extra.load_a for extra in b.loads.values())
-    elif isinstance(b, ReversingLeg | SwitchedGround):
-        own = b.load_a
-    elif isinstance(b, SteppedInput):
-        lowest = min(step.resistance_ohm for step in b.steps)
-        own = (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V) / (b.pull_up_ohm + lowest)
-    elif isinstance(b, GroundSwitch):
-        own = (b.pull_up_v if b.pull_up_v is not None else NOMINAL_V) / b.pull_up_ohm
-    elif isinstance(b, RelayTrigger):
-        own = NOMINAL_V / b.coil_ohm
-    elif isinstance(b, InputWire | StartRequest):
-        own = NOMINAL_V / b.pull_down_ohm
-    else:
-        return 0.0
-    onward = (
-        other
-        for other in car.circuits.values()
-        if isinstance(other.behaviour, SwitchedFeed | InputWire)
-        and other.behaviour.fed_by == circuit.id
-        and not any(s.closed_when for s in other.path)
-    )
-    return own + sum(load_a(car, other) for other in onward)
 
 
 def between(circuit: Circuit, start: str, end: str) -> tuple[Segment, ...] | None:

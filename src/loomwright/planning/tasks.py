@@ -22,7 +22,7 @@ _BY_THE_KIT: frozenset[FunctionName] = frozenset({"start button", "brake line"})
 # A car may simply not have these; nothing is missing then.
 _MAY_LACK: frozenset[FunctionName] = frozenset({
     "second ignition", "second start", "accessory 2", "parking light left", "parking light right", "wait-to-start",
-    "key sense", "driver unlock", "factory alarm arm", "factory alarm disarm", "running status", "bus",
+    "key sense", "hatch", "driver unlock", "factory alarm arm", "factory alarm disarm", "running status", "bus",
 })  # fmt: skip
 
 _FUNCTIONS: tuple[FunctionName, ...] = get_args(FunctionName)

@@ -216,11 +216,12 @@ def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link
 def _meets(task: Task, circuit: Circuit, link: Link) -> tuple[str, str] | None:
     """Return the power input and the vehicle feed that stand on the wire together, or None where they never do.
 
-    They do once the key takes over or somebody switches the lamps on; what the kit gives for seconds is past then.
-    A switched wire that no other circuit feeds has a feed of its own.
+    They do once the key takes over or somebody switches the lamps on; what the kit gives for seconds is past then,
+    unless its relay follows a wire that the key makes live. A switched wire that no other circuit feeds has a feed of
+    its own.
     """
     behaviour = circuit.behaviour
-    if task.function in MOMENTARY or link.feed is None or link.cuts:
+    if (task.function in MOMENTARY and not link.follows) or link.feed is None or link.cuts:
         return None
     if isinstance(behaviour, KeyedFeed | SwitchedFeed | InputWire):
         return link.feed, behaviour.fed_by or circuit.id
