@@ -16,13 +16,14 @@ Edit = tuple[str, str, str]
 
 @dataclass(frozen=True, kw_only=True)
 class Mistake:
-    """One mistake: what is edited in the documents, and what is joined otherwise than planned.
+    """One mistake: what is edited in the documents, and what is joined or built otherwise than planned.
 
-    `joints` says, for a terminal of the controller, which fields of its joint differ. All findings of `expected` must
-    come: code, severity and subject.
+    `joints` says, for a terminal of the controller, which fields of its joint differ; `built` edits the kit that is
+    fitted, after another was planned. All findings of `expected` must come: code, severity and subject.
     """
 
     edits: tuple[Edit, ...] = ()
+    built: tuple[Edit, ...] = ()
     joints: dict[str, dict[str, Any]] = field(default_factory=dict)
     expected: tuple[tuple[str, str, str], ...]
     choice: demonstration.Choice = BASE
@@ -157,7 +158,7 @@ MISTAKES: dict[str, Mistake] = {
         ),
     ),
     "a fuse too small for the blower": Mistake(
-        edits=((KIT_FILE, "fuse_a: 30, standing_a: 0.001}", "fuse_a: 10, standing_a: 0.001}"),),
+        built=((KIT_FILE, "fuse_a: 30, standing_a: 0.001}", "fuse_a: 10, standing_a: 0.001}"),),
         expected=(("over-rating", "stop", "j:battery-feed/ignition/5/fuse"),),
     ),
     "a ground lead of bell wire": Mistake(
@@ -192,6 +193,8 @@ def test_a_sown_mistake_is_found_and_named(name: str) -> None:
     mistake = MISTAKES[name]
     planned = demonstration.edited_pair(*mistake.edits).match(mistake.choice)
     assert isinstance(planned, Installation)
+    if mistake.built:
+        planned = replace(planned, kit=demonstration.edited_pair(*mistake.built).kit)
     findings = prove(_wrongly_joined(planned, mistake.joints)).findings
     assert _found(findings) >= set(mistake.expected)
     for finding in findings:

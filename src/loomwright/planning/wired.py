@@ -197,8 +197,10 @@ def _way(at: Situation, end: End) -> tuple[How, str]:
 def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link) -> Candidate:
     part = link.part
     how, what = _way(at, end)
+    substitute = at.terminal(end.terminal).function != task.function
     name = "|".join((
-        task.id, how, end.pin or "", end.lead or end.branch or "", slug(end.label), part.id if part else "-",
+        # The order of names decides between equals: an output of the function itself comes before its substitute.
+        task.id, how, *(("substitute",) if substitute else ()), end.pin or "", end.lead or end.branch or "", slug(end.label), part.id if part else "-",
         link.fed_from or "-", *((link.pattern,) if link.cuts and link.pattern else ()),
     ))  # fmt: skip
     pulse = start_pulse(at, circuit) if isinstance(circuit.behaviour, StartRequest) and task.kind == "drive" else None
