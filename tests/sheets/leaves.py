@@ -35,8 +35,8 @@ def _runs(text: Text) -> Iterator[str]:
 def _reading(field: ReadingField) -> Iterator[str]:
     yield from (field.clip, field.probe, field.state, field.lamp)
     yield from _runs(field.expect)
-    for verdict in field.verdicts:
-        yield verdict.words
+    # That a reading is right and nothing else is what its row says.
+    yield from (verdict.words for verdict in field.verdicts if verdict.words != "Right.")
 
 
 def _face(face: Face) -> Iterator[str]:

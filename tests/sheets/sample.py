@@ -182,6 +182,24 @@ def reading(text: Callable[[str], str], name: str) -> ReadingField:
     )
 
 
+def resting(text: Callable[[str], str], name: str) -> ReadingField:
+    """The same point with the switch off: other limits, and a meaning that begins as one of the other reading."""
+    return ReadingField(
+        id=name,
+        clip=text("the battery's negative post"),
+        probe=text("pin 3, from the wire side"),
+        state=text("key at run, brake pedal free"),
+        expect=(text("nothing: "), volts(0.2), text(" or less")),
+        relative=False,
+        verdicts=(
+            Verdict(low=None, high=volts(0.2), words=text("Right."), good=True),
+            Verdict(low=volts(0.2), high=None, words=text("This is not the wire, or its fuse is out."), good=False),
+        ),
+        lamp=text("stays dark"),
+        lamp_allowed=True,
+    )
+
+
 def resistance(text: Callable[[str], str]) -> ReadingField:
     ohm = Quantity(value=1.0, unit="Ω", trace="reading:sample/ground", digits=1)
     return ReadingField(
@@ -263,7 +281,7 @@ def _steps(t: Callable[[str], str], copy: str) -> tuple[Block, ...]:
             label="PARK (-)", lead_colour="white/blue", wire_colour="brown/white",
             count=t("Upper row, third place from the right."),
             neighbours=t("Between a yellow/black and a green wire. Do not touch yellow/black."),
-            face=face("body", "3", ("2",), t), readings=(reading(t, f"park{copy}"),),
+            face=face("body", "3", ("2",), t), readings=(reading(t, f"park{copy}"), resting(t, f"dark{copy}")),
             unproven=t("Nobody has measured this wire on this model year; two sibling cars had it."),
         ),
         Step(

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import pytest
 
-from loomwright.papers.blocks import Heading, Paper, Paragraph
+from loomwright.papers.blocks import Caution, Heading, Paper, Paragraph, Step, StepNeeds
 from loomwright.sheets import render
 from loomwright.sheets.html import render_html
 from tests.sheets.leaves import squeezed, texts_of
@@ -16,7 +16,7 @@ from tests.sheets.sample import NASTY, long_guide, nasty, sample
 
 # Source: HTML Living Standard, "Void elements".
 _VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
-_SVG_SELF_CLOSED = {"path", "rect", "circle", "line", "ellipse", "polygon", "g", "text", "tspan"}
+_SVG_SELF_CLOSED = {"path", "rect", "circle", "line", "ellipse", "polygon", "g", "text", "tspan", "use"}
 
 
 class _Reader(HTMLParser):
@@ -81,7 +81,7 @@ def test_links_lead_to_places_of_the_page_and_nothing_is_fetched() -> None:
     ids = {attributes.get("id") for _, attributes in reader.elements}
     for tag, attributes in reader.elements:
         assert not {"src", "srcset", "data", "action", "formaction", "poster", "background"} & attributes.keys(), tag
-        assert tag not in {"link", "img", "iframe", "object", "embed", "base", "form", "image", "use"}
+        assert tag not in {"link", "img", "iframe", "object", "embed", "base", "form", "image"}
         if "href" in attributes:
             assert (attributes["href"] or "")[:1] == "#"
             assert (attributes["href"] or "")[1:] in ids
@@ -152,8 +152,50 @@ def test_drawings_have_a_title_and_a_role() -> None:
     page = render_html(sample()).decode()
     drawings = re.findall(r"<svg [^>]*>.{0,40}", page)
     assert len(drawings) > 20
+    assert sum("<title>" in start for start in drawings) > 15
     for start in drawings:
         assert 'aria-hidden="true"' in start or ('role="img"' in start and "<title>" in start), start
+
+
+def test_a_plug_is_on_the_page_once_for_all_its_marked_pins() -> None:
+    reader = _read(render_html(long_guide()))
+    shown = [attributes["href"] for tag, attributes in reader.elements if tag == "use"]
+    assert shown
+    # The same two plugs are shown in every copy of the steps, each from two sides.
+    page = render_html(long_guide()).decode()
+    shapes = re.findall(r'<g id="(D\d+)">(.*?)(?=<g id="[DT]|</defs>)', page, re.DOTALL)
+    plugs = {name for name, marks in shapes if ">20</text>" in marks or ">6</text>" in marks}
+    assert len(plugs) == 4
+    assert sum(shown.count(f"#{name}") for name in plugs) >= 16
+
+
+def test_a_caution_given_before_in_a_part_is_brief_but_whole() -> None:
+    caution = Caution(word="WARNING", text=("Mind the fan.",))
+    blocks = (
+        Heading(text="One", level=1), caution, Paragraph(text=("Text.",)), caution, Heading(text="Two", level=1),
+        caution,
+    )  # fmt: skip
+    page = render_html(Paper(id="x", title="T", subtitle="", language="en", blocks=blocks)).decode()
+    looks = re.findall(r'<div class="(safety [^"]*)" role="note">', page)
+    assert looks == ["safety warning", "safety warning brief", "safety warning"]
+    assert page.count("Mind the fan.") == 3
+    assert page.count("WARNING") == 3
+
+
+def test_the_way_to_a_place_still_open_can_be_unfolded() -> None:
+    def step(name: str) -> Step:
+        return Step(
+            id=name, title=name, kind="measure", needs=StepNeeds(battery="on", key="out", panel="kick panel"),
+            place="left of the pedals", access=("Pull the panel.",), do=(("do",),), see=("see",), if_not=("not",),
+        )  # fmt: skip
+
+    blocks = (step("first"), step("second"))
+    page = render_html(Paper(id="x", title="T", subtitle="", language="en", blocks=blocks)).decode()
+    first, second = page[page.index('id="step-first"') :].split('id="step-second"')
+    assert "<details" not in first
+    assert '<details class="still"><summary>still open: kick panel</summary>' in second
+    assert "Pull the panel." in first
+    assert "Pull the panel." in second
 
 
 def test_a_quantity_keeps_its_trace() -> None:

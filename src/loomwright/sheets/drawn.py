@@ -4,11 +4,11 @@ from dataclasses import dataclass
 
 from loomwright.documents.faces import stands_upright, view
 from loomwright.papers.drawings import DashMap, Drawing, FaceDrawing, WiringPlan
-from loomwright.sheets.face_drawing import draw_face
+from loomwright.sheets.face_drawing import DrawnFace, lay_face
 from loomwright.sheets.underdash import draw_underdash
 from loomwright.sheets.wiring import draw_wiring
 
-__all__ = ["Drawn", "draw", "face_width_mm", "target_share"]
+__all__ = ["Drawn", "draw", "face_width_mm", "lay", "target_share"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,17 +29,7 @@ def draw(drawing: Drawing, *, width_mm: float, words: str, language: str = "en")
     """
     match drawing:
         case FaceDrawing():
-            svg = draw_face(
-                drawing.shape,
-                side=drawing.side,
-                turn=drawing.turn,
-                occupants=drawing.occupants,
-                target=drawing.target,
-                avoid=drawing.avoid,
-                labels=drawing.labels,
-                width_mm=width_mm,
-            )
-            return (Drawn(svg=svg, words=words),)
+            return (Drawn(svg=_lay(drawing, width_mm, captioned=True).whole, words=words),)
         case DashMap():
             svg = draw_underdash(
                 drawing.spots, highlight=drawing.highlight, width_mm=width_mm, title=words, language=language
@@ -48,6 +38,25 @@ def draw(drawing: Drawing, *, width_mm: float, words: str, language: str = "en")
         case WiringPlan():
             rows = draw_wiring(drawing, width_mm=width_mm, language=language)
             return tuple(Drawn(svg=row.svg, words=row.words) for row in rows)
+
+
+def lay(face: FaceDrawing, *, width_mm: float) -> DrawnFace:
+    """Draw a face in its two layers at a width [mm], for a page that says below it from where it is seen."""
+    return _lay(face, width_mm, captioned=False)
+
+
+def _lay(face: FaceDrawing, width_mm: float, *, captioned: bool) -> DrawnFace:
+    return lay_face(
+        face.shape,
+        side=face.side,
+        turn=face.turn,
+        occupants=face.occupants,
+        target=face.target,
+        avoid=face.avoid,
+        labels=face.labels,
+        width_mm=width_mm,
+        captioned=captioned,
+    )
 
 
 def face_width_mm(face: FaceDrawing, *, least: float, pitch: float) -> float:

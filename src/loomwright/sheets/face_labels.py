@@ -204,6 +204,7 @@ def lay_out(
     columns: bool,
     width: float,
     titled: bool,
+    captioned: bool = True,
 ) -> Layout:
     """Choose the scale, put the face on the sheet and give each label its place."""
     span_w = 2 * max(abs(c.x) + c.size / 2 for c in cavities.values())
@@ -216,6 +217,9 @@ def lay_out(
     besides = room["left"] + room["right"] + 2 * _WALL
     width = max(width, besides + span_w * (_MIN_COLUMN if columns else _MIN_PITCH))
     pitch_x = min((width - besides) / span_w, _MAX_PITCH)
+    if columns:
+        # Labels take more or less room beside the columns; a few scales for all let drawings share the plug.
+        pitch_x -= pitch_x % 0.5
     pitch_y = min(max(pitch_x * 1.1, _MIN_ACROSS), _MAX_SPAN / span_h if columns else _MAX_PITCH * 1.1)
     top = (TITLE * 1.6 if titled else 1.0) + (LATCH_DEPTH if latch == "top" else 0.0)
     foot = LATCH_DEPTH if latch == "bottom" else 0.0
@@ -240,7 +244,9 @@ def lay_out(
         frame = replace(flat, y=top + upper + 3 + flat.half_h)
         placed = [_place_stacked(item, cavities, frame, latch) for item in (*above, *below)]
         bottom = frame.y + frame.half_h + foot + 3 + lower + 1.5
-    return Layout(frame=frame, width=width, height=bottom + _caption_height(width), placed=tuple(placed))
+    return Layout(
+        frame=frame, width=width, height=bottom + _caption_height(width, captioned=captioned), placed=tuple(placed)
+    )
 
 
 def _place_stacked(item: _Stacked, cavities: Mapping[str, Cavity], frame: Frame, latch: Edge) -> Placed:
@@ -376,9 +382,9 @@ def _spread(wanted: list[tuple[float, float]]) -> list[float]:
     return tops
 
 
-def _caption_height(width: float) -> float:
+def _caption_height(width: float, *, captioned: bool) -> float:
     """Return the room below the face for the caption and the key, which stand under each other on a narrow sheet."""
-    return 12.5 if is_narrow(width) else 7.0
+    return 12.5 if captioned and is_narrow(width) else 7.0 if captioned else 6.0
 
 
 def is_narrow(width: float) -> bool:

@@ -32,6 +32,7 @@ def render_html(paper: Paper) -> bytes:
     words = words_for(paper.language)
     plan = outline(paper)
     blocks = BlockWriter(paper.language)
+    parts = [f"\n{blocks.part(part)}" for part in plan.parts]
     style, script = _template("manual.css"), _template("manual.js")
     key = "/".join((paper.id, *(f"{name}={value}" for name, value in paper.marks.items())))
     head = tag(
@@ -48,7 +49,8 @@ def render_html(paper: Paper) -> bytes:
         "body",
         tag("a", clean(words["skip"]), class_="skip", href="#contents"),
         _tools(words),
-        tag("main", _front(paper, plan.contents, words), *(f"\n{blocks.part(part)}" for part in plan.parts)),
+        blocks.shapes(),
+        tag("main", _front(paper, plan.contents, words), *parts),
         _pager(words),
         tag("script", script),
         data_paper=key,

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Literal
 from loomwright.errors import RenderError
 from loomwright.papers.blocks import Paper
 from loomwright.sheets.characters import printable
-from loomwright.sheets.pdf_blocks import TRIANGLE, block_data
-from loomwright.sheets.structure import outline
+from loomwright.sheets.pdf_blocks import TRIANGLE, PageWriter
+from loomwright.sheets.structure import Outline, outline
 from loomwright.sheets.words import direction, words_for
 
 if TYPE_CHECKING:
@@ -22,11 +22,10 @@ PageName = Literal["a4", "us-letter"]
 
 # Width and height [mm]. Source: ISO 216 for A4; US Letter is 8.5 in by 11 in (ANSI/ASME Y14.1, size A).
 _PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
-_NOT_SAID = frozenset({"svg", "triangle", "anchor", "lang", "is", "word"})
+_NOT_SAID = frozenset({"drawings", "triangle", "anchor", "lang", "is", "word", "key"})
 # No word of a page is this long; a file name or a hash may be, and would run off the paper.
 _LONG_WORD = re.compile(r"\S{25,}")
-_MARGIN_MM = 16.0
-_TOP_AND_BOTTOM_MM = 39.0
+_TEXT_MM = 178.0  # width of the text, the same on both pages, so that one paper is drawn and measured once
 
 
 def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
@@ -37,10 +36,19 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
     RenderError
         If the typesetter refuses a page or warns about one.
     """
-    width, height = _PAGES[page]
-    text_width = width - 2 * _MARGIN_MM
+    result, warnings = _typeset(paper.id, _data(paper), page)
+    if warnings:
+        listed = "; ".join(str(warning.message) for warning in warnings)
+        raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")
+    return result
+
+
+def _data(paper: Paper) -> str:
+    """Return what the template reads, for a page of any size."""
     plan = outline(paper)
     language, _, region = paper.language.partition("-")
+    writer = PageWriter(paper.language, _TEXT_MM)
+    parts = [{"kind": part.kind, "blocks": [writer.block(placed) for placed in part.blocks]} for part in plan.parts]
     data = {
         "title": paper.title,
         "subtitle": paper.subtitle,
@@ -49,37 +57,47 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
         "rtl": direction(paper.language) == "rtl",
         "words": dict(words_for(paper.language)),
         "marks": [f"{name} {value}" for name, value in paper.marks.items()],
-        "page": [width, height],
-        "margin": _MARGIN_MM,
-        "width": text_width,
-        "height": height - _TOP_AND_BOTTOM_MM - 2,
+        "width": _TEXT_MM,
         "triangle": TRIANGLE,
-        "contents": [
-            {"anchor": entry.anchor, "title": entry.title, "level": entry.level, "number": entry.number}
-            for entry in plan.contents
-        ],
-        "parts": [
-            {"kind": part.kind, "blocks": [block_data(placed, paper.language, text_width) for placed in part.blocks]}
-            for part in plan.parts
-        ],
+        "contents": _contents(plan),
+        "parts": parts,
+        "drawings": writer.drawings,
     }
-    result, warnings = _typeset(paper.id, json.dumps(_printable(data), ensure_ascii=False))
-    if warnings:
-        listed = "; ".join(str(warning.message) for warning in warnings)
-        raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")
-    return result
+    return json.dumps(_printable(data), ensure_ascii=False)
 
 
-def _typeset(name: str, data: str) -> tuple[bytes, "list[typst.TypstWarning]"]:
+def _contents(plan: Outline) -> list[dict[str, object]]:
+    """Return a line for each heading, with the first and last number of the steps below it.
+
+    On paper one leafs; the steps themselves are in the bookmarks.
+    """
+    lines: list[dict[str, object]] = []
+    steps: list[int] = []
+    for entry in plan.contents:
+        if entry.number is None:
+            steps = []
+            lines.append({"anchor": entry.anchor, "title": entry.title, "level": entry.level, "steps": steps})
+        else:
+            steps.append(entry.number)
+    for line in lines:
+        found = line["steps"]
+        assert isinstance(found, list)
+        line["steps"] = "" if not found else str(found[0]) if len(found) == 1 else f"{found[0]}–{found[-1]}"
+    return lines
+
+
+def _typeset(name: str, data: str, page: PageName) -> tuple[bytes, "list[typst.TypstWarning]"]:
     """Set the data by PDF/UA-1; a text with a character that no font here has cannot conform and is set without."""
     import typst
+
+    width, height = _PAGES[page]
 
     def once(standards: list[Literal["ua-1"]]) -> tuple[bytes, list[typst.TypstWarning]]:
         return typst.compile_with_warnings(
             _template(),
             format="pdf",
             font_paths=_fonts(),
-            sys_inputs={"data": data},
+            sys_inputs={"data": data, "width": f"{width:g}", "height": f"{height:g}"},
             timestamp=0,
             pdf_standards=list(standards),
         )

@@ -6,18 +6,25 @@ from dataclasses import dataclass
 from typing import Literal
 
 from loomwright.papers.blocks import Block, Caution, Heading, Paper, Step
+from loomwright.sheets.words import plain
 
 __all__ = ["Entry", "Outline", "Part", "Placed", "outline"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
-    """A block in its place: headings and steps have an anchor and a level, steps a number."""
+    """A block in its place: headings and steps have an anchor and a level, steps a number.
+
+    `still_open` is a step at the place of the step before it, with nothing to open anew. `said_before` tells of the
+    cautions of the block which of them this part of the paper has given already, word for word.
+    """
 
     block: Block
     anchor: str = ""
     level: int = 0
     number: int | None = None
+    still_open: bool = False
+    said_before: tuple[bool, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +70,12 @@ def _anchors() -> Callable[[str, str], str]:
     return make
 
 
+def _same_place(before: Step, after: Step) -> bool:
+    """Tell whether a step is done where the one before it was, and the way there was told or done in that one."""
+    told = {*before.access, *map(plain, before.do)}
+    return bool(after.access) and before.place == after.place and told.issuperset(after.access)
+
+
 def outline(paper: Paper) -> Outline:
     """Divide a paper into parts.
 
@@ -75,6 +88,15 @@ def outline(paper: Paper) -> Outline:
     waiting: list[Placed] = []
     heading_level = 0
     number = 0
+    previous: Step | None = None
+    said: set[Caution] = set()
+
+    def again(cautions: tuple[Caution, ...]) -> tuple[bool, ...]:
+        before = []
+        for caution in cautions:
+            before.append(caution in said)
+            said.add(caution)
+        return tuple(before)
 
     def close(kind: Literal["step", "text"], blocks: list[Placed]) -> None:
         if blocks:
@@ -87,6 +109,8 @@ def outline(paper: Paper) -> Outline:
                 close("text", waiting)
                 waiting = []
             heading_level = min(block.level, heading_level + 1)
+            if heading_level == 1:
+                said.clear()
             name = anchor(block.anchor or block.text, "part")
             waiting.append(Placed(block=block, anchor=name, level=heading_level))
             contents.append(Entry(anchor=name, title=block.text, level=heading_level, number=None))
@@ -98,10 +122,20 @@ def outline(paper: Paper) -> Outline:
                 split -= 1
             close("text", waiting[:split])
             name = anchor(f"step-{block.id}", "step")
-            step = Placed(block=block, anchor=name, level=level, number=number)
+            step = Placed(
+                block=block,
+                anchor=name,
+                level=level,
+                number=number,
+                still_open=previous is not None and _same_place(previous, block),
+                said_before=again(block.cautions),
+            )
+            previous = block
             close("step", [*waiting[split:], step])
             waiting = []
             contents.append(Entry(anchor=name, title=block.title, level=level, number=number))
+        elif isinstance(block, Caution):
+            waiting.append(Placed(block=block, said_before=again((block,))))
         else:
             waiting.append(Placed(block=block))
     close("text", waiting)

@@ -3,17 +3,38 @@
 No style attributes and no links: a page that forbids both still shows every drawing, and no id can meet another.
 """
 
+import re
 from collections.abc import Iterable
 from html import escape
 
 from loomwright.sheets.characters import printable
 from loomwright.sheets.swatches import number
 
-__all__ = ["FONT", "INK", "PAPER", "circle", "drawing", "element", "line", "path", "rect", "text", "text_width"]
+__all__ = [
+    "FONT",
+    "INK",
+    "PAPER",
+    "circle",
+    "drawing",
+    "element",
+    "in_page",
+    "line",
+    "path",
+    "rect",
+    "text",
+    "text_width",
+]
 
 INK = "#1a1a1a"
 PAPER = "#ffffff"
 FONT = "'Source Sans 3', system-ui, 'Segoe UI', Roboto, Helvetica, Arial, sans-serif"
+
+# The weight is said twice: browsers read the weight; the setting keeps a variable font from falling back to its
+# thinnest cut where a renderer takes the normal weight for the font's default.
+_REGULAR = {"font_weight": "400", "font_variation_settings": "'wght' 400"}
+_BOLD = {"font_weight": "700", "font_variation_settings": "'wght' 700"}
+
+_SETTING = re.compile(r' font-variation-settings="[^"]*"')
 
 # Widths in em for a rough, generous estimate: a phone's own font may be wider than the one on paper.
 _NARROW, _MIDDLE, _WIDE = 0.34, 0.6, 0.9
@@ -73,11 +94,10 @@ def text(
         escape(printable(words), quote=False),
         x=x,
         y=y,
-        font_family=FONT,
         font_size=size,
-        font_weight="700" if bold else None,
+        **(_BOLD if bold else {}),
         text_anchor=None if anchor == "start" else anchor,
-        fill=fill,
+        fill=None if fill == INK else fill,
         textLength=squeeze,
         lengthAdjust="spacingAndGlyphs" if squeeze is not None else None,
     )
@@ -98,15 +118,35 @@ def text_width(words: str, size: float, *, bold: bool = False) -> float:
     return em * size * (1.06 if bold else 1.0)
 
 
-def drawing(width_mm: float, height_mm: float, title: str, children: Iterable[str]) -> str:
-    """Return a whole drawing whose user unit is one millimetre, with its title for the ear."""
+def drawing(
+    width_mm: float,
+    height_mm: float,
+    title: str,
+    children: Iterable[str],
+    *,
+    described: str = "",
+    corner: tuple[float, float] = (0.0, 0.0),
+) -> str:
+    """Return a whole drawing whose user unit is one millimetre, with its title and description for the ear."""
+    width, height = number(width_mm), number(height_mm)
     return element(
         "svg",
-        element("title", escape(printable(title), quote=False)),
+        element("title", escape(printable(title), quote=False)) if title else "",
+        element("desc", escape(printable(described), quote=False)) if described and described != title else "",
         *children,
         xmlns="http://www.w3.org/2000/svg",
-        width=f"{number(width_mm)}mm",
-        height=f"{number(height_mm)}mm",
-        viewBox=f"0 0 {number(width_mm)} {number(height_mm)}",
+        width=f"{width}mm",
+        height=f"{height}mm",
+        font_family=FONT,
+        **_REGULAR,
+        viewBox=f"{number(corner[0])} {number(corner[1])} {width} {height}",
         role="img",
+        fill=INK,
     )
+
+
+def in_page(svg: str) -> str:
+    """Return a drawing without what it needs only in a file of its own: a page gives it its font and its size."""
+    start = svg.index(" xmlns=")
+    head = svg[:start] + svg[svg.index(" viewBox=") :]
+    return _SETTING.sub("", head)

@@ -87,30 +87,28 @@ def _between(a: Point, b: Point, t: float) -> Point:
 
 
 def add_disc(parent: Element, middle: Point, r: float, base: str, stripe: str | None) -> None:
-    """Add a wire's end to a drawing: filled disc, stripe, hatch and outline. Lengths in mm.
+    """Add a wire's end to a drawing: filled disc, stripe and hatch; the outline is the drawing's. Lengths in mm.
 
     A word that is no known colour gives a disc with a question mark: the word itself stands in the label.
     """
     cx, cy = middle
     ground, band_colour = wire_colours(base, stripe)
-    group = SubElement(parent, "g")
     disc = {"cx": number(cx), "cy": number(cy), "r": number(r)}
     if ground is None:
-        SubElement(group, "circle", {**disc, "fill": "#ffffff", "stroke": _INK, "stroke-width": "0.25"})
-        _text(group, "?", cx, cy + r * 0.45, r * 1.3)
+        SubElement(parent, "circle", {**disc, "fill": "#ffffff"})
+        _text(parent, "?", cx, cy + r * 0.45, r * 1.3)
         return
     band = r * 0.34 if stripe is not None else 0.0
-    SubElement(group, "circle", {**disc, "fill": css(swatch(ground))})
-    _hatch(group, ground, _Region(cx, cy, r, band, inside=False))
+    SubElement(parent, "circle", {**disc, "fill": css(swatch(ground))})
+    _hatch(parent, ground, _Region(cx, cy, r, band, inside=False))
     if stripe is not None:
         fill = swatch(band_colour) if band_colour is not None else (255, 255, 255)
         edge = css(label_ink(swatch(ground)))
         SubElement(
-            group, "path", {"d": _band(cx, cy, r, band), "fill": css(fill), "stroke": edge, "stroke-width": "0.14"}
+            parent, "path", {"d": _band(cx, cy, r, band), "fill": css(fill), "stroke": edge, "stroke-width": "0.14"}
         )
         if band_colour is not None:
-            _hatch(group, band_colour, _Region(cx, cy, r, band, inside=True))
-    SubElement(group, "circle", {**disc, "fill": "none", "stroke": _INK, "stroke-width": "0.3"})
+            _hatch(parent, band_colour, _Region(cx, cy, r, band, inside=True))
 
 
 def _band(cx: float, cy: float, r: float, half: float) -> str:

@@ -3,11 +3,11 @@
 The patterns are named in `loomwright.documents.colours`; the word always stands beside the swatch.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from loomwright.documents.colours import FAMILIES, WireColour, label_ink, outline_ink, swatch
-from loomwright.sheets.svg import INK, PAPER, circle, drawing, line, path, rect
+from loomwright.sheets.svg import INK, PAPER, drawing, element, line, rect
 from loomwright.sheets.swatches import css, number, wire_colours
 
 __all__ = ["Area", "colour_codes", "colour_words", "draw_swatch", "split_colour", "swatch_marks"]
@@ -43,32 +43,38 @@ def colour_codes(colour: str, stripe: str | None) -> str:
     return "/".join(item.code for item in (base, band) if item)
 
 
+def _strokes(segments: Iterable[tuple[float, float, float, float]], ink: str, dash: str | None = None) -> list[str]:
+    """Straight lines of one look as a single path."""
+    points = "".join(f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" for x1, y1, x2, y2 in segments)
+    return [element("path", d=points, stroke=ink, stroke_width=0.22, stroke_dasharray=dash)]
+
+
 def _slanted(area: Area, ink: str, *, rising: bool) -> list[str]:
     """Lines at 45 degrees, cut off at the edges of the box."""
     x, y, w, h = area
-    marks = []
+    segments = []
     offset = -h + _STEP / 2
     while offset < w:
         start, end = max(offset, 0.0), min(offset + h, w)
         top, bottom = start - offset, end - offset
         y1, y2 = (h - top, h - bottom) if rising else (top, bottom)
-        marks.append(line(x + start, y + y1, x + end, y + y2, 0.22, stroke=ink))
+        segments.append((x + start, y + y1, x + end, y + y2))
         offset += _STEP
-    return marks
+    return _strokes(segments, ink)
 
 
 def _level(area: Area, ink: str, dash: str | None = None) -> list[str]:
     x, y, w, h = area
     rows = max(2, round(h / _STEP))
     levels = (y + h * (i + 0.5) / rows for i in range(rows))
-    return [line(x, level, x + w, level, 0.22, stroke=ink, stroke_dasharray=dash) for level in levels]
+    return _strokes(((x, level, x + w, level) for level in levels), ink, dash)
 
 
 def _upright(area: Area, ink: str, dash: str | None = None) -> list[str]:
     x, y, w, h = area
     count = max(2, round(w / _STEP))
     at = (x + w * (i + 0.5) / count for i in range(count))
-    return [line(place, y, place, y + h, 0.22, stroke=ink, stroke_dasharray=dash) for place in at]
+    return _strokes(((place, y, place, y + h) for place in at), ink, dash)
 
 
 def _spots(area: Area, step: float, *, staggered: bool = True) -> list[tuple[float, float]]:
@@ -81,22 +87,34 @@ def _spots(area: Area, step: float, *, staggered: bool = True) -> list[tuple[flo
     ]
 
 
+def _dots(area: Area, ink: str, step: float, radius: float) -> list[str]:
+    # A line without length and with round ends is a dot.
+    points = "".join(f"M{number(x)} {number(y)}h0" for x, y in _spots(area, step))
+    return [element("path", d=points, stroke=ink, stroke_width=2 * radius, stroke_linecap="round")]
+
+
+def _rings(area: Area, ink: str) -> list[str]:
+    r, across = "0.4", "0.8"
+    halves = f"a{r} {r} 0 1 1 {across} 0a{r} {r} 0 1 1 -{across} 0"
+    points = "".join(f"M{number(x - 0.4)} {number(y)}{halves}" for x, y in _spots(area, 1.6))
+    return [element("path", d=points, fill="none", stroke=ink, stroke_width=0.18)]
+
+
 def _crosses(area: Area, ink: str) -> list[str]:
     arm = 0.4
-    return [
-        path(
-            f"M{number(x - arm)} {number(y)}h{2 * arm}M{number(x)} {number(y - arm)}v{2 * arm}",
-            stroke=ink,
-            stroke_width=0.18,
-        )
+    points = "".join(
+        f"M{number(x - arm)} {number(y)}h{2 * arm}m-{arm} -{arm}v{2 * arm}"
         for x, y in _spots(area, 1.6, staggered=False)
-    ]
+    )
+    return [element("path", d=points, stroke=ink, stroke_width=0.18)]
 
 
 def _bars(area: Area, ink: str) -> list[str]:
     x, y, w, h = area
     wide = w / 8
-    return [rect(x + wide * (2 * i + 1), y, wide, h, fill=ink, stroke="none") for i in range(4)]
+    points = "".join(f"M{number(x + wide * (2 * i + 1))} {number(y)}h{number(wide)}v{number(h)}h-{number(wide)}z"
+                     for i in range(4))  # fmt: skip
+    return [element("path", d=points, fill=ink)]
 
 
 # Each pattern of the colours, drawn in a box with an ink.
@@ -110,36 +128,42 @@ _PATTERNS: dict[str, Callable[[Area, str], list[str]]] = {
     "broken level lines": lambda area, ink: _level(area, ink, "1 0.6"),
     "upright lines": _upright,
     "broken upright lines": lambda area, ink: _upright(area, ink, "0.7 0.5"),
-    "dots": lambda area, ink: [circle(x, y, 0.2, fill=ink, stroke="none") for x, y in _spots(area, 1.3)],
-    "dense dots": lambda area, ink: [circle(x, y, 0.16, fill=ink, stroke="none") for x, y in _spots(area, 0.8)],
-    "circles": lambda area, ink: [circle(x, y, 0.4, stroke=ink, stroke_width=0.18) for x, y in _spots(area, 1.6)],
+    "dots": lambda area, ink: _dots(area, ink, 1.3, 0.2),
+    "dense dots": lambda area, ink: _dots(area, ink, 0.8, 0.16),
+    "circles": _rings,
     "crosses": _crosses,
     "grid": lambda area, ink: _level(area, ink) + _upright(area, ink),
     "bars": _bars,
 }
 
 
+def _plain(area: Area, fill: str) -> str:
+    x, y, w, h = area
+    return element("rect", x=x, y=y, width=w, height=h, fill=fill)
+
+
 def _filled(colour: WireColour | None, area: Area) -> list[str]:
     x, y, w, h = area
     if colour is None:  # a word nobody knows: a crossed-out box, so that nobody reads it as white
         crossing = [line(x, y, x + w, y + h, 0.2), line(x, y + h, x + w, y, 0.2)]
-        return [rect(*area, fill=PAPER, stroke="none"), *crossing]
+        return [_plain(area, PAPER), *crossing]
     rgb = swatch(colour)
     pattern = _PATTERNS[FAMILIES[colour.family].pattern]
-    return [rect(*area, fill=css(rgb), stroke="none"), *pattern(area, css(label_ink(rgb)))]
+    return [_plain(area, css(rgb)), *pattern(area, css(label_ink(rgb)))]
 
 
 def swatch_marks(area: Area, colour: str, stripe: str | None) -> list[str]:
     """Return the marks of one piece of wire; the stripe runs along its middle between two thin lines."""
     x, y, w, h = area
     base, known = wire_colours(colour, stripe or None)
-    marks = [rect(x - 0.5, y - 0.5, w + 1, h + 1, fill=PAPER, stroke="none"), *_filled(base, area)]
+    marks = [_plain(Area(x - 0.5, y - 0.5, w + 1, h + 1), PAPER), *_filled(base, area)]
     if stripe:
         band = h * 0.36
         top = y + (h - band) / 2
         marks.extend(_filled(known, Area(x, top, w, band)))
         # The lines keep the stripe apart from its base where both turn the same grey.
-        marks.extend(line(x, edge, x + w, edge, 0.2) for edge in (top, top + band))
+        edges = f"M{number(x)} {number(top)}h{number(w)}m-{number(w)} {number(band)}h{number(w)}"
+        marks.append(element("path", d=edges, stroke=INK, stroke_width=0.2))
     outline = css(outline_ink(swatch(base))) if base else INK
     marks.append(rect(x, y, w, h, stroke=outline, stroke_width=0.4, rx=0.3))
     return marks

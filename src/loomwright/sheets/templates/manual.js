@@ -119,7 +119,7 @@
     if (voice.getAttribute("aria-pressed") === "true") { hush(); return; }
     // One short utterance for each paragraph: long ones are cut off by some phones.
     const said = all(parts[now], ".signal, h1, h2, h3, h4, h5, p, li, dt, dd:not(:has(li))")
-      .filter((item) => !item.closest("figure, .worksheet, [hidden], #contents"))
+      .filter((item) => !item.closest("figure, .lines, [hidden], #contents"))
       .map((item) => item.innerText.trim()).filter(Boolean);
     said.forEach((text, i) => {
       const spoken = new SpeechSynthesisUtterance(text);
@@ -157,7 +157,8 @@
   };
   const batteries = all(document, ".battery");
   const judge = (field) => {
-    const rule = JSON.parse(field.dataset.rule);
+    // Each rule: lowest and highest reading, whether it is right, and which words on the page tell what it means.
+    const rules = field.dataset.rule.split(";").map((rule) => rule.split(",").map((part) => part === "" ? null : Number(part)));
     const verdict = field.querySelector(".verdict");
     const tell = (kind, strong, text) => {
       verdict.className = "verdict " + kind;
@@ -171,19 +172,25 @@
     if (Number.isNaN(value)) return tell("", words["type number"], "");
     let shown = value;
     let heading = "";
-    if (rule.relative) {
-      const battery = read(field.querySelector(".battery"));
+    if ("relative" in field.dataset) {
+      const battery = read(field.closest(".readings").querySelector(".battery"));
       if (battery === null) return tell("", words["type battery"], "");
       if (Number.isNaN(battery)) return tell("", words["type number"], "");
       // Rounded, since 12.6 - 12.2 is 0.4 on the meter but not in binary.
       shown = Math.round((battery - value) * 1e6) / 1e6;
       const digits = Math.abs(shown).toFixed(2).replace(/0$/, "");
-      heading = ` ${digits}\u00a0${rule.unit} ${shown < 0 ? words.above : words.below}.`;
+      heading = ` ${digits}\u00a0${field.dataset.unit} ${shown < 0 ? words.above : words.below}.`;
     }
-    const row = rule.rows.find(([low, high]) => (low === null || shown >= low) && (high === null || shown <= high));
+    const row = rules.find(([low, high]) => (low === null || shown >= low) && (high === null || shown <= high));
     if (!row) return tell("wrong", words.wrong + ":" + heading, words["no row"]);
-    const twice = !row[3] && (kept.readings[field.dataset.field] || {}).wrong >= 2 ? " " + words.twice : "";
-    return tell(row[3] ? "right" : "wrong", (row[3] ? words.right : words.wrong) + ":" + heading, row[2] + twice);
+    const [, , good, meaning, more] = row;
+    const sheet = field.closest(".readings");
+    const means = meaning === null ? [] : [all(sheet, ".means")[meaning]].flatMap((item) =>
+      [item.querySelector(".first"), more === null ? null : item.querySelectorAll(".also > span")[more]]);
+    const text = means.filter(Boolean).map((item) => item.textContent).join(" ");
+    const twice = !good && (kept.readings[field.dataset.field] || {}).wrong >= 2 ? " " + words.twice : "";
+    const word = good ? words.right : words.wrong;
+    return tell(good ? "right" : "wrong", heading ? `${word}:${heading}` : `${word}.`, text + twice);
   };
   const fields = all(document, ".reading");
   fields.forEach((field) => {

@@ -1,0 +1,146 @@
+"""The plug itself, without any mark: housing, latch, every place with its number and wire.
+
+It is drawn around its own middle, so that a paper that speaks of many pins of one plug holds it once.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+from loomwright.documents.faces import Cavity, Edge, FaceShape, Side, Turn, latch_edge, view
+from loomwright.documents.landmarks import Occupant
+from loomwright.sheets.characters import printable
+from loomwright.sheets.face_labels import LATCH_DEPTH, Frame
+from loomwright.sheets.svg import INK
+from loomwright.sheets.swatches import add_disc, number, wire_colours
+
+__all__ = ["SOFT", "DrawnPlug", "disc_of", "draw_plug", "latch_half", "number_size"]
+
+SOFT = "#6b6b6b"
+_BODY = "#ebe8e1"
+_EDGE = 0.5  # what the outlines take beyond the housing, at least
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnPlug:
+    """The marks of a plug around its middle, and how far they reach from it [mm]."""
+
+    marks: str
+    half_width: float
+    half_height: float
+
+
+def draw_plug(
+    shape: FaceShape, side: Side, turn: Turn, occupants: Mapping[str, Occupant | None], frame: Frame
+) -> DrawnPlug:
+    """Draw a plug at the scale of a frame; wherever the frame stands, the same plug gives the same marks."""
+    wires = tuple((pin, occupants.get(pin)) for pin in shape.pins)
+    return _drawn(shape, side, turn, wires, replace(frame, x=0.0, y=0.0))
+
+
+@lru_cache(maxsize=64)
+def _drawn(
+    shape: FaceShape, side: Side, turn: Turn, wires: tuple[tuple[str, Occupant | None], ...], frame: Frame
+) -> DrawnPlug:
+    latch = latch_edge(turn)
+    group = Element("g")
+    _add_latch(group, frame, latch)
+    w, h = 2 * frame.half_w, 2 * frame.half_h
+    _add_box(group, (-frame.half_w, -frame.half_h), w, h, 2.0, {"fill": _BODY, "stroke": INK, "stroke-width": "0.6"})
+    if side == "mating":
+        # The open end shows the rim of the housing: a second line inside the first.
+        rim = {"fill": "none", "stroke": INK, "stroke-width": "0.25"}
+        _add_box(group, (1.0 - frame.half_w, 1.0 - frame.half_h), w - 2.0, h - 2.0, 1.4, rim)
+    _add_places(group, {cavity.pin: cavity for cavity in view(shape, side, turn)}, dict(wires), frame)
+    depth = LATCH_DEPTH + _EDGE
+    return DrawnPlug(
+        marks="".join(tostring(child, encoding="unicode").replace(" />", "/>") for child in group),
+        half_width=frame.half_w + (depth if latch in {"left", "right"} else _EDGE),
+        half_height=frame.half_h + (depth if latch in {"top", "bottom"} else _EDGE),
+    )
+
+
+def _add_box(
+    parent: Element, corner: tuple[float, float], w: float, h: float, r: float, style: Mapping[str, str]
+) -> None:
+    place = {"x": number(corner[0]), "y": number(corner[1]), "width": number(w), "height": number(h), "rx": number(r)}
+    SubElement(parent, "rect", {**place, **style})
+
+
+def _add_latch(parent: Element, frame: Frame, latch: Edge) -> None:
+    """Add the latch as a tab on its edge, with two ridges at each end."""
+    half = latch_half(frame, latch)
+    edge = frame.half_h if latch in {"top", "bottom"} else frame.half_w
+    quarter = {"top": 0, "right": 90, "bottom": 180, "left": 270}[latch]
+    tab = SubElement(parent, "g", {"stroke": INK, **({"transform": f"rotate({quarter})"} if quarter else {})})
+    outline = f"M{number(-half)} {number(-edge)}v{number(1 - LATCH_DEPTH)}l1 -1H{number(half - 1)}l1 1V{number(-edge)}"
+    SubElement(tab, "path", {"d": outline, "fill": "#ffffff", "stroke-width": "0.5"})
+    ridges = "".join(
+        f"M{number(x)} {number(-edge - 0.7)}V{number(0.8 - edge - LATCH_DEPTH)}"
+        for x in (-half + 1.6, -half + 2.6, half - 2.6, half - 1.6)
+    )
+    SubElement(tab, "path", {"d": ridges, "stroke-width": "0.25"})
+
+
+def latch_half(frame: Frame, latch: Edge) -> float:
+    """Return half the length of the latch's tab [mm]."""
+    return min((frame.half_w if latch in {"top", "bottom"} else frame.half_h) * 0.6, 13.0)
+
+
+def number_size(frame: Frame) -> float:
+    """Return the height of the numbers of the places [mm]."""
+    return max(min(frame.pitch_x * 0.28, frame.pitch_y * 0.24, 3.2), 1.9)
+
+
+def _code_size(frame: Frame) -> float:
+    """Return the height of the colour code under a wire, 0 where the places are too narrow for one."""
+    size = min(frame.pitch_x * 0.18, 2.2)
+    return max(size, 1.6) if frame.pitch_x >= 6 else 0.0
+
+
+def disc_of(cavity: Cavity, frame: Frame) -> tuple[float, float, float]:
+    """Return middle and radius of the wire's end: between the number above and the code below."""
+    x, y = frame.at(cavity)
+    half_w, half_h = frame.half(cavity)
+    top = y - half_h + number_size(frame) * 1.12
+    bottom = y + half_h - (_code_size(frame) * 1.1 or half_h * 0.12)
+    return x, (top + bottom) / 2, min((bottom - top) * 0.46, half_w * 0.72, 2.9 * cavity.size)
+
+
+def _add_places(
+    group: Element, cavities: Mapping[str, Cavity], wires: Mapping[str, Occupant | None], frame: Frame
+) -> None:
+    """Add every place: its walls, its number, and the wire's end with its code, or the hole.
+
+    What is of one kind stands in one group, which says once how it looks.
+    """
+    size, tiny = number_size(frame), _code_size(frame)
+    walls = SubElement(group, "g", {"fill": "#ffffff", "stroke": INK, "stroke-width": "0.25"})
+    numbers = SubElement(group, "g", {"font-size": number(size), "text-anchor": "middle", "fill": INK})
+    ends = SubElement(group, "g")
+    rims = SubElement(group, "g", {"fill": "none", "stroke": INK, "stroke-width": "0.3"})
+    holes = SubElement(group, "g", {"fill": "none", "stroke": SOFT, "stroke-width": "0.2"})
+    codes = SubElement(group, "g", {"font-size": number(tiny), "text-anchor": "middle", "fill": INK})
+    for pin, occupant in wires.items():
+        cavity = cavities[pin]
+        x, y = frame.at(cavity)
+        half_w, half_h = frame.half(cavity)
+        _add_box(walls, (x - half_w, y - half_h), 2 * half_w, 2 * half_h, min(half_w, half_h) * 0.2, {})
+        _add_text(numbers, pin, x, y - half_h + size * 0.95, {} if occupant else {"fill": SOFT})
+        cx, cy, r = disc_of(cavity, frame)
+        if occupant is None:
+            SubElement(holes, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r * 0.5)})
+            continue
+        add_disc(ends, (cx, cy), r, *occupant)
+        SubElement(rims, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r)})
+        code = "/".join(colour.code for colour in wire_colours(*occupant) if colour is not None)
+        if tiny and code and 2 * half_w > len(code) * tiny * 0.6:
+            _add_text(codes, code, x, y + half_h - tiny * 0.32, {})
+    for each in (ends, rims, holes, codes):
+        if not len(each):
+            group.remove(each)
+
+
+def _add_text(parent: Element, text: str, x: float, y: float, style: Mapping[str, str]) -> None:
+    SubElement(parent, "text", {"x": number(x), "y": number(y), **style}).text = printable(text)
