@@ -9,6 +9,7 @@ import pytest
 
 from loomwright.documents.vehicle import Plug
 from loomwright.papers.blocks import Step
+from loomwright.papers.saying import plain
 from loomwright.sheets import render
 from tests.papers.builders import VARIANTS, built, steps
 
@@ -66,7 +67,7 @@ def _with_pin(variant: str) -> list[Step]:
 def test_the_words_of_each_step_lead_to_its_pin(variant: str) -> None:
     made = built(variant)
     found = _with_pin(variant)
-    assert len(found) > 15
+    assert len(found) > 10
     for step in found:
         assert step.face is not None
         assert step.count is not None
@@ -80,12 +81,32 @@ def test_the_printed_text_of_each_measuring_step_leads_to_its_pin(variant: str) 
     made = built(variant)
     text = " ".join(render(made.guide, "text").decode().split())
     for step in _with_pin(variant):
-        if step.id.startswith("measure:"):
+        if step.id.startswith("measure:"):  # a whole plug is told in a list, see below
             assert step.face is not None
             plug = made.installation.car.plugs[step.face.plug]
             head = text.index(f"Measure: {step.title}")
             words = text[text.index("Find the pin:", head) + len("Find the pin:") :].lstrip()
             assert _found(plug, words[:400]) == step.face.drawing.target, step.id
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_the_list_of_a_plug_leads_to_each_of_its_pins(variant: str) -> None:
+    made = built(variant)
+    found = 0
+    for action in made.job.order:
+        step = next((s for s in steps(made.guide) if s.id == f"measure:{action.id}"), None)
+        if action.kind != "T" or step is None:
+            continue
+        assert step.face is not None
+        assert step.count is not None
+        plug = made.installation.car.plugs[step.face.plug]
+        lines = [plain(d) for d in step.do]
+        for joint in action.joints:
+            pin = (joint.pin or "").partition("/")[2]
+            line = next(d for d in lines if d.startswith(f"{joint.label}, {made.job.wire(joint)}: pin {pin}. "))
+            assert _found(plug, f"{step.count} {line}") == pin
+            found += 1
+    assert found == 6
 
 
 def test_a_wrong_word_leads_to_another_pin() -> None:

@@ -40,7 +40,8 @@ class Car:
     """One buildable car: everything here holds for it, nothing downstream sees an axis."""
 
     vehicle: str
-    name: str
+    name: str  # the first badge
+    names: tuple[str, ...]  # every badge under which the car is sold, the first one first
     choice: Mapping[str, str]
     choice_words: tuple[tuple[str, str, str], ...]  # (axis id, value, what the buyer sees)
     traits: Traits
@@ -152,7 +153,7 @@ def resolve(vehicle: Vehicle, choice: Mapping[str, str], evidence: Sequence[Evid
                         stripe=wire.stripe if wire else None,
                         area_mm2=wire.area_mm2 if wire else None,
                     )
-    first = vehicle.names[0]
+    badges = tuple(f"{badge.maker} {badge.model}" for badge in vehicle.names)
     ordered = {axis.id: choice[axis.id] for axis in vehicle.axes}
     cues = tuple(
         (axis.id, ordered[axis.id], next(v.cue for v in axis.values if v.value == ordered[axis.id]))
@@ -160,7 +161,8 @@ def resolve(vehicle: Vehicle, choice: Mapping[str, str], evidence: Sequence[Evid
     )
     return Car(
         vehicle=vehicle.id,
-        name=f"{first.maker} {first.model}",
+        name=badges[0],
+        names=badges,
         choice=MappingProxyType(ordered),
         choice_words=cues,
         traits=_merge_traits(vehicle, choice),

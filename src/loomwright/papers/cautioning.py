@@ -37,11 +37,13 @@ def caution(entry: words.Caution, **fields: Field) -> Caution:
 
 
 def everywhere() -> tuple[Caution, ...]:
-    """Return the cautions that hold for all of the work, the gravest first."""
+    """Return the cautions that hold for all of the work, the gravest first.
+
+    Those about measuring stand where measuring begins, those about using the kit where its use is told.
+    """
     return (
         caution(words.GARAGE), caution(words.AIRBAG_WIRES), caution(words.HIGH_VOLTAGE), caution(words.MANUAL),
-        caution(words.METER), caution(words.INTERLOCKS), caution(words.MISMATCH), caution(words.CUTS),
-        caution(words.COLOUR), caution(words.RADIO), caution(words.IDLING),
+        caution(words.INTERLOCKS), caution(words.MISMATCH), caution(words.CUTS), caution(words.COLOUR),
     )  # fmt: skip
 
 
@@ -117,7 +119,7 @@ def clashes(job: Job, joint: Joint) -> tuple[str, ...]:
 
 def _clash(job: Job, joint: Joint) -> Iterator[Caution]:
     same = clashes(job, joint)
-    if same and joint.pin is not None and joint.kind == "tap":
+    if same and joint.pin is not None and joint.kind in ("tap", "cut in"):
         yield caution(
             words.CLASH,
             label=joint.label,

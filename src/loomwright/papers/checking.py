@@ -6,97 +6,123 @@ from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
-from loomwright.papers.job import Job, plug_of
-from loomwright.papers.measuring import unproven_words
+from loomwright.papers.job import Job
+from loomwright.papers.measuring import unproven_of
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.reading_fields import reading_field
-from loomwright.papers.saying import listed
+from loomwright.papers.reading_fields import reading_field, state_text
+from loomwright.papers.saying import joined, listed
+from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import SEAT, at_controller, needs
+from loomwright.papers.telling import at_free_plugs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
+from loomwright.papers.words.en.page_one import BASELINE_WORKS
 from loomwright.planning.installation import Joint
 
 __all__ = ["checking"]
 
+_BRAKE = "parking brake set"
 
-def checking(job: Job) -> Iterator[Block]:
+
+def checking(job: Job, slips: Slips) -> Iterator[Block]:
     """Yield part C."""
     yield Heading(text=words.HEAD, level=1, anchor="part-c")
     yield Paragraph(text=job.say(words.INTRO))
     yield battery_on(job)
+    tried = _cut_into(job)
     yield Step(
         id="key-after-joining", title=job.fill(words.KEY_TITLE), kind="test", needs=needs("on", "any"),
-        place=SEAT.words, access=SEAT.access, do=job.lines(words.KEY_DO), see=job.say(words.KEY_SEE),
-        if_not=job.say(words.KEY_IF_NOT), may_stop=job.sound_after(len(job.order) - 1),
+        place=SEAT.words, access=SEAT.access, do=(*job.lines(words.KEY_DO), *tried),
+        see=joined(job.say(words.KEY_SEE), job.say(words.TRIED_SEE) if tried else ()),
+        if_not=job.say(words.KEY_IF_NOT if any(a.kind == "T" for a in job.order) else words.KEY_IF_NOT_PLAIN),
+        may_stop=job.sound_after(len(job.order) - 1),
         cautions=(caution(cautions.CRANKING), caution(cautions.PEDALS)),
     )  # fmt: skip
     if job.fused:
         yield _fuses_in(job)
-    for joint in job.ordered_joints:
-        found = job.readings.of(joint.id, "after joining")
-        if found:
-            yield _check(job, joint, found)
+    yield from _ends(job, slips)
     yield _controller(job)
+    stop = job.sound_in("fitted") and job.sound_in("kit dead")
     yield Step(
         id="key-with-kit", title=job.fill(words.DEAD_TITLE), kind="test", needs=needs("on", "any"), place=SEAT.words,
-        access=SEAT.access, do=job.lines(words.KEY_DO), see=job.say(words.KEY_SEE),
-        if_not=job.say(words.DEAD_IF_NOT),
-        cautions=(caution(cautions.CRANKING), caution(cautions.LEARNING)),
+        access=SEAT.access, do=(*job.lines(words.KEY_DO), *((job.say(words.STOP_DO),) if stop else ())),
+        see=job.say(words.KEY_SEE), if_not=job.say(words.DEAD_IF_NOT), may_stop=stop,
+        cautions=(caution(cautions.CRANKING),),
     )  # fmt: skip
-    if not (job.sound_in("fitted") and job.sound_in("kit dead")):
+    if not stop:
         yield Paragraph(text=job.say(words.NO_STOP))
-        return
-    yield Step(
-        id="stop-c", title=words.STOP_TITLE, kind="stop", needs=needs("on", "out"), place=SEAT.words,
-        access=SEAT.access, do=(job.say(words.STOP_DO),), see=job.say(words.STOP_SEE),
-        if_not=job.say(words.STOP_IF_NOT), may_stop=True,
-        cautions=(caution(cautions.PEDALS),),
-    )  # fmt: skip
+
+
+def _cut_into(job: Job) -> tuple[Text, ...]:
+    """Return what to try where the car's own signal now runs through a part of the kit's, or nothing."""
+    cut = dict.fromkeys(j.function for j in job.ordered_joints if j.kind in ("cut in", "T interrupted"))
+    found = [job.say(BASELINE_WORKS[f]) for f in cut if f in BASELINE_WORKS]
+    return (job.say(words.OWN_SWITCH), *found) if found else ()
 
 
 def _fuses_in(job: Job) -> Step:
     spot = at_controller(job)
-    rated = []
+    ratings: dict[str, Text] = {}
     for joint in job.installation.joints:
         fuse_a = job.terminal(joint).fuse_a
         if fuse_a is not None:
             trace = f"document:{job.kit.id}/controller/{joint.terminal}/fuse_a"
             rating = Quantity(value=fuse_a, unit="A", trace=trace, digits=0)
-            rated.append(job.say(words.FUSES_RATING, label=joint.label, rating=rating))
+            ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=rating)
+    rated = joined(*ratings.values(), between="; ")
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=(*job.lines(words.FUSES_DO, labels=listed(job.fused, naming.AND)), *rated),
+        access=spot.access, do=job.lines(words.FUSES_DO, fuses=rated),
         see=job.say(words.FUSES_SEE), if_not=job.say(words.FUSES_IF_NOT),
     )  # fmt: skip
 
 
-def _check(job: Job, joint: Joint, found: tuple[Reading, ...]) -> Step:
-    terminal = job.terminal(joint)
-    kit_plug, place = terminal.plug.upper(), terminal.pin
+def _state(job: Job, reading: Reading, every: tuple[Reading, ...]) -> str:
+    """Return a state in a few words.
+
+    What is at rest is told once for all lines; but a parking brake at rest is a released one, which only the lines of
+    its own lead ask for.
+    """
+    told = state_text(job, reading.band.state)
+    own = any(_BRAKE in r.band.state.active for r in every)
+    return f"{told}, {naming.RESTING[_BRAKE]}" if own and _BRAKE not in reading.band.state.active else told
+
+
+def _ends(job: Job, slips: Slips) -> Iterator[Step]:
+    """Yield the one step that measures every lead at its free end."""
+    by_id = {j.id: j for j in sorted(job.ordered_joints, key=lambda j: _socket(job, j))}
+    every = {i: found for i in by_id if (found := job.readings.of(i, "after joining"))}
+    if not every:
+        return
+    by_hand = {i: j.pin for i, j in by_id.items() if i in every and j.pin is not None and j.kind in ("tap", "cut in")}
+    taken = at_free_plugs(slips, every, by_hand)
+    states = [r.band.state for _, r in taken]
     spot = at_controller(job)
-    ground = joint.kind == "ground point"
-    do: list[Text] = [job.say(words.FIND, plug=kit_plug, pin=place, label=joint.label, colour=job.lead_colour(joint))]
-    do.append(job.say(words.GROUND_TOUCH if ground else words.TOUCH, pin=place))
-    do.append(job.say(words.READ_EACH))
-    count = words.COUNT_GROUND.format(plug=kit_plug, pin=place)
-    if joint.pin is not None:
-        plug = job.car.plugs[plug_of(joint.pin)]
-        count = words.COUNT.format(
-            plug=kit_plug, pin=place, plug_name=plug.name, car_pin=joint.pin.partition("/")[2]
-        )
-    states = [r.band.state for r in found]
+    changed = {s for state in states for s in state.active}
+    rest = listed(dict.fromkeys(naming.RESTING[s] for s in naming.RESTING if s in changed and s != _BRAKE), naming.AND)
+    plugs = listed(dict.fromkeys(_socket(job, by_id[i])[0].upper() for i in every), naming.AND)
+    do = [job.say(words.FIND, plugs=plugs)]
+    if rest:
+        do.append(job.say(words.REST, rest=rest))
+    do += [
+        job.say(words.GROUND_FIRST, label=by_id[i].label) for i, r in taken[:1] if r.clip == "battery positive"
+    ]
     held = [caution(cautions.CRANKING)] if any("engine running" in s.active for s in states) else []
-    if any("parking brake set" in s.active for s in states):
+    if any(_BRAKE in r.band.state.active for i, _ in taken for r in every[i]):
         held.append(caution(cautions.CHOCKS))
-    return Step(
-        id=f"check:{joint.id}", title=words.TITLE.format(label=joint.label), kind="measure",
-        needs=needs("on", states[0].key if states[0].key != "off" else "out"), place=spot.words, access=spot.access,
-        do=tuple(do), see=job.say(words.SEE), if_not=job.say(words.IF_NOT), label=joint.label,
-        lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint) or words.GROUND_WIRE, count=count,
-        neighbours=words.NEIGHBOURS.format(label=joint.label),
-        readings=tuple(reading_field(job, joint, r, found) for r in found),
-        unproven=unproven_words(job, joint.circuit), cautions=tuple(held),
+    yield Step(
+        id="check:leads", title=words.TITLE, kind="measure", needs=needs("on", "out"), place=spot.words,
+        access=spot.access, do=tuple(do), see=job.say(words.SEE), if_not=job.say(words.IF_NOT), count=words.COUNT,
+        neighbours=words.NEIGHBOURS,
+        readings=tuple(reading_field(job, by_id[i], r, state=_state(job, r, every[i])) for i, r in taken),
+        unproven=unproven_of(job, tuple(by_id[i] for i in every)), cautions=tuple(held),
     )  # fmt: skip
+
+
+def _socket(job: Job, joint: Joint) -> tuple[str, int, str]:
+    """Return what sorts joints by plug and place of the controller."""
+    terminal = job.terminal(joint)
+    return terminal.plug, int(terminal.pin) if terminal.pin.isdigit() else 0, terminal.pin
 
 
 def _controller(job: Job) -> Step:

@@ -9,7 +9,8 @@ from loomwright.documents.miscounts import Miscount
 
 __all__ = [
     "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "avoid_label", "caption_words", "count_label",
-    "count_words", "landmark_words", "look_words", "neighbour_label", "ordinal", "slip_words", "target_label",
+    "count_words", "keep_off_words", "landmark_words", "look_words", "neighbour_label", "ordinal", "place_words",
+    "slip_words", "target_label",
 ]  # fmt: skip
 
 _LATCH: dict[Edge, str] = {
@@ -48,7 +49,12 @@ def caption_words(side: Side, latch: Edge) -> str:
 
 def count_words(count: Count) -> str:
     """Return how to hold the plug and how to count to the pin, for somebody who has never done it."""
-    return f"{look_words(count.side, count.latch)} {_line_words(count)}{_place_words(count)}"
+    return f"{look_words(count.side, count.latch)} {place_words(count)}"
+
+
+def place_words(count: Count) -> str:
+    """Return how to count to the pin in a plug that is held the right way already."""
+    return f"{_line_words(count)}{_place_words(count)}"
 
 
 def _line_words(count: Count) -> str:
@@ -130,6 +136,11 @@ def _between(landmark: Landmark) -> str:
         return ""
     end = {"right": "left", "left": "right", "below": "top", "above": "bottom"}[sight.where]
     return f"It is the last place at the {end} end, with {_beside(sight, line)} {_WHERE[sight.where]}."
+
+
+def keep_off_words(landmark: Landmark) -> str:
+    """Return which pin to keep off, or nothing where none is near."""
+    return "" if landmark.avoid is None else _avoid_words(landmark.avoid)
 
 
 def _avoid_words(avoid: Neglect) -> str:

@@ -16,6 +16,7 @@ from loomwright.papers.page_one import front_cautions, page_one
 from loomwright.papers.programming import programming
 from loomwright.papers.safety_tests import safety_tests
 from loomwright.papers.saying import lifted, say
+from loomwright.papers.slips import slips_of
 from loomwright.papers.unused import unused_leads
 from loomwright.papers.words.en import cautions
 from loomwright.papers.words.en import page_one as words
@@ -58,10 +59,11 @@ def _whole(job: Job) -> Iterator[Block]:
     yield from page_one(job)
     yield from front_cautions(job)
     yield from baseline(job)
-    yield from measuring(job)
+    slips = slips_of(job)
+    yield from measuring(job, slips)
     yield from joining(job)
     yield from unused_leads(job)
-    yield from checking(job)
+    yield from checking(job, slips)
     yield from programming(job)
     yield from safety_tests(job)
     yield from handing_over(job)

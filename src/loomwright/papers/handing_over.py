@@ -6,9 +6,10 @@ from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Step, T
 from loomwright.papers.cautioning import caution
 from loomwright.papers.checked import checked
 from loomwright.papers.job import Job
+from loomwright.papers.page_one import caution_list
 from loomwright.papers.safety_tests import run_time
 from loomwright.papers.saying import capital, listed
-from loomwright.papers.stepping import SEAT, Key, Place, at_controller, at_place, needs
+from loomwright.papers.stepping import SEAT, Key, Place, at_controller, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import handover as words
 
@@ -18,18 +19,12 @@ __all__ = ["handing_over"]
 def handing_over(job: Job) -> Iterator[Block]:
     """Yield part F and the pages behind it."""
     yield Heading(text=words.HEAD, level=1, anchor="part-f")
-    yield caution(cautions.PEDALS)
-    spot = at_controller(job)
-    yield _step(job, "tie", words.TIE_TITLE, job.lines(words.TIE_DO), words.TIE_SEE, words.TIE_IF_NOT, spot)
-    for place in reversed(job.places):
-        yield _closing(job, place)
-    yield _step(job, "move", words.MOVE_TITLE, job.lines(words.MOVE_DO), words.MOVE_SEE, words.MOVE_IF_NOT, SEAT, "run")
+    yield _closing(job)
     yield _step(
-        job, "lamp", words.LAMP_TITLE, job.lines(words.LAMP_DO), words.LAMP_SEE, words.LAMP_IF_NOT, SEAT, "run",
+        job, "sweep", words.SWEEP_TITLE, job.lines(words.SWEEP_DO), words.SWEEP_SEE, words.SWEEP_IF_NOT, SEAT, "any",
         may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
     )  # fmt: skip
     yield Heading(text=words.HEAD_HAND_OVER, level=1, anchor="hand-over")
-    yield caution(cautions.HAND_OVER)
     yield Bullets(items=job.lines(words.HAND_OVER), ticked=True)
     yield from _operating(job)
     yield from _removing(job)
@@ -46,23 +41,31 @@ def _step(
     )  # fmt: skip
 
 
-def _closing(job: Job, place: str) -> Step:
-    here = job.car.places[place]
-    back = [job.say(words.CLOSE_BACK, access=a) for a in reversed(here.access)]
-    do = [job.say(words.CLOSE_DO), *back] if back else [job.say(words.CLOSE_DO_NOTHING)]
+def _closing(job: Job) -> Step:
+    """Return the step that ties up the kit and closes every place, in the opposite order of opening."""
+    places = [job.car.places[p] for p in reversed(job.places)]
+    back = [job.say(words.CLOSE_PLACE, place=capital(p.name), access=" ".join(p.access)) for p in places if p.access]
+    if back:
+        back.insert(0, job.say(words.CLOSE_DO))
+    spot = at_controller(job)
+    if places:
+        spot = Place(words=capital(listed((p.name for p in places), naming.AND)), access=(naming.OPEN_ALL,))
     return _step(
-        job, place, capital(words.CLOSE_TITLE.format(place=here.name)), tuple(do), words.CLOSE_SEE, words.CLOSE_IF_NOT,
-        at_place(job, place),
-    )  # fmt: skip
+        job, "panels", words.CLOSE_TITLE, (*job.lines(words.TIE_DO), *back), words.CLOSE_SEE, words.CLOSE_IF_NOT, spot
+    )
 
 
 def _operating(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_OPERATE, level=1, anchor="operating")
-    for entry in (
-        cautions.GARAGE, cautions.CHILDREN, cautions.LEAVING, cautions.TAILPIPE, cautions.TIMED, cautions.GRASS,
-        cautions.HOOD, cautions.IDLING, cautions.HIDDEN_KEY, cautions.RADIO,
-    ):  # fmt: skip
-        yield caution(entry)
+    held = [
+        caution(entry)
+        for entry in (
+            cautions.GARAGE, cautions.CHILDREN, cautions.LEAVING, cautions.TAILPIPE, cautions.TIMED, cautions.GRASS,
+            cautions.HOOD, cautions.IDLING, cautions.HIDDEN_KEY, cautions.RADIO,
+        )
+    ]  # fmt: skip
+    yield held[0]
+    yield caution_list(held[1:])
     items = [job.say(words.REMOTE, name=r.name, start=r.start, stop=r.stop) for r in job.kit.remotes]
     if job.kit.controller.range_note is not None:
         items.append(job.say(words.RANGE, range=job.kit.controller.range_note))
@@ -91,6 +94,13 @@ def _removing(job: Job) -> Iterator[Block]:
         if action.kind in ("T", "plug"):
             template = words.REMOVE_T if action.kind == "T" else words.REMOVE_PLUG
             items.append(job.say(template, label=branches[action.branch or ""].label, plug=plug))
+        elif joint.kind == "cut in" and joint.part is not None:
+            cut = next(p for p in job.kit.parts if joint.part is not None and p.id == joint.part.part)
+            items.append(
+                job.say(
+                    words.REMOVE_CUT, name=cut.name, label=joint.label, plug=plug, pin=pin, colour=job.wire(joint)
+                )
+            )
         elif action.kind == "tap":
             items.append(job.say(words.REMOVE_TAP, label=joint.label, plug=plug, pin=pin, colour=job.wire(joint)))
         elif action.kind == "added part":

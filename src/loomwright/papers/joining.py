@@ -6,14 +6,15 @@ from loomwright.documents.kit import Branch
 from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction
 from loomwright.papers.battery_steps import battery_off
-from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, ReadingField, Step, Text
+from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Picture, ReadingField, Step, Text
 from loomwright.papers.cautioning import caution, clashes, for_joining, for_place
 from loomwright.papers.job import Job, plug_of
-from loomwright.papers.measuring import unproven_words
+from loomwright.papers.measuring import places_measured, unproven_of, unproven_words
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import conducts, opens
+from loomwright.papers.saying import capital
 from loomwright.papers.stepping import BATTERY, at_place, needs
-from loomwright.papers.words.en import cautions
+from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
 
@@ -47,6 +48,9 @@ def joining(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD, level=1, anchor="part-b")
     yield Paragraph(text=job.say(words.INTRO))
     yield from _breaking_off(job)
+    if any(a.kind == "tap" and a.joints[0].kind == "tap" for a in job.order):
+        yield Heading(text=words.HOW_HEAD, anchor="how-joined")
+        yield Bullets(items=job.lines(words.HOW), numbered=True)
     yield from battery_off(job)
     seen: set[str] = set()
     for action in job.order:
@@ -58,7 +62,12 @@ def joining(job: Job) -> Iterator[Block]:
 
 
 def _breaking_off(job: Job) -> Iterator[Block]:
-    sound = [title for n, title in enumerate(titles(job), 1) if job.sound_after(n)]
+    every = titles(job)
+    sound = [title for n, title in enumerate(every, 1) if job.sound_after(n)]
+    if len(sound) == len(every):
+        yield Paragraph(text=job.say(words.BREAK_OFF_ALWAYS))
+        yield Paragraph(text=job.say(words.NEVER_DRIVE))
+        return
     if not sound:
         yield Paragraph(text=job.say(words.BREAK_OFF_NEVER))
         return
@@ -78,17 +87,36 @@ def _action_step(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Ste
 def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     joint = action.joints[0]
     point = next(g for g in job.car.grounds if joint.id.endswith(f"/{g.id}"))
-    spot = at_place(job, joint.place)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
-        needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
+        needs=needs("off", "out", panel=_panel(job, joint.place)), place=_where(job, joint.place),
+        access=_access(job, joint.place),
         do=job.lines(words.GROUND_DO, point=point.words, label=joint.label, colour=job.lead_colour(joint)),
         see=job.say(words.GROUND_SEE), if_not=job.say(words.GROUND_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.GROUND_WIRE,
         count=words.GROUND_COUNT.format(point=point.words), neighbours=words.GROUND_NEIGHBOURS,
-        picture=dash_map(job, joint.place), readings=(conducts(job, joint),),
+        picture=_map(job, joint.place), readings=(conducts(job, joint),),
         cautions=(caution(cautions.GROUND), *extra),
     )  # fmt: skip
+
+
+def _access(job: Job, place: str | None) -> tuple[str, ...]:
+    """Return how to get at a place: in full only where part A did not open it."""
+    if place is None or place not in places_measured(job) or not job.car.places[place].access:
+        return at_place(job, place).access
+    return (naming.OPEN_AGAIN,)
+
+
+def _where(job: Job, place: str | None) -> str:
+    """Return a place in words, in full only where part A was not there."""
+    if place is None or place not in places_measured(job):
+        return at_place(job, place).words
+    return capital(job.car.places[place].name)
+
+
+def _map(job: Job, place: str | None) -> Picture | None:
+    """Return the map of the footwell where part A did not show it."""
+    return None if place in places_measured(job) else dash_map(job, place)
 
 
 def _panel(job: Job, place: str | None) -> str | None:
@@ -121,7 +149,6 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     pin = joint.pin or ""
     plug = job.car.plugs[plug_of(pin)]
     view = pin_view(job, pin, tuple(p.partition("/")[2] for p in clashes(job, joint)[:2]))
-    spot = at_place(job, joint.place)
     fields = {
         "label": joint.label, "plug": plug.name, "pin": pin.partition("/")[2], "colour": job.wire(joint),
         "lead_colour": job.lead_colour(joint),
@@ -130,11 +157,13 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
-        needs=needs("off", "out", panel=_panel(job, joint.place)), place=spot.words, access=spot.access,
-        do=do,
+        needs=needs("off", "out", panel=_panel(job, joint.place)), place=_where(job, joint.place),
+        access=_access(job, joint.place), do=do,
         see=job.say(words.TAP_SEE if readings else words.TAP_SEE_PART),
         if_not=job.say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
-        wire_colour=job.wire(joint), count=view.count, neighbours=view.neighbours, face=view.face, readings=readings,
+        wire_colour=job.wire(joint), count=view.count,
+        neighbours=words.TAP_NEIGHBOURS.format(label=joint.label, keep_off=view.keep_off).rstrip(), face=view.face,
+        readings=readings,
         unproven=unproven_words(job, joint.circuit), cautions=(*extra, *for_joining(job, joint)),
     )  # fmt: skip
 
@@ -172,11 +201,6 @@ def _plug_of_action(job: Job, action: FitAction) -> Plug:
     return job.car.plugs[plug_of(next(j.pin for j in action.joints if j.pin is not None))]
 
 
-def _unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:
-    found = [words.PIN_UNPROVEN.format(label=j.label, why=w) for j in joints if (w := unproven_words(job, j.circuit))]
-    return " ".join(found) or None
-
-
 def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     branch, plug = _branch(job, action), _plug_of_action(job, action)
     carried = "; ".join(
@@ -190,7 +214,8 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
                     label=branch.label))  # fmt: skip
     if is_t:
         do.append(job.say(words.T_DO_LATCH))
-    spot = at_place(job, plug.place)
+    # Part A has shown the face of a plug it measured, and nobody joins anything to a pin of it here.
+    shown = any(job.readings.of(j.id, "identify") for j in action.joints)
     carriers = [j for j in action.joints if j.part is None and job.terminal(j).fuse_a is None]
     held = [*extra, *(for_joining(job, action.joints[0]) if plug.seen_side == "wire" else ())]
     if plug.brittle:
@@ -199,15 +224,16 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     see = words.T_SEE if is_t else words.PLUG_SEE if module is not None else words.PLUG_SEE_PLAIN
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="plug",
-        needs=needs("off", "out", panel=_panel(job, plug.place)), place=spot.words, access=spot.access, do=tuple(do),
+        needs=needs("off", "out", panel=_panel(job, plug.place)), place=_where(job, plug.place),
+        access=_access(job, plug.place), do=tuple(do),
         see=job.say(see), if_not=job.say(words.T_IF_NOT), label=branch.label,
         lead_colour=job.lead_colour(action.joints[0]) if len(action.joints) == 1 else None,
         wire_colour=job.wire(action.joints[0]) if len(action.joints) == 1 else None,
         count=(words.T_COUNT if is_t else words.PLUG_COUNT).format(carried=carried),
         neighbours=words.T_NEIGHBOURS.format(look=plug.look),
-        face=plug_face(job, plug.id, tuple((j.pin or "").partition("/")[2] for j in action.joints)),
+        face=None if shown else plug_face(job, plug.id, tuple((j.pin or "").partition("/")[2] for j in action.joints)),
         readings=(conducts(job, carriers[0]),) if is_t and carriers else (),
-        unproven=_unproven_of(job, action.joints), cautions=tuple(held),
+        unproven=unproven_of(job, action.joints), cautions=tuple(held),
     )  # fmt: skip
 
 

@@ -1,24 +1,27 @@
 """Part A of the guide: every wire the kit uses is measured with everything plugged in."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
-from loomwright.documents.vehicle import Plug
+from loomwright.network.fitting_order import FitAction
 from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_off, battery_on
-from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Step, Text
+from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Picture, Step, Text
 from loomwright.papers.cautioning import caution, for_measuring, for_place
-from loomwright.papers.job import Job, function_words
+from loomwright.papers.count_words import look_words, place_words
+from loomwright.papers.job import Job, function_words, plug_of
 from loomwright.papers.measures import METER_V
-from loomwright.papers.pin_face import dash_map, pin_view
+from loomwright.papers.pin_face import dash_map, never_words, pin_count, pin_view, plug_face
 from loomwright.papers.reading_fields import limits_of, reading_field
 from loomwright.papers.saying import capital, listed
-from loomwright.papers.slips import Slips, slips_of
-from loomwright.papers.stepping import SEAT, Battery, at_place, needs
+from loomwright.papers.slips import Slips
+from loomwright.papers.stepping import at_place, needs
+from loomwright.papers.telling import of_plug, of_wire, rules_out
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import measuring as words
 from loomwright.planning.installation import Joint
 
-__all__ = ["measuring", "unproven_words"]
+__all__ = ["measuring", "places_measured", "unproven_of", "unproven_words"]
 
 
 def unproven_words(job: Job, circuit: str | None) -> str | None:
@@ -30,62 +33,126 @@ def unproven_words(job: Job, circuit: str | None) -> str | None:
     return None if template is None else template.format(why=standing.why)
 
 
-def measuring(job: Job) -> Iterator[Block]:
+def unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:
+    """Return one warning for several wires, those with the same standing named together; None where all are proven."""
+    labels: dict[str, list[str]] = {}
+    for joint in joints:
+        warning = unproven_words(job, joint.circuit)
+        if warning is not None:
+            labels.setdefault(warning, []).append(joint.label)
+    found = [words.UNPROVEN_OF.format(labels=listed(of, naming.AND), why=why) for why, of in labels.items()]
+    return " ".join(found) or None
+
+
+@dataclass(slots=True)
+class _Going:
+    """What has been opened and found so far on the way through the places."""
+
+    slips: Slips
+    opened: set[str] = field(default_factory=set)
+    plugs: set[str] = field(default_factory=set)
+
+
+def _measured(job: Job, action: FitAction) -> tuple[Joint, ...]:
+    """Return the joints of an action whose wire is measured before anything is joined."""
+    return tuple(j for j in action.joints if j.pin is not None and job.readings.of(j.id, "identify"))
+
+
+def places_measured(job: Job) -> frozenset[str]:
+    """Return the places that are opened in part A."""
+    return frozenset(j.place for a in job.order for j in _measured(job, a) if j.place is not None)
+
+
+def measuring(job: Job, slips: Slips) -> Iterator[Block]:
     """Yield part A: place by place, open up and measure each wire there."""
     yield Heading(text=words.HEAD, level=1, anchor="part-a")
     yield Paragraph(text=job.say(words.INTRO))
     yield Paragraph(text=job.say(words.PROBING))
     yield Paragraph(text=job.say(words.CLIPPING))
+    yield Paragraph(text=job.say(words.OPENING))
     yield caution(cautions.METER)
-    slips = slips_of(job)
+    going = _Going(slips=slips)
     cold = [p for p in job.places if any(h.kind == "airbag" and h.place == p for h in job.car.hazards)]
     if cold:
         yield Paragraph(text=job.say(words.COLD))
         yield from battery_off(job, "-first")
         for place in cold:
-            yield _opening(job, place, "off")
+            going.opened.add(place)
+            yield _opening(job, place)
         yield battery_on(job, "-first")
-    for place in job.places:
-        if place not in cold:
-            yield _opening(job, place, "on")
-        for joint in job.ordered_joints:
-            found = job.readings.of(joint.id, "identify")
-            if joint.place == place and joint.pin is not None and found:
-                yield _measure(job, joint, found, slips)
-    if job.sound_in("bare"):
-        yield _break(job)
+    steps = [
+        _measure(job, measured[0], going) if len(measured) == 1 else _measure_plug(job, action, measured, going)
+        for place in job.places
+        for action in job.order
+        if action.place == place and (measured := _measured(job, action))
+    ]
+    if steps and job.sound_in("bare"):
+        last = steps[-1]
+        steps[-1] = replace(last, do=(*last.do, job.say(words.BREAK)), may_stop=True)
+    yield from steps
 
 
-def _plugs_at(job: Job, place: str) -> tuple[Plug, ...]:
-    found = (job.plug(j) for j in job.ordered_joints if j.place == place)
-    return tuple({p.id: p for p in found if p is not None}.values())
-
-
-def _opening(job: Job, place: str, battery: Battery) -> Step:
+def _opening(job: Job, place: str) -> Step:
+    """Return the step that opens a place with the battery off: an airbag sits there."""
     here = job.car.places[place]
-    plugs = _plugs_at(job, place)
+    found = (job.plug(j) for j in job.ordered_joints if j.place == place)
+    plugs = {p.id: p for p in found if p is not None}.values()
     look = listed((words.PLUG_LOOK.format(name=p.name, look=p.look.rstrip(".")) for p in plugs), naming.AND)
     spot = at_place(job, place)
-    see = job.say(words.OPEN_SEE, plugs=look) if plugs else job.say(words.OPEN_SEE_NOTHING)
     return Step(
         id=f"open:{place}", title=capital(words.OPEN_TITLE.format(place=here.name)), kind="prepare",
-        needs=needs(battery, "out", tool=", ".join(here.tools) or None),
-        place=spot.words, access=(naming.OPENS_HERE,),
-        do=tuple((a,) for a in spot.access), see=see, if_not=job.say(words.OPEN_IF_NOT), picture=dash_map(job, place),
+        needs=needs("off", "out", tool=", ".join(here.tools) or None), place=spot.words, access=(naming.OPENS_HERE,),
+        do=tuple((a,) for a in spot.access),
+        see=job.say(words.OPEN_SEE, plugs=look) if plugs else job.say(words.OPEN_SEE_NOTHING),
+        if_not=job.say(words.OPEN_IF_NOT), picture=dash_map(job, place), cautions=for_place(job, place),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Arrival:
+    """What a step says about its place: everything on arriving, next to nothing while one is still there."""
+
+    place: str
+    access: tuple[str, ...]
+    tool: str | None
+    picture: Picture | None
+    cautions: tuple[Caution, ...]
+
+
+def _arrive(job: Job, place: str | None, going: _Going) -> _Arrival:
+    spot = at_place(job, place)
+    if place is None:
+        return _Arrival(place=spot.words, access=spot.access, tool=None, picture=None, cautions=())
+    here = job.car.places[place]
+    if place in going.opened:
+        still = (naming.STILL_OPEN,) if here.access else spot.access
+        return _Arrival(place=capital(here.name), access=still, tool=None, picture=None, cautions=())
+    going.opened.add(place)
+    return _Arrival(
+        place=spot.words, access=spot.access, tool=", ".join(here.tools) or None, picture=dash_map(job, place),
         cautions=for_place(job, place),
     )  # fmt: skip
 
 
-def _touching(job: Job, joint: Joint, plug: Plug, pin: str) -> Iterator[Text]:
-    free_socket = plug.seen_side == "mating"
-    yield job.say(words.FIND_SOCKET if free_socket else words.FIND_PLUG, plug=plug.name, look=plug.look)
-    yield job.say(words.FIND_PIN, pin=pin)
-    if free_socket:
+def _find(job: Job, plug_id: str, going: _Going) -> Text:
+    """Return how to find a plug, with its look only the first time."""
+    plug = job.car.plugs[plug_id]
+    if plug_id in going.plugs:
+        return job.say(words.SAME_PLUG, plug=plug.name)
+    going.plugs.add(plug_id)
+    template = words.FIND_SOCKET if plug.seen_side == "mating" else words.FIND_PLUG
+    return job.say(template, plug=plug.name, look=plug.look)
+
+
+def _touching(job: Job, joint: Joint, going: _Going) -> Iterator[Text]:
+    plug_id, _, pin = (joint.pin or "").partition("/")
+    yield _find(job, plug_id, going)
+    if job.car.plugs[plug_id].seen_side == "mating":
         yield job.say(words.TOUCH_CONTACT, pin=pin)
     else:
         yield job.say(words.TOUCH, colour=job.wire(joint), pin=pin)
     yield job.say(words.READ_EACH)
-    if joint.kind == "tap":
+    if joint.kind in ("tap", "cut in"):
         yield job.say(words.MARK, label=joint.label)
 
 
@@ -101,36 +168,98 @@ def _alike(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> 
     return (*job.say(words.SEE_ALIKE), " ", *job.say(words.ALIKE, others=others))
 
 
-def _measure(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Step:
-    pin = joint.pin or ""
-    plug = job.car.plugs[pin.partition("/")[0]]
-    view = pin_view(job, pin)
-    spot = at_place(job, joint.place)
+def _cautions(job: Job, joint: Joint, found: tuple[Reading, ...]) -> tuple[Caution, ...]:
     states = [r.band.state for r in found]
-    circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
-    note = "" if circuit is None or circuit.note is None else " " + words.NOTE.format(note=circuit.note)
-    held: tuple[Caution, ...] = for_measuring(
+    return for_measuring(
         job, joint, cranks=any(s.key == "crank" or "engine running" in s.active for s in states),
         parking_brake=any("parking brake set" in s.active for s in states),
     )  # fmt: skip
+
+
+def _others(joint: Joint, job: Job, slips: Slips) -> tuple[str, ...]:
+    """Return the pins a wire must be told from: those one may land on, and the kit's other ones in the same plug."""
+    pin = joint.pin or ""
+    same = (j.pin for j in job.ordered_joints if j.pin is not None and plug_of(j.pin) == plug_of(pin))
+    return tuple(dict.fromkeys(p for p in (*slips.pins.get(pin, ()), *same) if p != pin))
+
+
+def _measure(job: Job, joint: Joint, going: _Going) -> Step:
+    pin = joint.pin or ""
+    plug = job.car.plugs[plug_of(pin)]
+    view = pin_view(job, pin)
+    here = _arrive(job, joint.place, going)
+    every = job.readings.of(joint.id, "identify")
+    found = of_wire(going.slips, every, _others(joint, job, going.slips), pair_only=False)
+    circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
+    note = "" if circuit is None or circuit.note is None else " " + words.NOTE.format(note=circuit.note)
+    key = found[0].band.state.key
     return Step(
         id=f"measure:{joint.id}",
         title=words.TITLE.format(label=joint.label, function=function_words(joint.function)),
         kind="measure",
-        needs=needs("on", states[0].key if states[0].key != "off" else "out", panel=job.car.places[plug.place].name),
-        place=spot.words, access=spot.access, do=tuple(_touching(job, joint, plug, pin.partition("/")[2])),
-        see=_alike(job, joint, found, slips),
+        needs=needs("on", key if key != "off" else "out", panel=job.car.places[plug.place].name, tool=here.tool),
+        place=here.place, access=here.access, do=tuple(_touching(job, joint, going)),
+        see=_alike(job, joint, found, going.slips),
         if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
-        neighbours=view.neighbours + note, face=view.face,
-        readings=tuple(reading_field(job, joint, r, found, slips) for r in found),
-        unproven=unproven_words(job, joint.circuit), cautions=held,
+        neighbours=view.neighbours + note, face=view.face, picture=here.picture,
+        readings=tuple(reading_field(job, joint, r, found, going.slips) for r in found),
+        unproven=unproven_words(job, joint.circuit), cautions=(*here.cautions, *_cautions(job, joint, found)),
     )  # fmt: skip
 
 
-def _break(job: Job) -> Step:
+def _same_for_the_meter(job: Job, found: Mapping[str, tuple[Reading, ...]], slips: Slips) -> Text:
+    """Return the sentence about measured pins that no reading tells from each other, or nothing."""
+    alike = [
+        p
+        for p in found
+        if any(
+            q != p
+            and not any(rules_out(slips, r, q) for r in found[p])
+            and not any(rules_out(slips, r, p) for r in found[q])
+            for q in found
+        )
+    ]
+    if not alike:
+        return ()
+    pins = listed((p.partition("/")[2] for p in alike), naming.AND)
+    return (" ", *job.say(words.PLUG_ALIKE, pins=pins))
+
+
+def _pin_lines(job: Job, joints: tuple[Joint, ...]) -> Iterator[Text]:
+    for joint in joints:
+        counted = place_words(pin_count(job, joint.pin or ""))
+        pin = (joint.pin or "").partition("/")[2]
+        yield job.say(words.PLUG_PIN, label=joint.label, colour=job.wire(joint), pin=pin, count=counted)
+
+
+def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going: _Going) -> Step:
+    """Return the one step that checks a plug into which nothing is joined by hand."""
+    branch = next(b for b in job.kit.branches if b.id == action.branch)
+    by_pin = {j.pin: j for j in joints if j.pin is not None}
+    plug_id = plug_of(next(iter(by_pin)))
+    plug = job.car.plugs[plug_id]
+    here = _arrive(job, joints[0].place, going)
+    every = {pin: job.readings.of(j.id, "identify") for pin, j in by_pin.items()}
+    taken = of_plug(going.slips, every)
+    found = tuple(r for _, r in taken)
+    chosen = {pin: tuple(r for p, r in taken if p == pin) for pin in by_pin}
+    count = pin_count(job, next(iter(by_pin)))
+    held = dict.fromkeys(c for j in joints for c in _cautions(job, j, found))
+    key = found[0].band.state.key
+    free_socket = plug.seen_side == "mating"
     return Step(
-        id="stop-a", title=words.STOP_TITLE, kind="stop", needs=needs("on", "out"), place=SEAT.words,
-        access=SEAT.access, do=job.lines(words.STOP_DO), see=job.say(words.STOP_SEE), if_not=job.say(words.STOP_IF_NOT),
-        may_stop=True,
+        id=f"measure:{action.id}", title=words.PLUG_TITLE.format(plug=plug.name, label=branch.label), kind="measure",
+        needs=needs("on", key if key != "off" else "out", panel=job.car.places[plug.place].name, tool=here.tool),
+        place=here.place, access=here.access,
+        do=(
+            _find(job, plug_id, going), job.say(words.PLUG_WHY, label=branch.label), *_pin_lines(job, joints),
+            job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ),
+        ),
+        see=(*job.say(words.PLUG_SEE), *_same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
+        label=branch.label, count=words.PLUG_COUNT.format(look=look_words(count.side, count.latch)),
+        neighbours=" ".join(w for w in (words.PLUG_NEIGHBOURS, never_words(job, plug_id)) if w),
+        face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin)), picture=here.picture,
+        readings=tuple(reading_field(job, by_pin[p], r, chosen[p], going.slips) for p, r in taken),
+        unproven=unproven_of(job, joints), cautions=(*here.cautions, *held),
     )  # fmt: skip

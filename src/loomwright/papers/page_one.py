@@ -1,20 +1,22 @@
 """Page one of the guide and the cautions: car, kit, bag, tools, time, when to call, who should not."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Text
 from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job, colour_words
 from loomwright.papers.measures import FIRST_TIME, hours
-from loomwright.papers.saying import capital, joined, lifted
+from loomwright.papers.saying import capital, joined, lifted, listed, say
+from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
 
-__all__ = ["front_cautions", "page_one"]
+__all__ = ["caution_list", "front_cautions", "page_one"]
 
 
 def page_one(job: Job) -> Iterator[Block]:
     """Yield everything that is read before a tool is touched."""
     yield Heading(text=words.HEAD_START, level=1, anchor="start")
+    yield Paragraph(text=job.say(words.INTRO))
     yield from _car(job)
     yield from _kit(job)
     yield from _exceptions(job)
@@ -23,23 +25,22 @@ def page_one(job: Job) -> Iterator[Block]:
     yield Paragraph(text=job.say(words.BAG_SHORT))
     yield Heading(text=words.HEAD_TOOLS)
     yield Bullets(items=tuple(_tools(job)), ticked=True)
-    yield from _time(job)
-    yield Heading(text=words.HEAD_HOW)
-    yield Paragraph(text=job.say(words.INTRO))
+    yield Heading(text=words.HEAD_TIME)
+    yield Paragraph(text=_time(job))
     yield Heading(text=words.HEAD_CALL)
     yield Paragraph(text=job.say(words.CALL, call=job.shop.call))
     yield Bullets(items=tuple(job.say(w) for w in words.CALL_WHEN))
     yield Heading(text=words.HEAD_WHO)
     yield Bullets(items=tuple(job.say(w) for w in words.WHO))
-    yield Paragraph(text=job.say(words.WHO_ELSE))
-    yield Paragraph(text=job.say(words.DEFERS))
-    if job.shop.terms:
-        yield Bullets(items=tuple((t,) for t in job.shop.terms))
 
 
 def _car(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_CAR)
-    yield Paragraph(text=job.say(words.CAR_NAME, car=job.car.name))
+    others = job.car.names[1:]
+    if others:
+        yield Paragraph(text=job.say(words.CAR_NAMES, car=job.car.name, others=listed(others, naming.OR)))
+    else:
+        yield Paragraph(text=job.say(words.CAR_NAME, car=job.car.name))
     yield Bullets(
         items=tuple(job.say(words.CUE, axis=capital(a), value=v, cue=cue) for a, v, cue in job.car.choice_words),
         ticked=True,
@@ -75,9 +76,10 @@ def _exceptions(job: Job) -> Iterator[Block]:
 
 def _bag(job: Job) -> Iterator[Text]:
     kit = job.kit
-    yield job.say(words.BAG_CONTROLLER, name=kit.controller.name)
-    if kit.vehicle_module is not None:
-        yield job.say(words.BAG_MODULE, name=kit.vehicle_module.name)
+    if kit.vehicle_module is None:
+        yield job.say(words.BAG_CONTROLLER, name=kit.controller.name)
+    else:
+        yield job.say(words.BAG_BOXES, name=kit.controller.name, module=kit.vehicle_module.name)
     for branch in kit.branches:
         yield job.say(words.BAG_BRANCH_T if branch.kind == "t" else words.BAG_BRANCH_PLUG, label=branch.label)
     if kit.leads:
@@ -98,50 +100,50 @@ def _bag(job: Job) -> Iterator[Text]:
 def _tools(job: Job) -> Iterator[Text]:
     kinds = {j.kind for j in job.installation.joints}
     yield job.say(words.TOOL_METER)
-    yield job.say(words.TOOL_CLIP)
     if any(r.lamp.allowed for r in job.readings.readings):
         yield job.say(words.TOOL_LAMP)
-    for tool in dict.fromkeys(t for p in job.places for t in job.car.places[p].tools):
-        yield (tool,)
-    yield job.say(words.TOOL_BATTERY)
-    if "tap" in kinds:
-        yield job.say(words.TOOL_STRIP)
+    opening = dict.fromkeys(t for p in job.places for t in job.car.places[p].tools)
+    if opening:
+        yield job.say(words.TOOL_OPEN, tools=listed(opening, naming.AND))
+    yield job.say(words.TOOL_GROUND if "ground point" in kinds else words.TOOL_BATTERY)
+    if kinds & {"tap", "cut in"}:
         yield job.say(words.TOOL_JOIN)
-    if "ground point" in kinds:
-        yield job.say(words.TOOL_GROUND)
     if "added part" in kinds:
         yield job.say(words.TOOL_DRILL)
-    yield job.say(words.TOOL_TAPE)
     yield job.say(words.TOOL_GUARD)
-    yield job.say(words.TOOL_CHOCKS)
-    yield job.say(words.TOOL_HELPER)
 
 
-def _time(job: Job) -> Iterator[Block]:
-    yield Heading(text=words.HEAD_TIME)
+def _time(job: Job) -> Text:
     counted = job.installation.minutes
-    yield Paragraph(
-        text=job.say(
-            words.TIME,
-            practised=hours(counted, "installation:minutes"),
-            beginner=hours(FIRST_TIME * counted, "installation:minutes"),
-        )
+    return job.say(
+        words.TIME,
+        practised=hours(counted, "installation:minutes"),
+        beginner=hours(FIRST_TIME * counted, "installation:minutes"),
     )
-    yield Paragraph(text=job.say(words.TIME_STOP))
 
 
 def front_cautions(job: Job) -> Iterator[Block]:
-    """Yield the cautions that hold for all of the work, and what can hurt in this car."""
+    """Yield the cautions that hold for all of the work, what can hurt in this car, and what holds besides.
+
+    The first ones, on which lives hang, stand in their own frames; the rest are one list.
+    """
     yield Heading(text=words.HEAD_CAUTIONS, level=1, anchor="cautions")
     yield Paragraph(text=job.say(words.CAUTIONS_INTRO))
     every = everywhere()
     yield every[0]
     yield every[1]
     yield waiting(job)
-    yield from every[2:]
+    yield caution_list(every[2:])
     own: tuple[Caution, ...] = hazards(job)
     if own:
         yield Heading(text=words.HEAD_CAR_HAZARDS)
-        yield from own
+        yield caution_list(own)
+    yield Heading(text=words.HEAD_TERMS)
+    yield Paragraph(text=job.say(words.DEFERS))
+    if job.shop.terms:
+        yield Bullets(items=tuple((t,) for t in job.shop.terms))
 
 
+def caution_list(held: Iterable[Caution]) -> Bullets:
+    """Return cautions as one list, each with its signal word."""
+    return Bullets(items=tuple(say(words.CAUTION_ITEM, word=c.word, text=c.text) for c in held))

@@ -2,19 +2,19 @@
 
 from dataclasses import dataclass
 
-from loomwright.documents.faces import FaceShape, Side, Turn, count_to
+from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to
 from loomwright.documents.landmarks import Landmark, landmark
 from loomwright.documents.miscounts import Miscount, miscounts
 from loomwright.documents.vehicle import Plug
 from loomwright.papers.blocks import Face, Picture
-from loomwright.papers.count_words import caption_words, count_words, landmark_words
+from loomwright.papers.count_words import caption_words, count_words, keep_off_words, landmark_words
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
 from loomwright.papers.job import Job
 from loomwright.papers.saying import capital, listed
 from loomwright.papers.words.en import faces as words
 from loomwright.papers.words.en import naming
 
-__all__ = ["PinView", "dash_map", "face_shape", "pin_view", "plug_face"]
+__all__ = ["PinView", "dash_map", "face_shape", "never_words", "pin_count", "pin_view", "plug_face"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +24,7 @@ class PinView:
     face: Face
     count: str
     neighbours: str
+    keep_off: str  # of `neighbours` only what is not to be touched; empty where nothing is
     landmark: Landmark
     slips: tuple[Miscount, ...]
 
@@ -57,7 +58,7 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
     occupants = _occupants(job, plug_id, shape)
     side, turn = plug.seen_side, plug.seen_turn
     near = landmark(shape, name, side, turn, occupants)
-    restraint = job.restraint_pins(plug_id)
+    restraint, never = job.restraint_pins(plug_id), never_words(job, plug_id)
     avoid = tuple(
         dict.fromkeys(p for p in (*restraint, *((near.avoid.pin,) if near.avoid else ()), *keep_off) if p != name)
     )
@@ -69,10 +70,7 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
     drawing = FaceDrawing(
         shape=shape, occupants=occupants, side=side, turn=turn, target=name, avoid=avoid, labels=labels
     )
-    neighbours = landmark_words(near)
-    if restraint:
-        pins = listed((naming.PIN.format(pin=p) for p in restraint), naming.AND)
-        neighbours = f"{neighbours} {words.NEVER_PINS.format(pins=pins)}"
+    neighbours = " ".join(w for w in (landmark_words(near), never) if w)
     other: Side = "mating" if side == "wire" else "wire"
     counted = count_words(count_to(shape, name, side, turn))
     return PinView(
@@ -82,9 +80,25 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
         ),
         count=counted,
         neighbours=neighbours,
+        keep_off=" ".join(w for w in (keep_off_words(near), never) if w),
         landmark=near,
         slips=miscounts(shape, name, frozenset(p for p, o in occupants.items() if o is not None)),
     )  # fmt: skip
+
+
+def never_words(job: Job, plug_id: str) -> str:
+    """Return which pins of a plug nobody touches because airbag wires sit in them; empty where none do."""
+    restraint = job.restraint_pins(plug_id)
+    if not restraint:
+        return ""
+    return words.NEVER_PINS.format(pins=listed((naming.PIN.format(pin=p) for p in restraint), naming.AND))
+
+
+def pin_count(job: Job, pin: str) -> Count:
+    """Return how to count to a pin of the car in the view the person has."""
+    plug_id, _, name = pin.partition("/")
+    plug = job.car.plugs[plug_id]
+    return count_to(face_shape(plug), name, plug.seen_side, plug.seen_turn)
 
 
 def plug_face(job: Job, plug_id: str, marked: tuple[str, ...] = ()) -> Face:

@@ -1,6 +1,6 @@
 """Part D of the guide: options set, and the kit let to learn the car, as press and reply."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from loomwright.documents.kit import Dialogue, DialogueStep, Setting, SettingChoice
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Table, Text
@@ -53,28 +53,42 @@ def programming(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD, level=1, anchor="part-d")
     yield Paragraph(text=say(words.INTRO))
     yield caution(cautions.LEARNING)
-    yield Heading(text=words.SETTINGS_HEAD)
-    yield Paragraph(text=say(words.SETTINGS_INTRO) if changed_settings(job) else say(words.NOTHING_TO_SET))
-    yield _table(job)
+    dialogues = dialogues_needed(job)
+    if not changed_settings(job):
+        yield Paragraph(text=say(words.NOTHING_TO_SET))
+    yield from _untold(job, dialogues)
     for setting, choice, _ in changed_settings(job):
-        if setting.of == "vehicle module" and job.kit.vehicle_module is not None:
+        if _by_jumper(job, setting):
             yield _jumper(job, setting, choice)
-    for dialogue in dialogues_needed(job):
+    for dialogue in dialogues:
         yield _dialogue(job, dialogue)
 
 
-def _table(job: Job) -> Table:
+def _by_jumper(job: Job, setting: Setting) -> bool:
+    return setting.of == "vehicle module" and job.kit.vehicle_module is not None
+
+
+def _untold(job: Job, dialogues: tuple[Dialogue, ...]) -> Iterator[Block]:
+    """Yield what must be changed and no step changes: a kit without a dialogue for its options."""
+    programs = any(d.kind == "programming" for d in dialogues)
+    left = [row for row in changed_settings(job) if not _by_jumper(job, row[0]) and not programs]
+    if left:
+        yield Heading(text=words.SETTINGS_HEAD)
+        yield Paragraph(text=say(words.SETTINGS_INTRO))
+        yield _table(job, left)
+
+
+def _table(job: Job, settings: Iterable[tuple[Setting, SettingChoice, int]]) -> Table:
     rows = []
-    for setting, choice, number in setting_rows(job):
+    for setting, choice, number in settings:
         nth = say(
             words.CHOICE_OF, nth=ordinal(number),
             count=Quantity(
                 value=len(setting.choices), unit="", trace=f"document:{job.kit.id}/settings/{setting.id}", digits=0
             ),
         )  # fmt: skip
-        do = words.CHANGE if choice.value != setting.default else words.KEEP
-        rows.append(((setting.how or "",), (setting.name,), (choice.value,), nth, (do,)))
-    return Table(head=words.SETTINGS_TABLE, rows=tuple(rows), widths=(1.2, 2.0, 1.2, 1.0, 1.0))
+        rows.append(((setting.how or "",), (setting.name,), (choice.value,), nth))
+    return Table(head=words.SETTINGS_TABLE, rows=tuple(rows), widths=(1.2, 2.0, 1.2, 1.0))
 
 
 def _jumper(job: Job, setting: Setting, choice: SettingChoice) -> Step:

@@ -168,12 +168,13 @@ def _probe(job: Job, joint: Joint, purpose: str) -> str:
 
 
 def reading_field(
-    job: Job, joint: Joint, reading: Reading, others: tuple[Reading, ...] = (), slips: Slips | None = None
-) -> ReadingField:
+    job: Job, joint: Joint, reading: Reading, others: tuple[Reading, ...] = (), slips: Slips | None = None,
+    state: str | None = None,
+) -> ReadingField:  # fmt: skip
     """Return the field for one reading of a joint.
 
     `others` are the joint's readings of the same purpose: what they change is named as resting here. With `slips` a
-    wrong reading names the pins that would show it.
+    wrong reading names the pins that would show it. `state` replaces the words of the state.
     """
     band = reading.band
     pin = joint.pin if reading.purpose == "identify" else None
@@ -181,7 +182,7 @@ def reading_field(
         id=reading.id,
         clip=words.CLIP_POSITIVE if reading.clip == "battery positive" else words.CLIP_NEGATIVE,
         probe=_probe(job, joint, reading.purpose),
-        state=resting_text(job, band.state, tuple(r.band.state for r in others)),
+        state=resting_text(job, band.state, tuple(r.band.state for r in others)) if state is None else state,
         expect=expect_text(band, f"reading:{reading.id}", moving=reading.flicker),
         relative=band.driven and limits_of(band).relative,
         verdicts=_verdicts(job, reading, pin, slips),

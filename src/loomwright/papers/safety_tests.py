@@ -28,7 +28,7 @@ def run_time(job: Job) -> Quantity | None:
     return Quantity(value=found, unit="min", trace=f"document:{job.kit.id}/settings/{_RUN_TIME}", digits=0)
 
 
-def _start(job: Job) -> Text:
+def _how_to_start(job: Job) -> Text:
     return (job.kit.remotes[0].start,) if job.kit.remotes else job.say(words.START)
 
 
@@ -50,6 +50,7 @@ def _test(
 def safety_tests(job: Job) -> Iterator[Block]:
     """Yield part E: the sweep, the first start, then one protection after the other."""
     served = {r.function for r in job.installation.routes if r.how != "none"}
+    start = job.say(words.START)
     yield Heading(text=words.HEAD, level=1, anchor="part-e")
     yield Paragraph(text=job.say(words.INTRO))
     yield caution(cautions.HAND_OVER)
@@ -59,12 +60,13 @@ def safety_tests(job: Job) -> Iterator[Block]:
         held=(caution(cautions.PEDALS),),
     )  # fmt: skip
     yield _test(
-        job, "first", words.FIRST_TITLE, job.lines(words.FIRST_DO, start=_start(job), stop=_stop(job)), words.FIRST_SEE,
-        place=OUTSIDE, if_not=words.FIRST_IF_NOT, held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
+        job, "first", words.FIRST_TITLE, job.lines(words.FIRST_DO, start=_how_to_start(job), stop=_stop(job)),
+        words.FIRST_SEE, place=OUTSIDE, if_not=words.FIRST_IF_NOT,
+        held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
     )  # fmt: skip
-    yield _test(job, "brake", words.BRAKE_TITLE, job.lines(words.BRAKE_DO, start=_start(job)), words.BRAKE_SEE)
+    yield _test(job, "brake", words.BRAKE_TITLE, job.lines(words.BRAKE_DO, start=start), words.BRAKE_SEE)
     yield _test(
-        job, "hood", words.HOOD_TITLE, job.lines(words.HOOD_DO, start=_start(job)), words.HOOD_SEE, place=OUTSIDE,
+        job, "hood", words.HOOD_TITLE, job.lines(words.HOOD_DO, start=start), words.HOOD_SEE, place=OUTSIDE,
         held=(caution(cautions.HOOD_TEST),),
     )  # fmt: skip
     yield _test(
@@ -73,29 +75,27 @@ def safety_tests(job: Job) -> Iterator[Block]:
     )  # fmt: skip
     if "door switch" in served:
         yield _test(
-            job, "door", words.DOOR_TITLE, job.lines(words.DOOR_DO, start=_start(job)), words.DOOR_SEE, place=OUTSIDE
+            job, "door", words.DOOR_TITLE, job.lines(words.DOOR_DO, start=start), words.DOOR_SEE, place=OUTSIDE
         )
-    if "parking brake" in served:
-        yield _test(
-            job, "parking-brake", words.PARKING_BRAKE_TITLE, job.lines(words.PARKING_BRAKE_DO), words.PARKING_BRAKE_SEE,
-            key="run", held=(caution(cautions.CHOCKS),),
-        )  # fmt: skip
     yield _time_out(job)
     yield _test(
-        job, "takeover", job.fill(words.TAKEOVER_TITLE), job.lines(words.TAKEOVER_DO, start=_start(job)),
+        job, "takeover", job.fill(words.TAKEOVER_TITLE), job.lines(words.TAKEOVER_DO, start=start),
         words.TAKEOVER_SEE, if_not=words.IF_NOT_PLAIN,
     )  # fmt: skip
     extra = tuple(job.say(t) for f, t in words.EXTRA.items() if f in served)
     if extra:
-        yield _test(job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, place=OUTSIDE, if_not=words.IF_NOT_PLAIN)
+        yield _test(
+            job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, key="any", if_not=words.IF_NOT_PLAIN,
+            held=(caution(cautions.CHOCKS),) if "parking brake" in served else (),
+        )  # fmt: skip
 
 
 def _time_out(job: Job) -> Step:
-    time = run_time(job)
+    time, start = run_time(job), job.say(words.START)
     if time is None:
-        do = (*job.lines(words.TIMEOUT_DO[:2], start=_start(job)), job.say(words.TIMEOUT_DO_UNKNOWN))
+        do = (*job.lines(words.TIMEOUT_DO[:2], start=start), job.say(words.TIMEOUT_DO_UNKNOWN))
     else:
-        do = job.lines(words.TIMEOUT_DO, start=_start(job), time=time)
+        do = job.lines(words.TIMEOUT_DO, start=start, time=time)
     return _test(
         job, "time-out", words.TIMEOUT_TITLE, do, words.TIMEOUT_SEE, place=OUTSIDE, if_not=words.IF_NOT_PLAIN,
         held=(caution(cautions.CHILDREN), caution(cautions.GRASS)),

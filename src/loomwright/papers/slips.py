@@ -1,4 +1,4 @@
-"""What the meter would show on the pins one lands on by a slip, computed like every other reading."""
+"""What the meter would show on a wrong pin, by a slip or by a wrong joint, computed like every other reading."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -16,17 +16,21 @@ __all__ = ["Slips", "slips_of"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slips:
-    """Volts of every pin one may land on instead of one pin: (pin, state) -> [V], commonest slips first."""
+    """Volts of every pin one may land on instead of one pin, in the untouched car; commonest slips first."""
 
     pins: Mapping[str, tuple[str, ...]]  # pin meant -> pins landed on
-    volts: Mapping[tuple[str, State], float]
+    volts: Mapping[tuple[str, State], float]  # (pin, state of stage 'bare') -> [V]
+
+    def at(self, pin: str, state: State) -> float | None:
+        """Return what a pin shows in the untouched car with key and stimuli of a state [V]; None where not solved."""
+        return self.volts.get((pin, _untouched(state)))
 
     def between(self, pin: str, state: State, low: float, high: float) -> tuple[str, ...]:
         """Return the slips of a pin that show a voltage above `low` and below `high` [V] in a state."""
         return tuple(
             other
             for other in self.pins.get(pin, ())
-            if (found := self.volts.get((other, state))) is not None and low < found < high
+            if (found := self.at(other, state)) is not None and low < found < high
         )
 
     def alike(self, pin: str, bands: Iterable[tuple[State, float, float]]) -> tuple[str, ...]:
@@ -35,7 +39,7 @@ class Slips:
         return tuple(
             other
             for other in self.pins.get(pin, ())
-            if every and all(low <= self.volts.get((other, s), float("nan")) <= high for s, low, high in every)
+            if every and all((v := self.at(other, s)) is not None and low <= v <= high for s, low, high in every)
         )
 
 
@@ -44,9 +48,10 @@ def _untouched(state: State) -> State:
 
 
 def slips_of(job: Job) -> Slips:
-    """Solve the untouched car once in every state in which a wire is identified.
+    """Solve the untouched car once in every state in which a wire is read.
 
-    Airbag pins are left out: nobody measures them, so nobody is told what they would show.
+    The volts are those of every pin the kit meets and of every pin one may land on instead. Airbag pins are left out:
+    nobody measures them, so nobody is told what they would show.
     """
     pins: dict[str, tuple[str, ...]] = {}
     for joint in job.ordered_joints:
@@ -54,19 +59,19 @@ def slips_of(job: Job) -> Slips:
             plug = joint.pin.partition("/")[0]
             landed = (f"{plug}/{slip.pin}" for slip in pin_view(job, joint.pin).slips)
             pins[joint.pin] = tuple(dict.fromkeys(p for p in landed if _measurable(job, p)))
-    states = tuple(dict.fromkeys(r.band.state for r in job.readings.readings if r.purpose == "identify"))
+    states = tuple(dict.fromkeys(_untouched(r.band.state) for r in job.readings.readings if r.purpose != "check"))
     solved = solve_stories(
         bare_netlist(job.car),
-        [Story(id=str(n), name="", states=(_untouched(s),)) for n, s in enumerate(states)],
+        [Story(id=str(n), name="", states=(s,)) for n, s in enumerate(states)],
         job.readings.battery_v,
     )
     lane = {s: n for n, s in enumerate(solved.states)}
     found: dict[tuple[str, State], float] = {}
-    for pin in dict.fromkeys(p for others in pins.values() for p in others):
+    for pin in dict.fromkeys((*pins, *(p for others in pins.values() for p in others))):
         node = pin_nodes(pin)[0]
         if node in solved.compiled.node:
             for state in states:
-                found[pin, state] = solved.volts(node, lane[_untouched(state)])
+                found[pin, state] = solved.volts(node, lane[state])
     return Slips(pins=pins, volts=found)
 
 

@@ -4,7 +4,7 @@
 HEAD = "Part C: battery on, and measure from the kit's side"
 INTRO = (
     "The controller is still unplugged. You measure at the free plugs of the kit, sitting upright, with no dash over your "
-    "head. Each lead must show what its car wire showed in part A."
+    "head."
 )
 KEY_TITLE = "The car starts on {its_key}"
 KEY_DO = (
@@ -12,31 +12,32 @@ KEY_DO = (
     "{Turn_on}. Watch the airbag lamp: it lights and goes out.",
     "{Start_engine}, let it idle, turn it off.",
 )
+OWN_SWITCH = "Try what has been cut into, each with the car's own switch, as before the kit. If one does not work: battery off, make its two joints again."
 KEY_SEE = "The car starts on {its_key}, and the airbag lamp lit and went out."
+TRIED_SEE = "All that you tried works."
 KEY_IF_NOT = (
     "Battery off. Take the T-harness out, plug the car's own plug together, battery on: does it start now? Then a T plug "
     "was not home. If it still does not start, call the shop."
 )
+KEY_IF_NOT_PLAIN = "Battery off. Look at every joint of part B again, battery on: does it start now? If it still does not, undo the last joint you made, and call the shop."
 FUSES_TITLE = "The kit's fuses go in"
 FUSES_DO = (
     "{Key_out}.",
-    "Put the fuse of each of these leads into its holder: {labels}.",
+    "Put the fuse of each of these leads into its holder: {fuses}.",
 )
-FUSES_RATING = "{label}: {rating}"
+FUSES_RATING = "{label} {rating}"
 FUSES_SEE = "Nothing clicks, nothing gets warm."
 FUSES_IF_NOT = "A fuse that blows: take all of them out, do not put a larger one in. Look for bare copper, then call the shop."
-TITLE = "{label} at the kit's plug"
-FIND = "Take the free kit plug {plug} in your hand and find place {pin}: the lead labelled {label}, {colour}."
-TOUCH = "Touch the contact of place {pin} from the back of the kit's plug."
-GROUND_TOUCH = "Clip the black lead of the meter to battery positive for this one; then touch place {pin}. A sign before the number does not matter."
-READ_EACH = "Read the meter in each state below, in this order."
-COUNT = "Kit plug {plug}: place {pin}, the number beside it. It comes from {plug_name}, pin {car_pin}."
-COUNT_GROUND = "Kit plug {plug}: place {pin}, the number beside it."
-NEIGHBOURS = "The label tells, not the place: read {label} on the lead."
-SEE = "It shows what the car's wire showed. The joint is good."
+TITLE = "The leads at the controller's plugs, before these go in"
+FIND = "Take the free kit plugs {plugs} in your hand. Take the lines below one after the other: touch the contact the line names from the back of the plug, in the state it names. The state changes as seldom as can be."
+REST = "Where a line says nothing else: {rest}."
+GROUND_FIRST = "Clip the long lead to battery positive for the first line, {label}; a sign before the number does not matter. Then clip it back to battery negative."
+COUNT = "The number of each place stands beside it on the kit's plug."
+NEIGHBOURS = "The label tells as well: read it on the lead at the plug."
+SEE = "Each lead shows what its car wire showed. The joints are good."
 IF_NOT = (
-    "Measure the car's wire again as in part A. Right there and wrong here: the joint or the T plug is bad; battery off, "
-    "make it again. Wrong twice: stop and call the shop."
+    "Measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; battery off, "
+    "make it again. Two leads exchanged: battery off, change them over. Wrong twice: stop and call the shop."
 )
 UNPLUG_TITLE = "The controller"
 PLUG_DO = (
@@ -51,11 +52,7 @@ PLUG_SEE = "The controller stays quiet: the starter does not turn and the lamps 
 PLUG_IF_NOT = "If anything starts by itself, take the kit's fuses out and call the shop."
 DEAD_TITLE = "The car still starts on {its_key}"
 DEAD_IF_NOT = "Take the kit's fuses out and try once more. Write down both results and call the shop."
-STOP_TITLE = "You may stop here"
-STOP_DO = "The kit is joined and asleep. The remotes do nothing yet. Put the panels on by hand and tie the controller up."
-STOP_SEE = "The car drives on {its_key}."
-STOP_IF_NOT = "If it does not, take the kit's fuses out and call the shop."
-GROUND_WIRE = "bare metal"
+STOP_DO = "For a break: the kit is joined and asleep. The remotes do nothing yet. Put the panels on by hand and tie the controller up, clear of the pedals."
 CONTROLLER_COUNT = "Each plug fits one socket and one way round only. The name stands beside the socket."
 CONTROLLER_NEIGHBOURS = "Do not force a plug into a socket with another name."
 NO_STOP = "Do not break off and drive here: the check did not show that the car runs on {its_key} in this state. Go on with part D."

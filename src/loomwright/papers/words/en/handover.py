@@ -2,34 +2,27 @@
 """Part F: closing up, the sweep, the hand-over, operating, removal, and what was checked."""
 
 HEAD = "Part F: close up and hand over"
-TIE_TITLE = "Everything tied up"
 TIE_DO = (
     "Tie each lead to the car's own wiring, with a tie every hand's length. No lead hangs free.",
     "Nothing touches a sharp edge, a heater pipe, or anything that moves.",
     "Nothing lies over an airbag, a knee pad or in the way of the column.",
-    "Fix the controller with two ties. Leave the ends of its leads a little slack.",
+    "Fix the controller with two ties. Leave the ends of its leads a little slack. Shake the harness: nothing rattles or slips.",
 )
-TIE_SEE = "You can shake the harness and nothing rattles or slips."
-TIE_IF_NOT = "Add a tie where it moves."
-CLOSE_TITLE = "{place}"
-CLOSE_DO = "Go backwards through what you did to open it. Tools out first."
-CLOSE_BACK = "You did: {access} Now undo that."
-CLOSE_DO_NOTHING = "Nothing was opened here. Take your tools out."
-CLOSE_SEE = "All screws and clips are in. No gap, no pinched lead."
-CLOSE_IF_NOT = "A panel that does not close sits on a lead. Open it and lay the lead aside."
-MOVE_TITLE = "Everything that moves, moved"
-MOVE_DO = (
+CLOSE_TITLE = "Everything tied up and closed"
+CLOSE_DO = "Take every tool out. Then close one place after the other, each backwards from how you opened it."
+CLOSE_PLACE = "{place}. You did: {access} Undo that, the last thing first."
+CLOSE_SEE = "Every lead is tied. All screws and clips are in. No gap, no pinched lead."
+CLOSE_IF_NOT = "Add a tie where a lead moves. A panel that does not close sits on a lead. Open it and lay the lead aside."
+SWEEP_TITLE = "The last sweep: what moves, and the airbag lamp"
+SWEEP_DO = (
     "Engine off, {key_on}. Press each pedal to the floor, three times.",
     "Turn the wheel from stop to stop. Tilt the column up and down.",
     "Foot on the brake: move the selector through every position and back to park.",
     "Move the seat back and forth.",
+    "{Key_out}, wait a minute. {Turn_on} and watch the airbag lamp: it lights, and goes out after some seconds.",
 )
-MOVE_SEE = "Nothing catches, nothing drags, nothing clicks under the dash."
-MOVE_IF_NOT = "Find the lead that catches and tie it away. Then do the whole sweep again."
-LAMP_TITLE = "The last look at the airbag lamp"
-LAMP_DO = ("{Key_out}, wait a minute.", "{Turn_on}. Watch the airbag lamp: it lights.", "Wait: it goes out after some seconds.")
-LAMP_SEE = "It lit, and it went out. No new warning lamp stays on."
-LAMP_IF_NOT = "It stays on, or it never lit: do not drive. Have it read by a workshop, and call the shop."
+SWEEP_SEE = "Nothing catches, drags or clicks under the dash. The airbag lamp lit and went out, and no new warning lamp stays on."
+SWEEP_IF_NOT = "Tie away the lead that catches, and do the whole sweep again. Airbag lamp stays on or never lit: do not drive, have it read by a workshop, and call the shop."
 HEAD_HAND_OVER = "Hand-over"
 HAND_OVER = (
     "Every test of part E stopped the engine.",
@@ -47,13 +40,14 @@ SERVICE = "Workshop, car wash, ferry: take the kit's fuses ({labels}) out first,
 SERVICE_NO_FUSE = "Workshop, car wash, ferry: put every remote away first, and tell them what is fitted."
 RUN_TIME = "It stops by itself after {time}."
 HEAD_REMOVE = "Taking the kit out again"
-REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting:"
+REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting. Where a lead was joined, tape the wire closed, or solder and sleeve it where copper is hurt."
 REMOVE_OFF = "{Key_out}, battery off, wait for the airbags as in part B. Take the kit's fuses out."
 REMOVE_CONTROLLER = "Unplug the controller."
 REMOVE_T = "Take out the T-harness {label} and plug the car's own plug together until it clicks."
 REMOVE_PLUG = "Pull the {label} plug out of the {plug}."
-REMOVE_TAP = "Undo the joint of {label} at the {plug}, pin {pin}, {colour}. Tape the wire closed, or solder and sleeve it where copper is hurt."
+REMOVE_TAP = "Undo the joint of {label} at the {plug}, pin {pin}, {colour}."
 REMOVE_ADDED = "Take off the {name} of {label} and close the hole."
+REMOVE_CUT = "Take the {name} of {label} out of the wire at the {plug}, pin {pin}, {colour}. Join the two ends of that wire again, soldered and sleeved."
 REMOVE_GROUND = "Undo {label}, and tighten the bolt again."
 REMOVE_ON = "Battery on. {Start_engine}. Airbag lamp lights and goes out."
 HEAD_CHECKED = "What was checked and what not"

@@ -11,6 +11,11 @@ BREAK_OFF = (
     "unplugged, and put the battery back on. After these steps the car then runs on {its_key} as before, so far as was "
     "checked:"
 )
+BREAK_OFF_ALWAYS = (
+    "If you must break off in this part: finish the step, cover each free lead end with tape, leave the kit's fuses out "
+    "and the controller unplugged, and put the battery back on. After each step of this part the car then runs on "
+    "{its_key} as before, so far as was checked."
+)
 BREAK_OFF_ITEM = "after: {title}"
 BREAK_OFF_NEVER = "In this part there is no place to break off and drive. Finish it in one go, or call."
 NEVER_DRIVE = "Never drive with the battery half connected or a plug half in."
@@ -31,16 +36,20 @@ GROUND_IF_NOT = "Undo the bolt, clean metal and ring again, and bolt it down aga
 GROUND_WIRE = "bare metal"
 
 TAP_TITLE = "{label} to the {colour} wire"
-TAP_DO = (
-    "Find the wire you marked {label}: {plug}, pin {pin}, {colour}. Count once more.",
+HOW_HEAD = "How each lead is joined"
+HOW = (
     "Go a hand's width back from the plug, where there is room. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
-    "Lay the bare end of the {label} lead, {lead_colour}, through and round the copper, or use an approved tap connector.",
+    "Lay the bare end of the lead through and round the copper, or use an approved tap connector.",
     "Solder it or crimp it as the connector asks. Pull: it holds.",
     "Wrap it tight with cloth tape, a finger beyond the bare copper on both sides.",
     "Tie the lead to the car's wires, clear of pedals and steering shaft.",
 )
+TAP_DO = (
+    "Find the wire you taped {label}: {plug}, pin {pin}, {colour}. Count once more.",
+    "Join the {label} lead, {lead_colour}, to it as told under: how each lead is joined.",
+)
 CUT_DO = (
-    "Find the wire you marked {label}: {plug}, pin {pin}, {colour}. Count once more.",
+    "Find the wire you taped {label}: {plug}, pin {pin}, {colour}. Count once more.",
     "This wire is cut, not tapped. Cut it a hand's width from the plug and bare both ends. The car's own signal comes from the {factory}.",
     "{ends}",
     "Solder or crimp both ends. Pull: they hold.",
@@ -53,13 +62,10 @@ CUT_ENDS = {
 }
 FACTORY = {"harness side": "side of the harness, away from the plug", "plug side": "side of the plug"}
 TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
-PIN_UNPROVEN = "{label}: {why}"
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
-TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. You measure it in part C."
-TAP_IF_NOT = (
-    "Open the joint and make it again. If it does not fit the second time, undo it, tape the car's wire closed, and call "
-    "the shop."
-)
+TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. With the part in it a meter tells nothing yet; part E shows that it works."
+TAP_IF_NOT = "Make the joint again. If it does not fit the second time, undo it, tape the car's wire closed, and call the shop."
+TAP_NEIGHBOURS = "The tape on the wire says {label}. {keep_off}"
 PART_WORDS = {
     "relay inverts": "Its relay puts battery voltage on the wire when the kit pulls.",
     "relay boosts": "Its relay carries the current for the kit.",
@@ -133,14 +139,8 @@ UNUSED_INTRO = (
     "These leads have no place in this car. Put an end cap or two layers of tape over each bare end, fold it back, and "
     "tie it to the harness. Do not cut it short, and never join two of them."
 )
-UNUSED_T = "It stays inside the {where} plug. Leave it there; there is nothing to cap."
-UNUSED_LOOSE = "Cap it, fold it back, tie it."
+UNUSED_INSIDE = "Inside the {where} plug and not used here: {labels}. Leave them there; there is nothing to cap."
 UNUSED_CLASH = "Do not take it for {clash}."
-UNUSED_TABLE = ("Lead", "Colour", "What to do", "Do not mix it up")
-CLASH_HEAD = "Lead colours that look like car wires"
-CLASH_INTRO = "The colour of a kit lead says nothing about the car's wire. These look alike and do not belong together:"
-CLASH_TABLE = ("Your lead", "Looks like", "Belongs to")
-CLASH_OTHER = "{plug}, pin {pin}: {colour} ({name})"
+UNUSED_TABLE = ("Lead", "Colour", "Do not mix it up")
 CLASH_RIGHT = "{plug}, pin {pin}: {colour}"
 NO_CLASH = "None"
-CLASH_LEAD = "{label}, {colour}"

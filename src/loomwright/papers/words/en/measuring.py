@@ -18,6 +18,10 @@ CLIPPING = (
     "where you lie. Only where a step says battery positive, move the clip there. The battery sinks a little while you "
     "work: measure it again at each new place, and after each time the engine ran."
 )
+OPENING = (
+    "A panel comes off by hand force. If it does not, look for one more screw or clip; do not pull harder. Leave each "
+    "place open until this guide closes it. If a plug is not there or looks different, stop and call."
+)
 OPEN_TITLE = "{place}"
 OPEN_SEE = "You see {plugs}."
 OPEN_SEE_NOTHING = "You can see and reach the place."
@@ -27,19 +31,25 @@ PLUG_LOOK = "the {name}: {look}"
 TITLE = "The {function} wire, for {label}"
 FIND_PLUG = "Find the {plug}. {look} Leave it plugged in."
 FIND_SOCKET = "Find the {plug}. {look}"
-FIND_PIN = "Find pin {pin} in the picture and on the plug. Count, then check what sits beside it."
-TOUCH = "Touch the {colour} wire at pin {pin} from the back of the plug."
-TOUCH_CONTACT = "Touch the metal contact of pin {pin} lightly with the tip of the probe. Do not push it in."
-READ_EACH = "Read the meter in each state below, in this order, and note what it shows."
+SAME_PLUG = "Stay at the {plug}."
+TOUCH = "Find pin {pin}: count, check what sits beside it, and touch the {colour} wire there from the back of the plug."
+TOUCH_CONTACT = "Find pin {pin}: count, check what sits beside it, and touch its metal contact lightly with the tip of the probe. Do not push it in."
+READ_EACH = "Read the meter in each state below, in this order."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
+
+PLUG_TITLE = "The {plug}, for {label}"
+PLUG_WHY = "Nothing is joined by hand here: {label} only plugs in, later. The meter shows that this plug is wired as these papers say. Its pins:"
+PLUG_PIN = "{label}, {colour}: pin {pin}. {count}"
+PLUG_READ = "Take the lines below one after the other: touch the pin the line names from the back of the plug, in the state it names. The state changes as seldom as can be."
+PLUG_READ_CONTACT = "Take the lines below one after the other: touch the contact of the pin the line names lightly, in the state it names. The state changes as seldom as can be."
+PLUG_COUNT = "{look} The place of each pin stands in the list."
+PLUG_NEIGHBOURS = "Touch the pins of the list and no other."
+PLUG_SEE = "Every reading fits: the plug is wired as these papers say."
+PLUG_ALIKE = "The meter shows the same at pins {pins}. That does no harm here: the plug goes in one way only."
 SEE = "Every reading fits its table. It is the {function} wire."
 SEE_ALIKE = "Every reading fits its table."
 ALIKE = "The meter cannot tell this wire from {others}. Here only the place counts: count twice."
-IF_NOT = (
-    "Press the probe in better and measure the battery again. If a reading still differs, you are on another wire or the "
-    "car is another one: count again, slowly, and measure once more. If it differs twice, stop, join "
-    "nothing, and call the shop."
-)
+IF_NOT = "Press the probe in better, measure the battery again, count again. If it differs twice, you are on another wire or the car is another one: stop, join nothing, and call the shop."
 CLIP_NEGATIVE = "battery negative post, with the long lead"
 CLIP_POSITIVE = "battery positive post, with the long lead"
 PROBE_PIN = "{plug}, pin {pin}, {colour}"
@@ -76,13 +86,8 @@ LAMP: Mapping[str, str] = MappingProxyType({
 })
 LAMP_OTHER = "{why}"
 UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit, stop and call."
+UNPROVEN_OF = "{labels}: {why}"
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If one reading does not fit, stop and call."
 NOTE = "Good to know: {note}"
-STOP_TITLE = "A good place for a break"
-STOP_DO = (
-    "Nothing is joined yet. Put the panels back by hand.",
-    "Take the clips off the battery.",
-)
-STOP_SEE = "The car drives as before."
-STOP_IF_NOT = "If something does not work, a plug has come loose: press every plug of part A home."
+BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the clip off the battery."
 COLD = "An airbag sits where you open up. So the battery comes off before the panels do, and goes on again to measure."

@@ -9,6 +9,9 @@ OR = "or"
 PLACE = "{name}: {words}"
 NO_ACCESS = "Nothing to open."
 OPENS_HERE = "You open it in this step."
+STILL_OPEN = "Still open."
+OPEN_ALL = "Still open, all of it."
+OPEN_AGAIN = "Open, as in part A."
 BESIDE_CAR = "Beside the car"
 NO_STRIPE = "{colour}"
 STRIPED = "{colour}/{stripe}"
@@ -104,6 +107,9 @@ DOING: Mapping[str, str] = MappingProxyType({
     "wait lamp lit": "while the glow lamp is lit",
     "window pressed": "a window switch held down",
     "retained accessory": "key just turned off, doors still shut",
+    "turn left on": "left turn signal switched on",
+    "turn right on": "right turn signal switched on",
+    "start pressed": "start button held down, foot off the brake",
 })
 RESTING: Mapping[str, str] = MappingProxyType({
     "brake pressed": "brake pedal free",
@@ -117,6 +123,13 @@ RESTING: Mapping[str, str] = MappingProxyType({
     "unlock pressed": "unlock button free",
     "parking brake set": "parking brake released, wheels chocked",
     "key in lock": "key out",
+    "hatch open": "hatch or boot lid shut",
+    "blower on": "heater blower off",
+    "wipers on": "wipers off",
+    "window pressed": "window switches free",
+    "turn left on": "turn signal off",
+    "turn right on": "turn signal off",
+    "start pressed": "start button free",
 })
 
 HOW: Mapping[str, str] = MappingProxyType({

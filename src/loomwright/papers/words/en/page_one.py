@@ -4,14 +4,13 @@
 TITLE = "Fitting guide"
 SUBTITLE = "{kit} in the {car}"
 HEAD_START = "Before you begin"
-HEAD_HOW = "How this guide works"
 INTRO = (
-    "This guide takes you through one action at a time. Do it, look at what it says you should see, and go on only when "
-    "you see it. Nobody is in a hurry here. You will measure everything first, then join everything with the battery "
-    "off, then measure again."
+    "One action at a time: do it, look at what you should see, and go on only when you see it. Nobody is in a hurry. You "
+    "measure everything first, then join with the battery off, then measure again."
 )
 HEAD_CAR = "Is this your car?"
 CAR_NAME = "The papers are for one car only: {car}, built as below. Tick each line at the car itself."
+CAR_NAMES = "The papers are for one car only: {car}, also sold as {others}, built as below. Tick each line at the car itself."
 CUE = "{axis}: {value}. You see: {cue}"
 CAR_DIFFERS = "If any line differs, stop and call. A kit for another variant can be on the wrong pins."
 HEAD_KIT = "Is this your kit?"
@@ -23,28 +22,23 @@ BAG_BRANCH_PLUG = "A plug on a lead, labelled {label}"
 BAG_LEADS = "Loose leads, each with its label: {leads}"
 BAG_LEAD = "{label} {colour}, {length}"
 BAG_CONTROLLER = "The controller, {name}"
-BAG_MODULE = "The vehicle module, {name}"
+BAG_BOXES = "The controller, {name}, and the vehicle module, {module}"
 BAG_PART = "{name}, already in the {label} lead"
 BAG_SHORT = "If something is missing, stop and call before you open the car."
 HEAD_TOOLS = "Tools"
-TOOL_METER = "Digital meter, range 20 V direct current, and ohms; with sharp thin probes"
-TOOL_CLIP = "A long lead with two clips, to bring battery negative to where you lie"
+TOOL_METER = "Digital meter, range 20 V direct current and ohms, with sharp thin probes; a long lead with two clips, to bring battery negative to where you lie"
 TOOL_LAMP = "Test lamp with a bulb, only if you like it better than the meter where a step allows it"
-TOOL_BATTERY = "Spanner that fits the nut of the battery clamp"
-TOOL_STRIP = "Wire stripper, and a sharp knife to open insulation along the wire"
-TOOL_JOIN = "Soldering iron for 12 V work, or the approved tap connectors of your shop, never both on one joint"
-TOOL_TAPE = "Cloth tape and cable ties"
-TOOL_GROUND = "Emery cloth, and the spanner for the ground bolt"
+TOOL_OPEN = "To open up: {tools}"
+TOOL_BATTERY = "Spanner for the nut of the battery clamp; cloth tape and cable ties"
+TOOL_GROUND = "Spanners for the nut of the battery clamp and for the ground bolt; emery cloth; cloth tape and cable ties"
+TOOL_JOIN = "Wire stripper, and a sharp knife to open insulation along the wire; a soldering iron for 12 V work, or the approved tap connectors of your shop, never both on one joint"
 TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint"
-TOOL_GUARD = "Eye protection and gloves"
-TOOL_CHOCKS = "Two wheel chocks, for the selector test"
-TOOL_HELPER = "A helper who {turns_key} and presses pedals while you measure"
+TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key} and presses pedals"
 HEAD_TIME = "How long it takes"
 TIME = (
     "A practised person is counted at {practised}. Take {beginner} for the first time, or a whole day with a break. Start "
-    "in the morning, in daylight."
+    "in the morning, in daylight. You may stop overnight at the places marked so, and nowhere else."
 )
-TIME_STOP = "You may stop overnight at the places marked so, and nowhere else."
 HEAD_CALL = "When to stop and call"
 CALL = "{call}"
 CALL_WHEN = (
@@ -56,23 +50,23 @@ CALL_WHEN = (
 )
 HEAD_WHO = "Who should not do this"
 WHO = (
-    "Anybody who has never used a meter and has nobody beside them who has.",
-    "Anybody who cannot lie under a dash for half an hour without hurry or pain.",
-    "Anybody who is tired, ill, or works alone with nobody in earshot.",
-    "Anybody whose car has a clutch pedal, orange cables, or warning lamps that were on before.",
-    "Anybody who may not: in some places fitting for pay needs a licence.",
+    "Who has never used a meter, with nobody beside them who has; who is tired, ill or alone with nobody in earshot.",
+    "Who cannot lie under a dash for half an hour without hurry or pain.",
+    "Whose car has a clutch pedal, orange cables, or warning lamps that were on before.",
+    "Who may not: in some places fitting for pay needs a licence. Let a workshop do it, with this guide.",
 )
-WHO_ELSE = "Then let a workshop do it, and give them this guide."
+HEAD_TERMS = "What holds besides"
 DEFERS = (
     "This guide says what was checked, and under which assumptions. It does not replace the service information of the "
     "car's maker, the law of your place, or the practice of a licensed or certified technician: where they say something "
-    "else, they hold. The shop's terms are below."
+    "else, they hold."
 )
 HEAD_EXCEPTIONS = "What this kit does not do in this car"
 UNSERVED = "{function}: {why} It would work if {cure}."
 FINDING = "{message} {advice}"
 HEAD_CAUTIONS = "Read these first"
-CAUTIONS_INTRO = "They hold for all of the work. Each step repeats those that belong to it."
+CAUTIONS_INTRO = "They hold for all of the work. A step names the ones that belong to it alone."
+CAUTION_ITEM = "{word}: {text}"
 HEAD_CAR_HAZARDS = "What can hurt in this car"
 
 NOT_FITTED_TITLE = "Do not fit this kit"

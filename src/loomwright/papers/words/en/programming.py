@@ -2,12 +2,10 @@
 """Part D: setting and learning, as press and reply."""
 
 HEAD = "Part D: set the options, and let the kit learn the car"
-INTRO = "Each line is one thing to do and one answer. Wait for the answer before the next line."
-SETTINGS_HEAD = "What is set"
-SETTINGS_INTRO = "Set only the lines marked change. Leave the others as they came."
-SETTINGS_TABLE = ("Where", "Option", "Set to", "Which choice", "Do")
-CHANGE = "CHANGE"
-KEEP = "leave"
+INTRO = "Each line is one thing to do and one answer. Wait for the answer before the next line. What no step names stays as it came."
+SETTINGS_HEAD = "What else must be set"
+SETTINGS_INTRO = "No step of this part sets these. Call the shop for how to set them; leave all others as they came."
+SETTINGS_TABLE = ("Where", "Option", "Set to", "Which choice")
 CHOICE_OF = "{nth} of {count}"
 SET_JUMPER_TITLE = "Set {how}: {name}"
 SET_JUMPER_DO = ("Take the vehicle module {module} in your hand, unplugged.", "Set {how} so that {name} is: {value}. {means}")

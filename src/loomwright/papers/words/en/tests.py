@@ -61,12 +61,6 @@ GEAR_DO = (
 )
 GEAR_SEE = "The starter does not turn, neither in drive nor in reverse."
 GEAR_IF_NOT = "If the starter turns: press the brake, {key_off}, pull the kit's fuses, unplug the controller, and call the shop. Do not use the kit."
-PARKING_BRAKE_TITLE = "Parking-brake input"
-PARKING_BRAKE_DO = (
-    "{Start_engine}. Selector in park, wheels chocked.",
-    "Set and release the parking brake.",
-)
-PARKING_BRAKE_SEE = "The dash lamp follows, as it did before the kit."
 TIMEOUT_TITLE = "Time-out"
 TIMEOUT_DO = (
     "Stand outside with a watch. All doors and the hood shut, {key_out}.",
@@ -82,7 +76,7 @@ TAKEOVER_DO = (
     "{Take_over}.",
 )
 TAKEOVER_SEE = "The engine runs on, and now {the_key} turns it off."
-EXTRA_TITLE = "What the remote does besides"
+EXTRA_TITLE = "What else the kit touches"
 EXTRA = {
     "lock": "Lock with the remote or after a start: all doors lock.",
     "unlock": "Unlock with the remote: all doors unlock.",
@@ -92,7 +86,8 @@ EXTRA = {
     "factory alarm disarm": "Lock the car, wait a minute, start by remote: the alarm stays quiet.",
     "accessory": "While it runs by remote the radio and the wipers have current.",
     "second ignition": "While it runs by remote the heater blower runs.",
+    "parking brake": "{Start_engine}, selector in park, wheels chocked. Set and release the parking brake: its dash lamp follows, as it did before the kit.",
 }
-EXTRA_SEE = "All of it works."
+EXTRA_SEE = "All of it works, as it did before the kit."
 IF_NOT_PLAIN = "Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "Pull the kit's fuses. Do not use the kit. Check the joint of this input as in part C. Fails twice: call the shop."
