@@ -400,7 +400,10 @@ def test_a_number_too_large_for_a_float_is_refused() -> None:
 
 def test_brackets_without_end_do_not_exhaust_the_stack() -> None:
     assert faults_of(HEAD + "tools: " + "[" * 900)[0].startswith("g.yaml:3: found values nested more than 60 deep")
-    assert faults_of(HEAD + "tools: " + "[" * 100_000)[0].startswith("g.yaml:3: found brackets nested a thousand deep")
+    # Newer parsers stop at a thousand brackets by themselves, older ones leave that to the depth told here.
+    assert faults_of(HEAD + "tools: " + "[" * 100_000)[0].startswith(
+        ("g.yaml:3: found brackets nested a thousand deep", "g.yaml:3: found values nested more than 60 deep")
+    )
     indented = "".join(f"{' ' * depth}a:\n" for depth in range(900))
     assert faults_of(HEAD + indented)[0].startswith("g.yaml:63: found values nested more than 60 deep")
 
