@@ -1,0 +1,89 @@
+"""How fast every order of events is explored: by the tables, by a plain search with a dict, and by spin if it is there."""
+
+import shutil
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+from loomwright.starting.explore import searcher
+from loomwright.starting.modes import MODES, REST, Inputs, Mode, ModeName, changed
+from loomwright.starting.properties import properties_of
+from loomwright.starting.settings import StartSettings
+from loomwright.starting.silent import report_of
+from loomwright.starting.step import step
+from loomwright.starting.tables import DOMAIN, mode_code
+from loomwright.starting.wiring import PHASE_OF, Wiring
+from tests.starting.cases import CASES, installation, settings, wiring
+from tests.starting.promela import promela
+from tests.starting.test_provers import _spin
+
+
+def plain(one: StartSettings, wires: Wiring) -> tuple[int, int]:
+    """Search with a dict, asking `step` about each transition; same states, same transitions as the tables."""
+    search = searcher(one, wires)
+    seen, frontier, transitions = {0}, [0], 0
+    while frontier:
+        found = []
+        for state in frontier:
+            code, park, key, engine, cranks = search.split(state)
+            name = MODES[code // search.base]
+            grid = search.grids[name]
+            for i in search.allowed(name, park, key, engine, cranks).nonzero()[0]:
+                truth = {n: DOMAIN[n][int(v[i])] for n, v in grid.value.items()}
+                expired = frozenset(t for t in grid.timers if grid.expired[t][i])
+                seen_inputs = _read(truth, wires, name)
+                mode = step(Mode(name=name, attempts=code % search.base), seen_inputs, expired, one).mode
+                transitions += 1
+                begins = mode.name == "cranking" and name != "cranking"
+                count = 0 if mode.name in ("idle", "locked out", "valet") else min(cranks + begins, search.most)
+                at = {n: DOMAIN[n].index(truth[n]) for n in ("in_park", "key_in", "engine")}
+                after = (mode_code(mode, one.attempts) * 2 + at["in_park"]) * 2 + at["key_in"] * one.keyed
+                after = (after * 4 + at["engine"]) * (search.most + 1) + count
+                if after not in seen:
+                    seen.add(after)
+                    found.append(after)
+        frontier = found
+    return len(seen), transitions
+
+
+def _read(truth: dict[str, object], wires: Wiring, name: ModeName) -> Inputs:
+    return changed(REST, {n: wires.sound[n][PHASE_OF[name]][v] if n in wires.sound else v for n, v in truth.items()})
+
+
+def main() -> None:
+    for case in CASES:
+        one, wires = settings(case), wiring(case)
+        begin = time.perf_counter()
+        report = report_of(one, wires, installation(case))
+        took = time.perf_counter() - begin
+        print(
+            f"{case:30} {report.explored:3} explorations {report.states:6} states {report.transitions:9} transitions"
+            f" {took:6.2f} s {report.transitions / took / 1e6:5.1f} M transitions/s"
+        )
+    case = next(iter(CASES))
+    one, wires = settings(case), wiring(case)
+    begin = time.perf_counter()
+    found = searcher(one, wires).explored(None, properties_of(one))
+    took = time.perf_counter() - begin
+    print(f"tables, sound wiring: {found.states} states, {found.transitions} transitions, {took:.3f} s")
+    begin = time.perf_counter()
+    states, transitions = plain(one, wires)
+    took = time.perf_counter() - begin
+    print(f"plain dict search:    {states} states, {transitions} transitions, {took:.3f} s")
+    if (states, transitions) != (found.states, found.transitions):
+        sys.exit("the two searches differ")
+    spin, compiler = shutil.which("spin"), shutil.which("gcc")
+    if spin and compiler:
+        with tempfile.TemporaryDirectory() as folder:
+            begin = time.perf_counter()
+            said = _spin(promela(one, wires), Path(folder), spin, compiler)
+            took = time.perf_counter() - begin
+        lines = [line.strip() for line in said.splitlines() if "states, stored" in line or "transitions" in line]
+        print(f"spin, with its compiler: {took:.1f} s; {'; '.join(lines)}")
+
+
+if __name__ == "__main__":
+    main()

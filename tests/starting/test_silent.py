@@ -1,0 +1,61 @@
+"""Single faults of an input's wiring: which pass unnoticed, which test shows them, and what masks that test."""
+
+import pytest
+
+from loomwright.starting.silent import TESTS, check_start, outcome
+from tests.starting.cases import CASES, installation, settings, wiring
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_every_silent_fault_is_shown_by_some_test(case: str) -> None:
+    report = check_start(installation(case))
+    assert [f.fault.id for f in report.silent if not f.revealed_by] == []
+    assert {f.id for f in report.wiring.faults} == {f.fault.id for f in report.silent} | set(report.noticed)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_a_lead_that_came_off_leaves_hood_and_pedal_unprotected(case: str) -> None:
+    silent = {f.fault.id.rpartition("!")[2] + " " + f.fault.input: f for f in check_start(installation(case)).silent}
+    assert "starter-hood" in silent["lead-off hood_open"].defeats
+    assert "pedal-stops" in silent["lead-off brake_pressed"].defeats
+    assert "hood" in silent["lead-off hood_open"].revealed_by
+    assert "the kit cranking" in " ".join(silent["lead-off hood_open"].story) or silent["lead-off hood_open"].story
+
+
+def test_a_hood_test_with_the_foot_on_the_brake_proves_nothing() -> None:
+    report = check_start(installation("keyed V6, speed by wire"))
+    hood = next(f for f in report.silent if f.fault.input == "hood_open" and f.fault.kind == "lead off")
+    assert "a foot on the brake pedal" in hood.masked_by["hood"]
+    # Tried by hand: with the pedal pressed the engine is off already, hood switch or not.
+    case = "keyed V6, speed by wire"
+    test = next(t for t in TESTS if t.id == "hood")
+    broken = {**wiring(case).sound, "hood_open": hood.fault.levels}
+    careless = {"brake_pressed": True}
+    assert outcome(test, broken, settings(case), careless) == outcome(
+        test, wiring(case).sound, settings(case), careless
+    )
+    assert outcome(test, broken, settings(case)) != outcome(test, wiring(case).sound, settings(case))
+
+
+def test_an_input_that_reads_true_for_ever_is_noticed_at_once() -> None:
+    report = check_start(installation("keyed V6, speed by wire"))
+    assert {f.id for f in report.wiring.faults if f.kind == "stuck true"} <= set(report.noticed)
+
+
+def test_a_shorted_brake_lead_blows_the_lamp_fuse_and_then_reads_nothing() -> None:
+    # The pedal's wire is fused: shorted to ground it goes dead when the pedal is pressed.
+    wires = wiring("keyed V6, speed by wire")
+    short = next(f for f in wires.faults if f.input == "brake_pressed" and f.kind == "short to ground")
+    assert set(short.levels["running"].values()) == {False}
+
+
+def test_a_lost_wait_lamp_lead_lets_a_cold_diesel_crank_too_early() -> None:
+    report = check_start(installation("diesel, speed by voltage"))
+    lost = next(f for f in report.silent if f.fault.input == "wait_lamp" and f.fault.kind == "lead off")
+    assert lost.defeats == ("wait-lamp",)
+    assert lost.revealed_by == ("lamp",)
+
+
+def test_a_silent_engine_speed_is_noticed_by_the_first_start() -> None:
+    report = check_start(installation("keyed V6, speed by wire"))
+    assert {f.id for f in report.wiring.faults if f.input == "engine"} <= set(report.noticed)
