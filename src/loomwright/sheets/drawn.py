@@ -1,8 +1,10 @@
 """From the description of a drawing to the drawing, in the width that a page has for it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
-from loomwright.documents.faces import stands_upright, view
+from loomwright.documents.faces import FaceShape, Side, Turn, stands_upright, view
+from loomwright.documents.landmarks import Occupant
 from loomwright.papers.drawings import DashMap, Drawing, FaceDrawing, WiringPlan
 from loomwright.sheets.face_drawing import DrawnFace, lay_face
 from loomwright.sheets.underdash import draw_underdash
@@ -46,14 +48,40 @@ def lay(face: FaceDrawing, *, width_mm: float) -> DrawnFace:
 
 
 def _lay(face: FaceDrawing, width_mm: float, *, captioned: bool) -> DrawnFace:
-    return lay_face(
+    return _laid(
         face.shape,
-        side=face.side,
-        turn=face.turn,
-        occupants=face.occupants,
+        face.side,
+        face.turn,
+        occupants=tuple(face.occupants.items()),
         target=face.target,
         avoid=face.avoid,
-        labels=face.labels,
+        labels=tuple(face.labels.items()),
+        width_mm=width_mm,
+        captioned=captioned,
+    )
+
+
+@lru_cache(maxsize=256)  # both sizes of page show the same drawings
+def _laid(
+    shape: FaceShape,
+    side: Side,
+    turn: Turn,
+    *,
+    occupants: tuple[tuple[str, Occupant | None], ...],
+    target: str | None,
+    avoid: tuple[str, ...],
+    labels: tuple[tuple[str, str], ...],
+    width_mm: float,
+    captioned: bool,
+) -> DrawnFace:
+    return lay_face(
+        shape,
+        side=side,
+        turn=turn,
+        occupants=dict(occupants),
+        target=target,
+        avoid=avoid,
+        labels=dict(labels),
         width_mm=width_mm,
         captioned=captioned,
     )

@@ -1,6 +1,7 @@
 """Where the labels of a connector face stand: what is written, at which edge, and the scale that leaves room for it."""
 
 import itertools
+import textwrap
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -41,6 +42,7 @@ _MAX_SPAN = 150.0  # longest way along upright columns, so that a turned plug st
 _WALL = 2.4
 _LEVEL = SMALL * LINE + 0.9  # distance of the levels on which labels stand
 _TRIALS = 40_000
+_NARROW = 16  # letters of a line of a name where there is little room, at least
 _COUNT_ROOM = 9.5  # left and right of rows, for the arrow where counting begins
 
 
@@ -57,9 +59,18 @@ class Label:
     inner: bool  # whether the leader has to pass outer lines
 
     @property
-    def short(self) -> tuple[str, ...]:
-        """The lines without the code of the colour in brackets."""
-        return tuple(line.partition(" (")[0] if row == 0 else line for row, line in enumerate(self.text))
+    def short(self) -> "Label":
+        """The label without the code of the colour in brackets."""
+        return replace(
+            self, text=tuple(line.partition(" (")[0] if row == 0 else line for row, line in enumerate(self.text))
+        )
+
+    @property
+    def narrow(self) -> "Label":
+        """The short label with the name of its circuit in lines about as long as the first."""
+        first, *rest = self.short.text
+        width = max(len(first), _NARROW)
+        return replace(self, text=(first, *(line for name in rest for line in textwrap.wrap(name, width))))
 
     @property
     def width(self) -> float:
@@ -190,10 +201,18 @@ class _Stacked:
 
     label: Label
     left: float
+    right: float
     rise: float
+    out: float  # how far out it ends
     leader_x: float
     anchor: Anchor
     anchor_x: float
+
+    def at(self, rise: float) -> "_Stacked":
+        """Return the same label at another level."""
+        return _Stacked(
+            self.label, self.left, self.right, rise, rise + self.label.height, self.leader_x, self.anchor, self.anchor_x
+        )
 
 
 def lay_out(
@@ -267,16 +286,17 @@ def _place_stacked(item: _Stacked, cavities: Mapping[str, Cavity], frame: Frame,
 def _stack(items: list[Label], cavities: Mapping[str, Cavity], frame: Frame, width: float) -> list[_Stacked]:
     """Place labels above or below the face so that no text meets a text or a leader, as near the face as can be.
 
-    On a crowded sheet the codes of the colours are left out of the labels; they stand under the wires as well. Where
-    even that does not help, each label gets a level of its own.
+    On a crowded sheet the codes of the colours are left out of the labels, and then names are broken into lines; where
+    places are wide enough the codes stand under the wires as well. Where even that does not help, each label gets a
+    level of its own.
     """
-    for labels in (items, [replace(label, text=label.short) for label in items]):
+    for labels in (items, [label.short for label in items], [label.narrow for label in items]):
         found = _search([_choices(label, cavities[label.pin], frame, width) for label in labels])
         if found is not None:
             return found
     rises = itertools.accumulate((item.height + 1.0 for item in items), initial=0.0)
     return [
-        replace(_choices(item, cavities[item.pin], frame, width)[0][1], rise=rise)
+        _choices(item, cavities[item.pin], frame, width)[0][1].at(rise)
         for item, rise in zip(items, rises, strict=False)
     ]
 
@@ -299,7 +319,10 @@ def _choices(label: Label, cavity: Cavity, frame: Frame, width: float) -> list[t
     pushed: list[tuple[float, Anchor, float]] = [(width - w - 0.5, "end", width - 0.5), (0.5, "start", 0.5)]
     fitting += [one for one in pushed if one[0] <= x <= one[0] + w]
     return [
-        (0.0 if one == found[label.lean] else 0.7, _Stacked(label, one[0], 0.0, x, one[1], one[2]))
+        (
+            0.0 if one == found[label.lean] else 0.7,
+            _Stacked(label, one[0], one[0] + w, 0.0, label.height, x, one[1], one[2]),
+        )
         for one in fitting or pushed[:1]
     ]
 
@@ -313,6 +336,17 @@ def _search(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None
     best: list[_Stacked] | None = None
     best_cost = float("inf")
     trials = 0
+    options = [
+        sorted(
+            (
+                (extra + level, level, number, item.at(level * _LEVEL))
+                for number, (extra, item) in enumerate(choices)
+                for level in range(len(labels) + 1)
+            ),
+            key=lambda option: option[:3],
+        )
+        for choices in labels
+    ]
 
     def place(index: int, cost: float, done: list[_Stacked]) -> None:
         nonlocal best, best_cost, trials
@@ -321,14 +355,10 @@ def _search(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None
         if index == len(labels):
             best, best_cost = list(done), cost
             return
-        options = sorted(
-            (extra + level, level, number)
-            for number, (extra, _) in enumerate(labels[index])
-            for level in range(len(labels) + 1)
-        )
-        for extra, level, number in options:
+        for extra, _, _, item in options[index]:
+            if cost + extra >= best_cost:
+                return
             trials += 1
-            item = replace(labels[index][number][1], rise=level * _LEVEL)
             if _free(item, done):
                 place(index + 1, cost + extra, [*done, item])
 
@@ -338,15 +368,13 @@ def _search(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None
 
 def _free(item: _Stacked, done: list[_Stacked]) -> bool:
     """Tell whether the label's text and leader keep clear of those placed already."""
-    right, out = item.left + item.label.width, item.rise + item.label.height
     for other in done:
-        other_right = other.left + other.label.width
-        apart = item.left > other_right + 2 or other.left > right + 2
-        if not apart and item.rise < other.rise + other.label.height and other.rise < out:
+        apart = item.left > other.right + 2 or other.left > item.right + 2
+        if not apart and item.rise < other.out and other.rise < item.out:
             return False
-        if other.rise > item.rise and item.left - 1 < other.leader_x < right + 1:
+        if other.rise > item.rise and item.left - 1 < other.leader_x < item.right + 1:
             return False
-        if item.rise > other.rise and other.left - 1 < item.leader_x < other_right + 1:
+        if item.rise > other.rise and other.left - 1 < item.leader_x < other.right + 1:
             return False
     return True
 

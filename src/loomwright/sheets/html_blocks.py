@@ -132,8 +132,10 @@ class BlockWriter:
         words = "" if face.words in said else clean(face.words)  # the same beside it need not stand below it too
         seen, caption = self._plate(face.drawing)
         turned, caption_turned = self._plate(face.drawing.turned)
-        below = f"{tag('strong', clean(face.title))}. {self._word('seen')}: {caption}. {words}"
-        below_turned = f"{self._word('turned')}: {caption_turned}. {clean(face.words_turned)}"
+        below = (
+            f"{tag('strong', clean(face.title))}. {self._word('seen')}. {caption}. {words if words != caption else ''}"
+        )
+        below_turned = f"{self._word('turned')}. {caption_turned}. {clean(face.words_turned)}"
         return tag(
             "div",
             tag("figure", seen, tag("figcaption", below), class_="seen"),

@@ -67,22 +67,22 @@ def _data(paper: Paper) -> str:
 
 
 def _contents(plan: Outline) -> list[dict[str, object]]:
-    """Return a line for each heading, with the first and last number of the steps below it.
+    """Return a line for each heading; a heading of the first level has the numbers of the steps of its part.
 
     On paper one leafs; the steps themselves are in the bookmarks.
     """
     lines: list[dict[str, object]] = []
-    steps: list[int] = []
+    steps: list[list[int]] = []
+    part: list[int] = []
     for entry in plan.contents:
         if entry.number is None:
-            steps = []
-            lines.append({"anchor": entry.anchor, "title": entry.title, "level": entry.level, "steps": steps})
+            lines.append({"anchor": entry.anchor, "title": entry.title, "level": entry.level})
+            steps.append([])
+            part = steps[-1] if entry.level == 1 else part
         else:
-            steps.append(entry.number)
-    for line in lines:
-        found = line["steps"]
-        assert isinstance(found, list)
-        line["steps"] = "" if not found else str(found[0]) if len(found) == 1 else f"{found[0]}–{found[-1]}"
+            part.append(entry.number)
+    for line, numbers in zip(lines, steps, strict=True):
+        line["steps"] = "–".join(str(number) for number in dict.fromkeys((*numbers[:1], *numbers[-1:])))
     return lines
 
 

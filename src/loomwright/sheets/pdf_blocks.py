@@ -34,14 +34,14 @@ TRIANGLE = (
 )
 _FACE_MM = 72.0
 _PLACE_MM = 5.0
-_MAP_MM = 74.0
+_MAP_MM, _SMALL_MAP_MM = 74.0, 58.0
 _CAPTION_MM = 7.0  # what the line below a drawing takes
 _GUTTER_MM = 6.0
 _TERM_MM = 21.0  # what a term in the margin takes
 _HALF = 0.58  # of the width of the text: a wider face has the page to itself
 _LONG_CELL = 300  # characters
 _SHORT_ITEM = 62  # characters: lists of such items stand in two columns
-_LETTER_MM, _LINE_MM = 3.35, 4.3  # of the text beside a drawing, to estimate how much of it finds room there
+_LETTER_MM, _LINE_MM = 3.5, 4.45  # of the text beside a drawing, to estimate how much of it finds room there
 _NARROWER = 0.86  # the font of the page against the widths of `text_width`, which are generous
 
 
@@ -177,6 +177,7 @@ class PageWriter:
             "battery-unit": sheet.battery_unit,
             "head": " · ".join(self._words[key] for key in sheet.row_facts),
             "numbered": not single,
+            "single": single and not sheet.relative,
             "groups": [self._group(group) for group in sheet.groups],
             "right": [self._meaning(each, single=single) for each in sheet.meanings if each.good],
             "wrong": [self._meaning(each, single=single) for each in sheet.meanings if not each.good],
@@ -218,7 +219,9 @@ class PageWriter:
 
     def _step(self, step: Step, placed: Placed) -> Data:
         face = self._face(step.face, _FACE_MM, said=step.count or "") if step.face else None
-        picture = self._where(step.picture, step.place) if step.picture else None
+        # With a face in the step the map stands small beside the words for the place.
+        map_width = _SMALL_MAP_MM if face else _MAP_MM
+        picture = self._where(step.picture, step.place, map_width) if step.picture else None
         told = placed.still_open and step.needs.panel is not None
         data: Data = {
             "is": "step",
@@ -249,11 +252,11 @@ class PageWriter:
         }
         return data | {"spread": self._spread(step, face, picture)}
 
-    def _where(self, picture: Picture, place: str) -> Data:
+    def _where(self, picture: Picture, place: str, width_mm: float) -> Data:
         """The picture of a step, its words without those that stand above it as the place of the step."""
         words = " ".join(picture.words.replace(place, "").split()) if place else picture.words
-        data = self._picture(replace(picture, wide=True), _MAP_MM)
-        return data | {"share": 1.0, "words": words}
+        data = self._picture(replace(picture, wide=True), width_mm)
+        return data | {"share": 1.0, "words": words, "width": width_mm}
 
     def _spread(self, step: Step, face: Data | None, picture: Data | None) -> Data | None:
         """Return the width of a step's drawing and what stands under it, beside it and below both.

@@ -167,6 +167,14 @@ def _sentence(text: str) -> tuple[str, str]:
     return (f"{first}.", rest) if stop else (text, "")
 
 
+def _without_word(verdict: Verdict, words: Mapping[str, str]) -> str:
+    """Return what a right reading means without the word that stands before it anyway."""
+    for start in (f"{words['right']}: ", f"{words['right']}. "):
+        if verdict.good and verdict.words.startswith(start):
+            return verdict.words.removeprefix(start)
+    return verdict.words
+
+
 def _plain_good(field: ReadingField, verdict: Verdict, words: Mapping[str, str]) -> bool:
     """Tell whether a verdict says no more than that the reading is right, as the row itself does."""
     alone = sum(each.good for each in field.verdicts) == 1
@@ -186,7 +194,7 @@ def _meanings(
             if _plain_good(field, verdict, words):
                 row.append(Limit(verdict=verdict, meaning=None, more=None))
                 continue
-            first, rest = _sentence(verdict.words)
+            first, rest = _sentence(_without_word(verdict, words))
             place = heads.setdefault((verdict.good, first), len(heads))
             if place == len(mores):
                 mores.append({})

@@ -29,6 +29,7 @@ __all__ = ["WIDE_FROM_MM", "DrawnRow", "draw_wiring"]
 WIDE_FROM_MM = 150.0
 _SIZE, _SMALL, _LARGE = 3.4, 2.9, 4.2
 _LEFT_WIDTH = 52.0  # of the kit side of a level row
+_JOINT_ROOM = 8.5  # from a joint's middle to the end of the word below it
 _WIRELESS = frozenset({"bus", "setting", "none"})
 
 
@@ -120,7 +121,7 @@ def _widths(row: WiringRow) -> list[float]:
 
 def _fits_level(row: WiringRow, width: float) -> bool:
     """Tell whether the parts of a row find room side by side; a longer chain stands upright on any page."""
-    return sum(_widths(row)) + 2.0 * (len(row.parts) + 1) <= _joint_x(width) - 3.5 - _LEFT_WIDTH
+    return sum(_widths(row)) + 2.0 * (len(row.parts) + 1) <= _joint_x(width) - _JOINT_ROOM - _LEFT_WIDTH
 
 
 def _joint_x(width: float) -> float:
@@ -161,7 +162,7 @@ def _wide(row: WiringRow, width: float, words: Mapping[str, str], *, with_task: 
     if row.joint in _WIRELESS:
         bottom = max(bottom, _without_wire(letters, row, axis, x=_LEFT_WIDTH, width=width, words=words))
     else:
-        bottom = max(bottom, _parts_level(letters, row, axis, _LEFT_WIDTH, joint_x - 3.5))
+        bottom = max(bottom, _parts_level(letters, row, axis, _LEFT_WIDTH, joint_x))
         letters.take(joint_x - 3, axis - 5.4, 6, 10.8, row.joint, *joint_marks(joint_x, axis, row))
         bottom = max(
             bottom,
@@ -197,9 +198,9 @@ def _kit_side(letters: Letters, row: WiringRow, axis: float, width: float) -> fl
 
 
 def _parts_level(letters: Letters, row: WiringRow, axis: float, start: float, end: float) -> float:
-    """Put the parts into the wire from start to end, evenly; return where their names end."""
+    """Put the parts into the wire from start to the joint at end, evenly; return where their names end."""
     widths = _widths(row)
-    room = (end - start - sum(widths)) / (len(widths) + 1)
+    room = (end - _JOINT_ROOM - start - sum(widths)) / (len(widths) + 1)
     bottom = axis + 4
     x = start
     for part, wide in zip(row.parts, widths, strict=True):
@@ -207,7 +208,7 @@ def _parts_level(letters: Letters, row: WiringRow, axis: float, start: float, en
         x += room
         bottom = max(bottom, _part(letters, part, x, axis, wide))
         x += wide
-    letters.marks.append(line(x, axis, end + 3.5, axis, 0.35))
+    letters.marks.append(line(x, axis, end, axis, 0.35))
     return bottom
 
 
