@@ -19,7 +19,7 @@ from loomwright.sheets.reading_sheet import reading_sheet
 from loomwright.sheets.structure import Part, Placed
 from loomwright.sheets.svg import in_page
 from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
-from loomwright.sheets.words import words_for
+from loomwright.sheets.words import without, words_for
 
 __all__ = ["BlockWriter"]
 
@@ -144,9 +144,10 @@ class BlockWriter:
             class_="faces",
         )
 
-    def _picture(self, picture: Picture) -> str:
+    def _picture(self, picture: Picture, said: str = "") -> str:
         drawing = picture.drawing
-        caption = tag("figcaption", tag("strong", clean(picture.caption)), ". ", clean(picture.words))
+        words = without(picture.words, said)
+        caption = tag("figcaption", tag("strong", clean(picture.caption)), ". ", clean(words))
         if isinstance(drawing, FaceDrawing):
             return tag("figure", self._plate(drawing)[0], caption)
         if isinstance(drawing, WiringPlan):
@@ -244,8 +245,8 @@ class BlockWriter:
             ("see", runs(step.see)),
             ("if not", runs(step.if_not)),
         ]
-        look = self._faces(step.face, step.count or "") if step.face else ""
-        look += self._picture(step.picture) if step.picture else ""
+        look = self._picture(step.picture, step.place) if step.picture else ""
+        look += self._faces(step.face, step.count or "") if step.face else ""
         return "\n".join((
             *(self._caution(c, brief=b) for c, b in zip(step.cautions, placed.said_before, strict=True)),
             self._title(step, placed),

@@ -21,7 +21,7 @@ from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, 
 from loomwright.sheets.structure import Placed
 from loomwright.sheets.svg import text_width
 from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
-from loomwright.sheets.words import plain, quantity_words, reading_unit, words_for
+from loomwright.sheets.words import plain, quantity_words, reading_unit, without, words_for
 
 __all__ = ["TRIANGLE", "PageWriter"]
 
@@ -254,9 +254,8 @@ class PageWriter:
 
     def _where(self, picture: Picture, place: str, width_mm: float) -> Data:
         """The picture of a step, its words without those that stand above it as the place of the step."""
-        words = " ".join(picture.words.replace(place, "").split()) if place else picture.words
         data = self._picture(replace(picture, wide=True), width_mm)
-        return data | {"share": 1.0, "words": words, "width": width_mm}
+        return data | {"share": 1.0, "words": without(picture.words, place), "width": width_mm}
 
     def _spread(self, step: Step, face: Data | None, picture: Data | None) -> Data | None:
         """Return the width of a step's drawing and what stands under it, beside it and below both.

@@ -13,6 +13,7 @@ __all__ = [
     "quantity_words",
     "reading_unit",
     "rounded",
+    "without",
     "words_for",
 ]
 
@@ -183,6 +184,11 @@ def reading_unit(field: ReadingField) -> str:
 def plain(text: Text) -> str:
     """Return a run of strings and quantities as one string."""
     return "".join(run if isinstance(run, str) else quantity_words(run) for run in text)
+
+
+def without(text: str, said: str) -> str:
+    """Return a text without what stands beside it already."""
+    return " ".join(text.replace(said, "").split()) if said else text
 
 
 def limit_words(verdict: Verdict, words: Mapping[str, str]) -> str:
