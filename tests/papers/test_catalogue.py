@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 import loomwright.papers
+from loomwright.documents.behaviour import STIMULI
 from loomwright.papers.saying import say
+from loomwright.papers.words.en import naming
 
 _HOME = Path(loomwright.papers.__file__).parent
 _CATALOGUE = _HOME / "words"
@@ -66,3 +68,11 @@ def test_every_text_of_the_catalogue_is_used() -> None:
 def test_a_template_without_its_field_is_refused() -> None:
     with pytest.raises(KeyError, match="wait"):
         say("Wait {wait} now.")
+
+
+def test_whatever_a_person_may_do_to_a_car_has_its_words() -> None:
+    assert set(STIMULI) - {"engine running"} <= set(naming.DOING)
+    # What holds by itself, and what nobody can set back by hand, needs no words at rest.
+    assert {s for s, at_rest in STIMULI.items() if not at_rest} - set(naming.RESTING) == {
+        "engine running", "wait lamp lit", "retained accessory",
+    }  # fmt: skip

@@ -12,8 +12,8 @@ from loomwright.papers.drawings import WiringPlan
 from loomwright.papers.match_report import match_report
 from loomwright.papers.reading_table import reading_table
 from loomwright.papers.wiring_plan import wiring_plan
-from loomwright.planning.installation import PartUse, Refusal
-from tests.papers.builders import VARIANTS, built, documents, quantities, strings
+from loomwright.planning.installation import PartPattern, PartUse, Refusal
+from tests.papers.builders import VARIANTS, built, documents, quantities, steps, strings
 
 variants = pytest.mark.parametrize("variant", VARIANTS)
 
@@ -132,6 +132,42 @@ def test_a_part_in_the_lead_is_in_bag_step_plan_and_drawing() -> None:
     step = next(b for b in paper.blocks if getattr(b, "id", "").startswith("join:j:horn"))
     assert part.name in _words(step)
     assert step.readings == ()  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("pattern", ["relay changes over", "diode cuts in"])
+def test_a_wire_that_is_cut_is_told_of_wherever_it_is_met(pattern: PartPattern) -> None:
+    from loomwright.papers.guide import guide
+
+    made = built("2014 sedan")
+    part = made.kit.parts[0]
+    use = PartUse(id="p:horn/x", part=part.id, pattern=pattern, fed_from=None, why="test")
+    horn = next(r for r in made.installation.routes if r.function == "horn")
+    joint = replace(horn.joints[0], kind="cut in", part=use, factory_side="harness side")
+    routes = tuple(replace(r, joints=(joint,)) if r is horn else r for r in made.installation.routes)
+    installation = replace(made.installation, routes=routes)
+    found = tuple(r for r in made.readings.readings if (r.joint, r.purpose) != (joint.id, "after joining"))
+    paper = guide(installation, made.proof, replace(made.readings, readings=found), made.shop, {})
+    by_id = {s.id: s for s in steps(paper)}
+    # Taped where it is measured, cut where it is joined, tried on the car's own switch, and put back on removal.
+    assert "HORN" in _words(by_id[f"measure:{joint.id}"].do[-1])
+    joined = _words(by_id[f"join:{joint.id}"].do)
+    assert "This wire is cut, not tapped." in joined
+    assert "side of the harness" in joined
+    assert part.name in joined
+    assert ("87a" in joined) == (pattern == "relay changes over")
+    assert ("its band away from" in joined) == (pattern == "diode cuts in")
+    assert by_id[f"join:{joint.id}"].readings == ()
+    assert not any(r.id.startswith(joint.id) for r in by_id["check:leads"].readings)
+    assert "Press the horn." in _words(by_id["key-after-joining"].do)
+    start = next(n for n, b in enumerate(paper.blocks) if getattr(b, "anchor", "") == "removal")
+    removal = _words(paper.blocks[start + 2])
+    assert f"Take the {part.name} of HORN out of the wire" in removal
+    assert any(part.name in _words(b) for b in paper.blocks[:12]), "the bag holds it"
+    plan = wiring_plan(installation, made.proof, made.shop, {})
+    drawing = next(b.drawing for b in plan.blocks if isinstance(b, Picture))
+    assert isinstance(drawing, WiringPlan)
+    assert any("The wire is cut" in r.note for r in drawing.rows if r.label == "HORN")
+    assert "the wire is cut, the part between" in _words(plan.blocks)
 
 
 def test_no_paper_of_any_variant_fails() -> None:

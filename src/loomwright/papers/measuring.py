@@ -260,6 +260,6 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
         label=branch.label, count=words.PLUG_COUNT.format(look=look_words(count.side, count.latch)),
         neighbours=" ".join(w for w in (words.PLUG_NEIGHBOURS, never_words(job, plug_id)) if w),
         face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin)), picture=here.picture,
-        readings=tuple(reading_field(job, by_pin[p], r, chosen[p], going.slips) for p, r in taken),
+        readings=tuple(reading_field(job, by_pin[p], r, chosen[p]) for p, r in taken),
         unproven=unproven_of(job, joints), cautions=(*here.cautions, *held),
     )  # fmt: skip

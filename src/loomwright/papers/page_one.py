@@ -80,8 +80,10 @@ def _bag(job: Job) -> Iterator[Text]:
         yield job.say(words.BAG_CONTROLLER, name=kit.controller.name)
     else:
         yield job.say(words.BAG_BOXES, name=kit.controller.name, module=kit.vehicle_module.name)
-    for branch in kit.branches:
-        yield job.say(words.BAG_BRANCH_T if branch.kind == "t" else words.BAG_BRANCH_PLUG, label=branch.label)
+    for kind, one, several in (("t", words.BAG_ONE_T, words.BAG_T), ("plug", words.BAG_ONE_PLUG, words.BAG_PLUG)):
+        labels = [b.label for b in kit.branches if b.kind == kind]
+        if labels:
+            yield job.say(one if len(labels) == 1 else several, labels=listed(labels, naming.AND))
     if kit.leads:
         leads: list[Text] = []
         for lead in kit.leads:
