@@ -22,21 +22,17 @@ _FUSED_BRAKE = b.circuit(
 )  # fmt: skip
 
 
-def _thick(circuit: b.Piece) -> b.Piece:
-    return {**circuit, "path": [{**s, "area_mm2": 5.0} if "colour" in s else s for s in circuit["path"]]}
-
-
 def sound_car(*circuits: b.Piece, **traits: Any) -> Car:
     """Return the small car with some more circuits, all of thick wire."""
     named = {**b.CIRCUITS, "brake": _FUSED_BRAKE, **{c["id"]: c for c in circuits}}
-    return b.car({name: _thick(c) for name, c in named.items()}, traits=traits)
+    return b.car({name: b.thick(c) for name, c in named.items()}, traits=traits)
 
 
 def sound_kit(*terminals: b.Piece, **changes: Any) -> Kit:
     """Return the small kit with some more terminals, each with a lead, all of thick wire."""
     held = {**b.TERMINALS, **{t["id"]: t for t in terminals}}
     leads: Mapping[str, b.Piece] = {**b.LEADS, **{t["id"]: b.lead(t["id"]) for t in terminals}}
-    thick = {name: {**lead, "area_mm2": 5.0, "length_m": 0.6} for name, lead in leads.items()}
+    thick = {name: b.thick(lead) for name, lead in leads.items()}
     parts = [b.RELAY, DIODE]
     return b.kit(held, thick, **{"parts": parts, **changes})
 

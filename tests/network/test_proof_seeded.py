@@ -173,7 +173,7 @@ MISTAKES: dict[str, Mistake] = {
         expected=(("live-when-it-should-be-dead", "stop", "start"),),
     ),
     "accessory kept on while cranking": Mistake(
-        edits=((KIT_FILE, _ACC, _ACC.replace("}", ", on_while: [ignition on, cranking, running]}")),),
+        built=((KIT_FILE, _ACC, _ACC.replace("}", ", on_while: [ignition on, cranking, running]}")),),
         expected=(("live-when-it-should-be-dead", "fix", "accessory"),),
     ),
     # What the documents say of the car.

@@ -13,7 +13,7 @@ from loomwright.planning.plan import match
 __all__ = [
     "CIRCUITS", "LEADS", "RELAY", "TERMINALS", "car", "circuit", "data_wire", "feed", "fitted", "grounded",
     "keyed", "kit", "lamps", "lead", "place", "plug", "refused", "restraint", "route", "shop", "t_branch",
-    "terminal", "unserved", "wire",
+    "terminal", "thick", "unserved", "wire",
 ]  # fmt: skip
 
 Piece = Mapping[str, Any]
@@ -26,6 +26,15 @@ def circuit(name: str, function: str, behaviour: Piece, *steps: Piece, **extra: 
 
 def wire(start: str, end: str, colour: str = "blue", stripe: str | None = None) -> dict[str, Any]:
     return {"from": start, "to": end, "colour": colour, **({"stripe": stripe} if stripe else {})}
+
+
+def thick(part: Piece) -> Piece:
+    """Return a circuit with all its wires, or a lead or T, of 5 mm2, so that no current is too much for copper."""
+    if "path" in part:
+        return {**part, "path": [{**s, "area_mm2": 5.0} if "colour" in s else s for s in part["path"]]}
+    if "conductors" in part:
+        return {**part, "conductors": [thick(c) for c in part["conductors"]], "through_mm2": 5.0, "length_m": 0.6}
+    return {**part, "area_mm2": 5.0, **({"length_m": 0.6} if "id" in part else {})}
 
 
 def keyed(

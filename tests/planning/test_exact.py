@@ -58,7 +58,7 @@ def test_plans_of_random_pairs_are_sound_and_say_why(group: int) -> None:
         if not isinstance(plan, Installation):
             assert plan.would_fit_if
             continue
-        pins = [j.pin for j in plan.joints if j.pin is not None]
+        pins = [j.pin for j in plan.joints if j.pin is not None and (j.part is None or j.part.pattern != "resistor")]
         assert len(pins) == len(set(pins))
         assert len({j.id for j in plan.joints}) == len(plan.joints)
         for route in plan.routes:
@@ -67,9 +67,8 @@ def test_plans_of_random_pairs_are_sound_and_say_why(group: int) -> None:
             assert all(r.fact.endswith(".") for r in route.rejected)
         assert {r.task for r in plan.routes}.isdisjoint(u.task for u in plan.unserved)
         assert all(u.why.endswith(".") and u.would_fit_if for u in plan.unserved)
-        start = next(r for r in plan.routes if r.function == "start")
         # Source: 49 CFR 571.102 S3.1.3: the selector's switch stays between the kit and the starter.
-        assert start.joints[0].pin != "engine/2"
+        assert "engine/2" not in {j.pin for j in plan.joints}
 
 
 @settings(max_examples=25, deadline=None)

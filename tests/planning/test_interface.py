@@ -215,11 +215,38 @@ def test_a_second_ignition_that_drops_while_cranking_needs_its_own_output() -> N
 
 
 def test_of_two_circuits_on_one_output_the_relay_goes_to_the_one_that_is_live_with_the_other() -> None:
-    """A straight wire makes the coil beside it live: the wire that drops while cranking must be the straight one."""
-    drops = {**b.CIRCUITS, "ign-b": b.keyed("ign-b", "ignition", "key/4", "green", 6, ("run",))}
-    plan = b.fitted(b.car(drops), b.kit(parts=[{**b.RELAY, "stock": 1}]))
-    assert _part(plan, "ignition:ign-b") is None
-    assert _part(plan, "ignition:ign") is not None
+    """A straight wire makes the coil beside it live: the wire that is dead in accessory must be the straight one."""
+    both = {
+        **b.CIRCUITS,
+        "acc-a": b.keyed("acc-a", "accessory", "key/4", "green", 6, ("acc", "run")),
+        "acc-b": b.keyed("acc-b", "accessory", "key/5", "tan", 6, ("run",)),
+    }
+    terminals = {**b.TERMINALS, "acc": b.terminal("acc", "accessory", "relay output", fed_from="power", rating_a=20)}
+    kit = b.kit(terminals, {**b.LEADS, "acc": b.lead("acc")}, parts=[{**b.RELAY, "stock": 1}])
+    plan = b.fitted(b.car(both), kit)
+    assert _part(plan, "accessory:acc-b") is None
+    assert _part(plan, "accessory:acc-a") is not None
+
+
+def test_an_ignition_that_drops_while_cranking_is_none_for_an_output_that_stays_on() -> None:
+    drops = b.keyed("ign", "ignition", "key/2", "pink", 8, ("run",))
+    refusal = b.refused(b.car({**b.CIRCUITS, "ign": drops}), b.kit())
+    assert refusal.would_fit_if == "the kit had an ignition output that drops while cranking"
+
+
+def test_a_second_ignition_that_the_car_holds_through_the_crank_is_held_by_the_kit() -> None:
+    second = b.terminal("ign-2", "second ignition", "relay output", fed_from="power", rating_a=20)
+    leads = {**b.LEADS, "ign-2": b.lead("ign-2")}
+    plan = b.fitted(b.car(_TWO_IGNITIONS), b.kit({**b.TERMINALS, "ign-2": second}, leads, parts=[b.RELAY]))
+    route = b.route(plan, "second ignition")
+    assert route.joints[0].terminal == "ign"
+    assert "The kit's second ignition output drops while cranking, and the car keeps this wire live then." in {
+        r.fact for r in route.rejected
+    }
+    # An output that the kit holds through the crank is the other way.
+    holds = {**second, "on_while": ["ignition on", "cranking", "running"]}
+    plan = b.fitted(b.car(_TWO_IGNITIONS), b.kit({**b.TERMINALS, "ign-2": holds}, leads))
+    assert b.route(plan, "second ignition").joints[0].terminal == "ign-2"
 
 
 def test_two_circuits_of_one_function_are_two_tasks() -> None:

@@ -1,6 +1,7 @@
 """Kit and car joined to one netlist, with every joint conducting from the fitting action that makes it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from loomwright.documents.car import Car
 from loomwright.documents.kit import Branch, Kit
@@ -10,7 +11,7 @@ from loomwright.network.elements import GROUND, Element, Kind, Netlist, Origin, 
 from loomwright.network.fitting_order import FitAction, action_of, fitting_order
 from loomwright.network.kit_side import controller_elements, cutting_elements, lead_node, part_elements, terminal_node
 from loomwright.network.paths import fuse_ohm, pin_nodes
-from loomwright.network.shapes import CONTACT_OHM, METER_S, SPREAD, TEST_LAMP_A, joint_ohm, lamp_shape
+from loomwright.network.shapes import CONTACT_OHM, LINK_OHM, METER_S, SPREAD, TEST_LAMP_A, joint_ohm, lamp_shape
 from loomwright.network.vehicle_side import vehicle_elements
 from loomwright.planning.installation import CUTTING, Installation, Joint
 
@@ -47,16 +48,31 @@ def _pins_between_two_nodes(car: Car, elements: Sequence[Element]) -> tuple[str,
     return tuple(pin for pin in car.pins if set(pin_nodes(pin)) <= used)
 
 
-def _stock_joints(car: Car, pins: Sequence[str], opened: dict[str, int]) -> Iterator[Element]:
-    """Yield each mated pin of the car as built; one that a T goes between opens when the T is plugged in."""
+def _stub(pin: str) -> str:
+    """Return the node of the short end that stays in the plug where the wire is cut beside it."""
+    return f"c:{pin}:stub"
+
+
+def _stock_joints(
+    car: Car, pins: Sequence[str], opened: Mapping[str, int], cut: Mapping[str, int]
+) -> Iterator[Element]:
+    """Yield each mated pin of the car as built; one that a T goes between opens when the T is plugged in.
+
+    A wire that is cut beside its plug conducts from wire to stub until then.
+    """
     for pin in pins:
         h, m = pin_nodes(pin)
+        if pin in cut:
+            uncut = _joint(f"c:{pin}/uncut", pin, h, _stub(pin), car.pins[pin].area_mm2 or 0.5, ())
+            yield replace(uncut, kind="link", shape=line(1.0 / LINK_OHM), when=(When(joined_below=cut[pin]),))
+            h = _stub(pin)
         when = (When(joined_below=opened[pin]),) if pin in opened else (When(),)
         yield _joint(f"c:{pin}", pin, h, m, car.pins[pin].area_mm2 or 0.5, when)
 
 
-def _t_elements(branch: Branch, pin: str, number: int, joints: Sequence[Joint]) -> Iterator[Element]:
+def _t_elements(branch: Branch, pin: str, number: int, joints: Sequence[Joint], *, cut: bool) -> Iterator[Element]:
     h, m = pin_nodes(pin)
+    h = _stub(pin) if cut else h
     a, b = f"t:{pin}:a", f"t:{pin}:b"
     made = (When(joined_from=number),)
     yield _joint(f"t:{pin}/harness", pin, h, a, branch.through_mm2, made, branch.rating_a)
@@ -69,8 +85,10 @@ def _opened_ends(joint: Joint) -> tuple[str, str]:
     """Return the two ends of an opened vehicle wire: the one of the factory's own signal, and the one to drive."""
     if joint.pin is None:
         raise ValueError(f"{joint.id} names no pin")
-    h, m = (f"t:{joint.pin}:a", f"t:{joint.pin}:b") if joint.kind == "T interrupted" else pin_nodes(joint.pin)
-    return (m, h) if joint.factory_side == "plug side" else (h, m)
+    harness, plug = pin_nodes(joint.pin)[0], _stub(joint.pin)
+    if joint.kind == "T interrupted":
+        harness, plug = f"t:{joint.pin}:a", f"t:{joint.pin}:b"
+    return (plug, harness) if joint.factory_side == "plug side" else (harness, plug)
 
 
 def _car_end(joint: Joint) -> str:
@@ -143,8 +161,15 @@ def _kit_elements(installation: Installation, order: tuple[FitAction, ...]) -> I
         if action.kind != "T" or action.branch is None:
             continue
         branch = branches[action.branch]
+        cut = _cut_pins(installation, order)
         for pin in _t_pins(car, action):
-            yield from _t_elements(branch, pin, number, [j for j in action.joints if j.pin == pin])
+            here = [j for j in action.joints if j.pin == pin]
+            yield from _t_elements(branch, pin, number, here, cut=pin in cut)
+
+
+def _cut_pins(installation: Installation, order: tuple[FitAction, ...]) -> Mapping[str, int]:
+    """Return the pins beside which a vehicle wire is cut, with the number of the action that does it."""
+    return {j.pin: action_of(order, j.id) for j in installation.joints if j.kind == "cut in" and j.pin is not None}
 
 
 def _t_pins(car: Car, action: FitAction) -> tuple[str, ...]:
@@ -156,7 +181,7 @@ def _t_pins(car: Car, action: FitAction) -> tuple[str, ...]:
 def bare_netlist(car: Car) -> Netlist:
     """Return the untouched car."""
     elements = list(vehicle_elements(car))
-    elements += _stock_joints(car, _pins_between_two_nodes(car, elements), {})
+    elements += _stock_joints(car, _pins_between_two_nodes(car, elements), {}, {})
     return Netlist.of(elements, 0)
 
 
@@ -169,9 +194,9 @@ def joined_netlist(installation: Installation) -> Netlist:
         if action.kind == "T"
         for pin in _t_pins(installation.car, action)
     }
-    opened |= {j.pin: action_of(order, j.id) for j in installation.joints if j.kind == "cut in" and j.pin is not None}
-    elements = list(vehicle_elements(installation.car))
-    elements += _stock_joints(installation.car, _pins_between_two_nodes(installation.car, elements), opened)
+    car, cut = installation.car, _cut_pins(installation, order)
+    elements = list(vehicle_elements(car))
+    elements += _stock_joints(car, _pins_between_two_nodes(car, elements), opened, cut)
     elements += _kit_elements(installation, order)
     return Netlist.of(elements, len(order))
 

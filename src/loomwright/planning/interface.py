@@ -10,7 +10,7 @@ from loomwright.planning.candidates import Situation, Task, one
 from loomwright.planning.cutting import cut_links, reason_to_cut
 from loomwright.planning.groups import SUBSTITUTES, groups_for
 from loomwright.planning.installation import PartPattern
-from loomwright.planning.links import Link, Unfit, coils_for, diode_drop_v, own_power, sign_of
+from loomwright.planning.links import Link, Unfit, coils_for, diode_drop_v, feed_of, own_power, sign_of
 from loomwright.planning.loads import demand_a, load_a, peak_a
 from loomwright.planning.minutes import CONTINUOUS_SHARE, MOMENTARY, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in, on_in, polarity
@@ -42,11 +42,9 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         return
     amps = demand_a(at.car, circuit)
     own = terminal.function == task.function
-    if not own and not on_in(terminal.function) <= live_in(circuit):
-        yield Unfit(
-            fact=f"The kit's {terminal.function} output is on while cranking as well, and {task.function} drops then.",
-            cure=f"the kit had {one(f'{task.function} output')}", far=4,
-        )  # fmt: skip
+    late = _against_the_crank(terminal, task, circuit)
+    if late is not None:
+        yield late
         return
     apart = not own or _shared(at, task, terminal)
     straight = tuple(_straight(at, terminal, task, circuit, amps)) if own and wire == sign else ()
@@ -58,7 +56,7 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         through += tuple(_relays(at, task, terminal, circuit, amps, apart=apart))
     elif _other_feeds(at, terminal, circuit):
         relays = _relays(at, task, terminal, circuit, amps, apart=False)
-        through = tuple(r for r in relays if isinstance(r, Link) and r.fed_from != terminal.fed_from)
+        through = tuple(r for r in relays if isinstance(r, Link) and r.fed_from != feed_of(at, terminal))
     # Where a part overcomes it, an output that is too weak is no obstacle: the part says why it is there.
     overcome = any(isinstance(way, Link) for way in through)
     yield from (way for way in straight if isinstance(way, Link) or not overcome)
@@ -69,6 +67,29 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         yield from cut_links(at, task, terminal, circuit)
     elif switched and joins:
         yield from cut_links(at, task, terminal, circuit, _mismatch(at, terminal, task, circuit))
+
+
+def _against_the_crank(terminal: Terminal, task: Task, circuit: Circuit) -> Unfit | None:
+    """Return the fact that the kit's output and the car's own key differ in what they do while cranking, or None.
+
+    What drops then is a load too many for the battery where it stays on; an ignition that drops stops the engine.
+    """
+    if not isinstance(circuit.behaviour, KeyedFeed):
+        return None
+    stays = "cranking" in terminal.on_while if terminal.on_while else "crank" in on_in(terminal.function)
+    cure = f"the kit had {one(f'{task.function} output')}"
+    if stays and "crank" not in live_in(circuit):
+        drops = "the wire" if terminal.function == task.function else task.function
+        return Unfit(
+            fact=f"The kit's {terminal.function} output is on while cranking as well, and {drops} drops then.",
+            cure=cure if terminal.function != task.function else f"{cure} that drops while cranking", far=4,
+        )  # fmt: skip
+    if not stays and "crank" in live_in(circuit) and task.function == "second ignition":
+        return Unfit(
+            fact=f"The kit's {terminal.function} output drops while cranking, and the car keeps this wire live then.",
+            cure=f"{cure} that stays on while cranking", far=4,
+        )  # fmt: skip
+    return None
 
 
 _NEVER = {
@@ -86,7 +107,7 @@ def _shared(at: Situation, task: Task, terminal: Terminal) -> bool:
 
 def _other_feeds(at: Situation, terminal: Terminal, circuit: Circuit) -> bool:
     """Tell whether a relay could put another power input's feed on a wire that the key feeds."""
-    return isinstance(circuit.behaviour, KeyedFeed) and terminal.fed_from is not None and len(at.power_inputs) > 1
+    return isinstance(circuit.behaviour, KeyedFeed) and sign_of(terminal) == "positive" and len(at.power_inputs) > 1
 
 
 def _takes(at: Situation, circuit: Circuit) -> str:
@@ -106,7 +127,7 @@ def _straight(
             cure=f"the kit's {terminal.function} output carried {amps / load_share(task.function):.3g} A", far=1,
         )  # fmt: skip
         return
-    feed = terminal.fed_from if terminal.kind == "relay output" else None
+    feed = feed_of(at, terminal) if terminal.kind == "relay output" else None
     yield Link(share=amps / allowed, powers=own_power(at, terminal, task, circuit), feed=feed)
 
 

@@ -13,7 +13,7 @@ from loomwright.planning.loads import switched_a
 from loomwright.planning.minutes import CONTINUOUS_SHARE, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in
 
-__all__ = ["Coil", "Link", "Sign", "Unfit", "coils_for", "diode_drop_v", "own_power", "power_of", "sign_of"]
+__all__ = ["Coil", "Link", "Sign", "Unfit", "coils_for", "diode_drop_v", "feed_of", "own_power", "power_of", "sign_of"]
 
 Sign = Literal["positive", "negative"]
 
@@ -82,9 +82,15 @@ def own_power(
     at: Situation, terminal: Terminal, task: Task, circuit: Circuit, coil_a: float = 0.0, *, load: bool = True
 ) -> tuple[Power, ...]:
     """Return what an output itself takes from the power input that feeds it."""
-    if terminal.kind == "negative output" or terminal.fed_from is None:
-        return ()
-    return (power_of(at, terminal.fed_from, task.function, circuit, coil_a, load=load),)
+    feed = feed_of(at, terminal)
+    return () if feed is None else (power_of(at, feed, task.function, circuit, coil_a, load=load),)
+
+
+def feed_of(at: Situation, terminal: Terminal) -> str | None:
+    """Return the power input from which an output takes its current; the first where the kit names none."""
+    if terminal.kind == "negative output":
+        return None
+    return terminal.fed_from or next((t.id for t in at.power_inputs), None)
 
 
 def diode_drop_v(rating_a: float, current_a: float) -> float:

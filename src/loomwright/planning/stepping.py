@@ -15,10 +15,13 @@ from loomwright.planning.e_series import E12, E24, E24_TOLERANCE, nearest
 from loomwright.planning.links import Link, Unfit, sign_of
 from loomwright.planning.minutes import NOMINAL_V, load_share
 
-__all__ = ["LOW_SIDE_OHM", "PULL_UP_TOLERANCE", "fits_step", "step_links"]
+__all__ = ["LOW_SIDE_OHM", "NEAR_SHARE", "PULL_UP_TOLERANCE", "fits_step", "step_links"]
 
 LOW_SIDE_OHM = 2.0
 """Resistance of a negative output where the kit document states none; common practice for small drivers [ohm]."""
+
+NEAR_SHARE = 0.05
+"""How far from its step a wire may stand with every part as printed, as a share of the full level; common practice."""
 
 PULL_UP_TOLERANCE = 0.05
 """Tolerance counted for the resistor inside the vehicle's module; common practice."""
@@ -32,10 +35,12 @@ def fits_step(wire: SteppedInput, step: Step, resistor_ohm: float, output_ohm: f
     """Tell whether a resistor in series with an output is read as the step, and as nothing else.
 
     Checked at the corners of the tolerances of resistor and pull-up, against half the distance to the neighbouring
-    steps and to the wire at rest. Zero ohm is a wire.
+    steps and to the wire at rest; without tolerances it must be near its own step. Zero ohm is a wire.
     """
     own = _share(step.resistance_ohm, wire.pull_up_ohm)
     others = [_share(s.resistance_ohm, wire.pull_up_ohm) for s in wire.steps if s is not step]
+    if abs(_share(output_ohm + resistor_ohm, wire.pull_up_ohm) - own) > NEAR_SHARE:
+        return False
     half = min(abs(own - other) for other in (*others, 1.0)) / 2.0
     corners = product((1 - E24_TOLERANCE, 1 + E24_TOLERANCE), (1 - PULL_UP_TOLERANCE, 1 + PULL_UP_TOLERANCE))
     return all(abs(_share(output_ohm + r * resistor_ohm, p * wire.pull_up_ohm) - own) < half for r, p in corners)

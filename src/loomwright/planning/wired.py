@@ -200,8 +200,9 @@ def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link
     substitute = at.terminal(end.terminal).function != task.function
     name = "|".join((
         # The order of names decides between equals: an output of the function itself comes before its substitute.
-        task.id, how, *(("substitute",) if substitute else ()), end.pin or "", end.lead or end.branch or "", slug(end.label), part.id if part else "-",
-        link.fed_from or "-", *((link.pattern,) if link.cuts and link.pattern else ()),
+        task.id, how, *(("substitute",) if substitute else ()), end.pin or "", end.lead or end.branch or "",
+        slug(end.label), part.id if part else "-", link.fed_from or "-",
+        *((link.pattern,) if link.cuts and link.pattern else ()),
     ))  # fmt: skip
     pulse = start_pulse(at, circuit) if isinstance(circuit.behaviour, StartRequest) and task.kind == "drive" else None
     work = CUT_IN_MINUTES if how == "cut in" else TAP_MINUTES if how == "tap" else T_PIN_MINUTES
