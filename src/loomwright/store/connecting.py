@@ -193,7 +193,7 @@ def _connect_server(address: str) -> Database:
 
 def _set_up_server(connection: Any, _record: object) -> None:
     with connection.cursor() as cursor:
-        cursor.execute(f"SET lock_timeout = '{BUSY_S}s'")
+        cursor.execute(f"SET lock_timeout = '{round(BUSY_S * 1000)}ms'")
         cursor.execute("SHOW synchronous_commit")
         if cursor.fetchone()[0] == "off":
             cursor.execute("SET synchronous_commit = on")
