@@ -1,4 +1,4 @@
-"""How fast every order of events is explored: by the tables, by a plain search with a dict, and by spin if it is there."""
+"""How fast every order of events is explored: by the tables, by a plain dict search, and by spin if it is there."""
 
 import shutil
 import sys

@@ -1,7 +1,7 @@
 """How the controller is set in one installation: read from the kit's settings and the routes, else common practice."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Literal
 
@@ -11,7 +11,7 @@ from loomwright.starting.guards import GUARDS, LIMITS, Guard
 from loomwright.starting.modes import Timer
 from loomwright.units import parse_quantity
 
-__all__ = ["FIELD_OF", "Detection", "StartSettings", "start_settings"]
+__all__ = ["FIELD_OF", "Detection", "StartSettings", "by_time", "start_settings"]
 
 Detection = Literal["bus", "wire", "voltage"]
 
@@ -54,7 +54,7 @@ class StartSettings:
     disarm: bool = False
     disengage_rpm: float = 450.0
     over_rpm: float = 3000.0
-    low_battery_v: float = 11.8
+    low_battery_v: float = 12.0
     guards: tuple[Guard, ...] = GUARDS
     limits: frozenset[str] = LIMITS
     source: Mapping[str, str] = field(default_factory=dict)
@@ -75,6 +75,22 @@ def _chosen(installation: Installation, serves: str) -> str | None:
         if any(c.serves == serves for c in setting.choices):
             return values.get(setting.id)
     return None
+
+
+def by_time(installation: Installation, settings: StartSettings) -> StartSettings:
+    """Return the settings with the wait set by time, as the kit's own choice for that has it; unchanged without one."""
+    times = [
+        found
+        for setting in installation.kit.settings
+        for choice in setting.choices
+        if choice.serves == "wait-to-start" and (found := _seconds(choice.value)) is not None
+    ]
+    if not times:
+        return settings
+    return replace(
+        settings, wait="time", senses=settings.senses - {"wait_lamp"},
+        times_s=MappingProxyType({**settings.times_s, "wait": times[0]}),
+    )  # fmt: skip
 
 
 def start_settings(installation: Installation) -> StartSettings:

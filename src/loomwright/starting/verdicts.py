@@ -1,0 +1,149 @@
+"""What a rehearsal should come to, each as a question with an answer and the number that decides it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from loomwright.starting.record import Rehearsal
+
+__all__ = ["VERDICTS", "Verdict", "verdicts_of"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """One answer: `found` is what was seen, in words with its number."""
+
+    id: str
+    words: str
+    holds: bool
+    found: str
+
+
+_Answer = tuple[bool, str]
+_AT_ONCE_S = 1.5
+_LETS_GO_S = {"bus": 0.5, "wire": 0.5, "voltage": 1.5}
+"""How long the starter may stay on after the engine has fired; a voltage takes longer to tell (common practice) [s]."""
+
+
+def _when(r: Rehearsal, words: str) -> float | None:
+    return next((h.time_s for h in r.happenings if h.words.startswith(words)), None)
+
+
+def _starts(r: Rehearsal) -> _Answer:
+    fired, running = _when(r, "the engine fires"), _when(r, "the kit: running")
+    return running is not None, f"fires at {fired:.1f} s" if fired is not None else "the engine never fires"
+
+
+def _lets_go(r: Rehearsal) -> _Answer:
+    fired, running = _when(r, "the engine fires"), _when(r, "the kit: running")
+    if fired is None or running is None:
+        return False, "the engine was not seen to run"
+    return running - fired <= _LETS_GO_S[
+        r.settings.detection
+    ], f"the starter is off {running - fired:.2f} s after firing"
+
+
+def _lives(r: Rehearsal) -> _Answer:
+    return r.engine_lives, f"{r.moments[-1].rpm:.0f} rpm at the end"
+
+
+def _stops(r: Rehearsal) -> _Answer:
+    return not r.engine_lives, f"{r.moments[-1].rpm:.0f} rpm at the end"
+
+
+def _nothing_on(r: Rehearsal) -> _Answer:
+    return not any(m.outputs for m in r.moments), f"outputs on in {sum(bool(m.outputs) for m in r.moments)} moments"
+
+
+def _run_time(r: Rehearsal) -> _Answer:
+    running, stopped = _when(r, "the kit: running"), _when(r, "the kit: stopping (run time)")
+    if running is None or stopped is None:
+        return False, "it was not stopped by the run time"
+    wanted = r.settings.times_s["run time"]
+    return abs(stopped - running - wanted) <= 1.0, f"stopped after {(stopped - running) / 60:.1f} min"
+
+
+def _all_off(r: Rehearsal) -> _Answer:
+    outputs = r.moments[-1].outputs
+    return not outputs, "all outputs off" if not outputs else f"still on: {', '.join(outputs)}"
+
+
+def _at_once(r: Rehearsal) -> _Answer:
+    if r.stopped_after_s is None:
+        return False, "the outputs did not go off"
+    return r.stopped_after_s <= _AT_ONCE_S, f"off after {r.stopped_after_s:.2f} s"
+
+
+def _starter_off(r: Rehearsal) -> _Answer:
+    if not r.cranks or not r.asked:
+        return True, "the starter did not turn"
+    late = r.cranks[-1][1] - r.asked[-1][1]
+    return late <= 0.2, f"the starter turns for {max(late, 0.0):.1f} s after the kit has let go"
+
+
+def _cranks_bounded(r: Rehearsal) -> _Answer:
+    longest = max((b - a for a, b in r.asked), default=0.0)
+    return longest <= r.settings.times_s["crank limit"] + 0.05, f"longest request {longest:.1f} s"
+
+
+def _relay_holds(r: Rehearsal) -> _Answer:
+    lost = _when(r, "the kit has lost its supply")
+    whole = lost is None and len(r.cranks) <= max(len(r.asked), 1)
+    return whole, f"battery down to {r.lowest_v:.1f} V" + ("" if whole else "; relays or controller dropped out")
+
+
+def _signal_short(r: Rehearsal) -> _Answer:
+    longest = max((b - a for a, b in r.asked), default=0.0)
+    most = r.hold_s
+    return most is None or longest <= most, f"signal of {longest:.2f} s" + (
+        "" if most is None else f", at most {most:g} s"
+    )
+
+
+def _charge_back(r: Rehearsal) -> _Answer:
+    return r.drawn_as <= 0.0, f"{-r.drawn_as / 3600:+.2f} Ah in the battery"
+
+
+VERDICTS: Mapping[str, tuple[str, Callable[[Rehearsal], _Answer]]] = MappingProxyType({
+    "starts": ("Does the engine start?", _starts),
+    "lets-go": ("Does the starter let go in time?", _lets_go),
+    "runs-on": ("Does the engine run on?", _lives),
+    "stops-at-run-time": ("Is it stopped when its time is over?", _run_time),
+    "all-off": ("Are all outputs off at the end?", _all_off),
+    "charge-back": ("Is the battery charged by the run?", _charge_back),
+    "relay-holds": ("Do relays and controller hold through the crank?", _relay_holds),
+    "never-cranks": ("Is no crank asked for?", lambda r: (not r.asked, f"{len(r.asked)} requests to the starter")),
+    "starter-still": ("Does the starter stand still?", lambda r: (not r.cranks, f"it turned {len(r.cranks)} times")),
+    "attempts-bounded": (
+        "Are attempts bounded?", lambda r: (len(r.asked) <= r.settings.attempts, f"{len(r.asked)} attempts"),
+    ),
+    "cranks-bounded": ("Is every crank bounded?", _cranks_bounded),
+    "stops-at-once": ("Does the kit drop its outputs at once?", _at_once),
+    "starter-off": ("Does the starter stop with them?", _starter_off),
+    "engine-stays": (
+        "Does the engine stay on for the driver?", _lives,
+    ),
+    "engine-stops": (
+        "Does the engine stop?", _stops,
+    ),
+    "never-on": (
+        "Does nothing come on?",
+        _nothing_on,
+    ),
+    "one-attempt": ("Is there one attempt only?", lambda r: (len(r.asked) == 1, f"{len(r.asked)} attempts")),
+    "no-restart": (
+        "Does it stay off when the battery is back?",
+        lambda r: (len(r.asked) <= 1, f"{len(r.asked)} requests to the starter in all"),
+    ),
+    "signal-short": ("Is the start signal short enough for the car's computer?", _signal_short),
+})  # fmt: skip
+
+
+def verdicts_of(rehearsal: Rehearsal) -> tuple[Verdict, ...]:
+    """Return the answers a scenario asks for."""
+    out = []
+    for name in rehearsal.scenario.expects:
+        words, ask = VERDICTS[name]
+        holds, found = ask(rehearsal)
+        out.append(Verdict(id=name, words=words, holds=bool(holds), found=found))
+    return tuple(out)
