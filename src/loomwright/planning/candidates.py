@@ -179,7 +179,7 @@ class Situation:
 
 def one(noun: str) -> str:
     """Return a noun with its article: 'an ignition output', 'a start output'."""
-    return f"an {noun}" if noun[0] in "aeiou" and not noun.startswith("un") else f"a {noun}"
+    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
 
 
 def pin_words(car: Car, pin: str) -> str:
