@@ -45,7 +45,7 @@ def state(store: Store) -> list[object]:
 
 
 def test_a_restored_store_is_the_one_that_was_backed_up(filled: Store, empty: Store, tmp_path: Path) -> None:
-    filled.back_up(tmp_path / "backup")
+    filled.backup(tmp_path / "backup")
     before = state(filled)
     filled.save("kit", "later", "a: 1\n", by=filled.people()[0].id)
     assert empty.restore(tmp_path / "backup") == 5
@@ -60,7 +60,7 @@ def test_a_restored_store_is_the_one_that_was_backed_up(filled: Store, empty: St
 
 
 def test_a_backup_is_a_store_itself(filled: Store, tmp_path: Path) -> None:
-    filled.back_up(tmp_path / "backup")
+    filled.backup(tmp_path / "backup")
     assert (tmp_path / "backup").stat().st_mode & 0o777 == 0o600
     with open_store(tmp_path / "backup") as opened:
         assert state(opened) == state(filled)
@@ -81,7 +81,7 @@ def test_a_backup_made_while_somebody_saves_has_one_state(filled: Store, empty: 
     writer.start()
     try:
         for number in range(3):
-            filled.back_up(tmp_path / f"backup-{number}")
+            filled.backup(tmp_path / f"backup-{number}")
     finally:
         done.set()
         writer.join()
@@ -93,7 +93,7 @@ def test_a_backup_made_while_somebody_saves_has_one_state(filled: Store, empty: 
 
 def test_who_was_erased_after_the_backup_is_erased_again(filled: Store, tmp_path: Path) -> None:
     ash, by = filled.add_person("Ash Bramble", contact="ash@bramble.example").id, filled.people()[0].id
-    filled.back_up(tmp_path / "backup")
+    filled.backup(tmp_path / "backup")
     erasure = filled.erase(ash, by=by)
     filled.restore(tmp_path / "backup", replace=True)
     assert filled.person(ash) == Person(id=ash, name="")
@@ -102,7 +102,7 @@ def test_who_was_erased_after_the_backup_is_erased_again(filled: Store, tmp_path
 
 def test_an_erasure_outlives_the_store_itself(filled: Store, place: str, tmp_path: Path, empty: Store) -> None:
     ash, by = filled.add_person("Ash Bramble").id, filled.people()[0].id
-    filled.back_up(tmp_path / "backup")
+    filled.backup(tmp_path / "backup")
     filled.erase(ash, by=by)
     (ledger,) = tmp_path.glob("*.erased")
     assert "Bramble" not in ledger.read_text(encoding="utf-8")
@@ -115,7 +115,7 @@ def test_an_erasure_outlives_the_store_itself(filled: Store, place: str, tmp_pat
 def test_a_file_put_in_the_place_of_the_store_is_cleaned_when_it_is_opened(tmp_path: Path) -> None:
     with open_store(tmp_path / "shop.db") as store:
         by, ash = store.add_person("Wren").id, store.add_person("Ash Bramble").id
-        store.back_up(tmp_path / "backup")
+        store.backup(tmp_path / "backup")
         store.erase(ash, by=by)
     for path in tmp_path.glob("shop.db*"):
         if path.suffix != ".erased":
@@ -133,7 +133,7 @@ def test_a_file_put_in_the_place_of_the_store_is_cleaned_when_it_is_opened(tmp_p
 def test_a_store_that_holds_something_is_replaced_only_on_demand_and_after_a_backup(
     filled: Store, empty: Store, tmp_path: Path
 ) -> None:
-    filled.back_up(tmp_path / "backup")
+    filled.backup(tmp_path / "backup")
     by = empty.add_person("Ash").id
     empty.save("kit", "mine", "a: 1\n", by=by)
     with pytest.raises(StoreError, match="found a store that holds something, expected an empty one"):
@@ -148,9 +148,9 @@ def test_a_store_that_holds_something_is_replaced_only_on_demand_and_after_a_bac
 def test_a_backup_is_not_written_over_a_file(store: Store, tmp_path: Path) -> None:
     (tmp_path / "backup").write_bytes(b"mine")
     with pytest.raises(StoreError, match="backup: found a file, expected none; name another one for the backup"):
-        store.back_up(tmp_path / "backup")
+        store.backup(tmp_path / "backup")
     with pytest.raises(StoreError, match=r"no/backup: found no way to write a backup \(no such file or directory\)"):
-        store.back_up(tmp_path / "no" / "backup")
+        store.backup(tmp_path / "no" / "backup")
     assert (tmp_path / "backup").read_bytes() == b"mine"
 
 
@@ -159,7 +159,7 @@ def test_what_is_no_sound_backup_is_refused_and_nothing_changes(
     filled: Store, empty: Store, tmp_path: Path, harm: str
 ) -> None:
     path = tmp_path / "backup"
-    filled.back_up(path)
+    filled.backup(path)
     if harm == "missing":
         path.unlink()
     elif harm == "text":

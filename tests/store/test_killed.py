@@ -76,7 +76,7 @@ def test_no_acknowledged_save_is_lost(place: str, tmp_path: Path, savers: Savers
     with open_store(place, keep_in=tmp_path) as store:
         for number, digest in kept.items():
             assert store.at(number).sha256 == digest
-        store.back_up(tmp_path / "backup")  # reads every page
+        store.backup(tmp_path / "backup")  # reads every page
     with open_store(tmp_path / "empty.db") as other:
         assert other.restore(tmp_path / "backup") >= len(kept)  # checks every hash
     if "://" not in place:

@@ -27,8 +27,8 @@ from loomwright.store.values import (
 )
 
 __all__ = [
-    "attached_to", "checked_text", "entries", "keep_blob", "latest_of", "put", "revision_at", "revisions_of", "save",
-    "sha256_of", "undo",
+    "attached_to", "checked_text", "entries", "entry_row", "keep_blob", "latest_of", "put", "revision_at",
+    "revisions_of", "save", "sha256_of", "undo",
 ]  # fmt: skip
 
 _FILE_NAME = re.compile(r"(?=.{1,120}\Z)[\w][\w .()+-]*")
@@ -42,8 +42,8 @@ def sha256_of(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def checked_text(kind: str, id: str, text: str) -> str:
-    """Return the hash of a text that may be kept as this document.
+def checked_text(kind: str, id: str, text: str, file: str | None = None) -> str:
+    """Return the hash of a text that may be kept as this document; `file` is its name in messages.
 
     Whether it is a *complete* document is not asked: half a vehicle is worth keeping.
 
@@ -67,7 +67,7 @@ def checked_text(kind: str, id: str, text: str) -> str:
             f"{kind} {id}: found a text of {len(data) / 1e6:.1f} MB, expected at most {LARGEST_TEXT / 1e6:.0f} MB; "
             "split it"
         )
-    value = read_tree(Source(file=f"{kind}/{id}", text=text)).value
+    value = read_tree(Source(file=file or f"{kind}/{id}", text=text)).value
     for key, wanted in (("kind", kind), ("id", id)):
         if value.get(key, wanted) != wanted:
             raise StoreError(
@@ -157,7 +157,7 @@ def put(
         number=number, kind=kind, id=id, version=before.version + 1 if before else 1, base=base, action=action,
         by=by, at=at, sha256=digest, text=text,
     )  # fmt: skip
-    connection.execute(insert(revisions), _row(revision))
+    connection.execute(insert(revisions), entry_row(revision))
     linked = [
         {"revision": number, "name": one.name, "media_type": one.media_type, "sha256": one.sha256} for one in links
     ]
@@ -258,7 +258,8 @@ def _is(kind: str, id: str) -> tuple[Any, ...]:
     return (revisions.c.kind == kind, revisions.c.id == id)
 
 
-def _row(revision: Revision) -> Mapping[str, object]:
+def entry_row(revision: Revision) -> Mapping[str, object]:
+    """Return a revision as a row of its table."""
     return {
         "number": revision.number, "kind": revision.kind, "id": revision.id, "version": revision.version,
         "base": revision.base, "action": revision.action, "by_person": revision.by, "at": revision.at,

@@ -16,6 +16,9 @@ from loomwright.store import saving
 from loomwright.store.backing_up import back_up, free_name, restore
 from loomwright.store.comparing import changes
 from loomwright.store.connecting import Database, connect
+from loomwright.store.exporting import export_archive, export_folder, exported
+from loomwright.store.files_in import Files, opened_archive, opened_folder
+from loomwright.store.importing import Imported, import_files
 from loomwright.store.migrating import migrate
 from loomwright.store.migrations import MIGRATIONS, Migration
 from loomwright.store.searching import excerpt, query_for, words_of
@@ -389,7 +392,7 @@ class Store:
 
     # All at once
 
-    def back_up(self, path: Path) -> None:
+    def backup(self, path: Path) -> None:
         """Write the present state into a new file, one SQLite file for either engine, while the store is in use.
 
         Raises
@@ -407,7 +410,7 @@ class Store:
         Parameters
         ----------
         path
-            A file that `back_up` wrote, from either engine and from any older program.
+            A file that `backup` wrote, from either engine and from any older program.
         replace
             Whether a store that holds something may be replaced. It is backed up first.
 
@@ -424,12 +427,54 @@ class Store:
                     f"{self.database.name}: found a store that holds something, expected an empty one; open a new one, "
                     "or say that this one is to be replaced"
                 )
-            self.back_up(_free(self.database, self.folder, f"before-restore-{self.now()[:10]}"))
+            self.backup(_free(self.database, self.folder, f"before-restore-{self.now()[:10]}"))
         ledger = _ledger(self.database, self.folder)
         noted = () if ledger is None else persons.noted_erasures(ledger)
         count = restore(self.database, path, now=self.now, erased=noted)
         self._forget()
         return count
+
+    def export_folder(self, folder: Path) -> int:
+        """Write the store as a tree of files into an empty folder, with all of its history; return their count.
+
+        It holds the personal data too. Raises `StoreError` where the folder holds something or cannot be written.
+        """
+        with self.database.reading() as connection:
+            return export_folder(exported(connection), folder)
+
+    def export_archive(self, path: Path) -> int:
+        """Write the same tree into one new archive; return the count of its files."""
+        with self.database.reading() as connection:
+            return export_archive(exported(connection), path)
+
+    def import_folder(self, folder: Path, *, by: str) -> Imported:
+        """Take a tree of files in: an export, or a plain folder with a shop's documents.
+
+        Into an empty store the whole history comes, as it was. Else documents are compared one by one: new ones and
+        those of which the tree has a newer version are saved by `by`; those changed here and there are reported, and
+        stay as they are. All of it is kept, or nothing.
+
+        Raises
+        ------
+        StoreError
+            Where something is not as it is exported, a link, or too large.
+        DocumentError
+            Where a document cannot be read.
+        """
+        with opened_folder(folder) as files:
+            return self._import(files, by)
+
+    def import_archive(self, path: Path, *, by: str) -> Imported:
+        """Take an archive in, as `import_folder` does a folder. It may come from anybody: nothing is unpacked."""
+        with opened_archive(path) as files:
+            return self._import(files, by)
+
+    def _import(self, files: Files, by: str) -> Imported:
+        ledger = _ledger(self.database, self.folder)
+        noted = () if ledger is None else persons.noted_erasures(ledger)
+        with self.database.writing() as connection:
+            erased = (*persons.erasures_of(connection), *noted)
+            return import_files(connection, files, by=by, at=self.now(), erased=erased)
 
     def _forget(self) -> None:
         """Let nothing of overwritten data stand in the file of recent changes."""
