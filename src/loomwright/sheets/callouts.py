@@ -20,6 +20,7 @@ _GAP = 7.0
 _HEAD = 6.4
 _ROW = 10.4
 _PAD = 1.6
+_EDGE = 2.0
 _APART = 4.0
 _MAP_MARGIN = 0.03  # of the map's width, as the map has it
 _MAP_HEIGHT = 0.66
@@ -83,7 +84,8 @@ def draw_callouts(callouts: Sequence[Callout], *, title: str, language: str = "e
             leads.append(path(f"M{edge:.2f} {head:.2f}H{elbow:.2f}L{px:.2f} {py:.2f}", stroke_width=0.45))
             leads.append(circle(px, py, 0.7, fill=INK))
             marks.extend(_box(callouts[i], i + 1, x, top))
-    return drawing(_WIDTH, height, title, [*leads, placed, *marks])
+    size = (_WIDTH + 2 * _EDGE, height + 2 * _EDGE)
+    return drawing(*size, title, [*leads, placed, *marks], corner=(-_EDGE, -_EDGE))
 
 
 def _columns(callouts: Sequence[Callout]) -> tuple[list[int], list[int]]:
@@ -137,18 +139,28 @@ def _line(row: CalloutLine, x: float, top: float) -> list[str]:
         text(x + 1.5 + tag / 2, y + 1.15, row.label, 3.3, anchor="middle", bold=True, width=tag - 1),
     ]
     at = x + 24
-    marks += swatch_marks(Area(at, y - 1.5, 8.5, 3), *row.lead)
-    marks += live_marks(at + 8.7, at + 24, y, row.condition)
+    marks += swatch_marks(Area(at, y - 1.5, 7.5, 3), *row.lead)
+    marks += live_marks(at + 7.7, at + 19, y, row.condition)
     if row.cut:
         marks += [
-            rect(at + 13, y - 1.9, 7.4, 3.8, fill=PAPER, stroke_width=0.3),
-            text(at + 16.7, y + 0.95, row.cut, 2.6, anchor="middle", bold=True, width=6.6),
+            rect(at + 9.6, y - 1.9, 7.4, 3.8, fill=PAPER, stroke_width=0.3),
+            text(at + 13.3, y + 0.95, row.cut, 2.6, anchor="middle", bold=True, width=6.6),
         ]
     if row.wire is not None:
-        marks += swatch_marks(Area(at + 24.2, y - 1.5, 8.5, 3), *row.wire)
-    marks.append(text(at + 34.4, y + 1.2, row.says, 3.4, bold=True, width=_SIDE - 24 - 35.4))
+        marks += swatch_marks(Area(at + 19.2, y - 1.5, 7.5, 3), *row.wire)
+    marks.append(text(at + 28, y + 1.2, row.says, 3.4, bold=True, width=_SIDE - 24 - 29.5))
     words = f"{row.flag.upper()}. {row.what}" if row.flag else row.what
-    marks.append(text(x + 1.5, top + 9.1, words, 3.1, width=_SIDE - 3))
+    marks.append(text(x + 1.5, top + 9.1, _short(words, 3.1, _SIDE - 3), 3.1, width=_SIDE - 3))
     if row.changed:
         marks.append(rect(x + 0.5, top + 0.5, _SIDE - 1, _ROW - 0.6, stroke_width=0.6, stroke_dasharray="1.6 0.9"))
     return marks
+
+
+def _short(words: str, size: float, width: float) -> str:
+    """Return words cut off where they would be wider than a width; the list below the drawing has all of them."""
+    if text_width(words, size) <= width:
+        return words
+    kept = words
+    while kept and text_width(f"{kept} …", size) > width:
+        kept = kept.rpartition(" ")[0]
+    return f"{kept} …"

@@ -1,0 +1,49 @@
+"""`serve`: open the workbench in a browser on this machine."""
+
+from pathlib import Path
+
+import click
+
+from loomwright.errors import LoomwrightError
+
+__all__ = ["serve"]
+
+
+@click.command("serve")
+@click.option("--port", type=click.IntRange(1, 65535), default=8017, show_default=True, help="Port to listen on.")
+@click.option(
+    "--store", default="loomwright.store", show_default=True, metavar="PATH",
+    help="The shop's store: a file, which is made where it is not there, or a postgresql:// address.",
+)  # fmt: skip
+@click.option("--open-to-network", is_flag=True, help="Let phones and benches of this network in; needs --passphrase.")
+@click.option("--passphrase", help="What everybody must say once when the workbench is open to the network.")
+def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | None) -> None:
+    """Open the workbench: vehicles, kits, what comes of one in the other, guides, readings and jobs.
+
+    It answers only this machine unless you open it to the network. Stop it with Ctrl-C.
+    """
+    if open_to_network and len(passphrase or "") < 8:
+        raise LoomwrightError(
+            "--open-to-network: found no passphrase of at least 8 characters, expected one; give it with --passphrase"
+        )
+    if passphrase is not None and not open_to_network:
+        raise LoomwrightError("--passphrase: found it without --open-to-network, expected both or none; add the other")
+
+    import socket
+    from datetime import UTC, datetime
+
+    import uvicorn
+
+    from loomwright.store.store import open_store
+    from loomwright.web.app import create_app
+    from loomwright.web.settings import LOCAL_HOSTS, Settings
+
+    host = "0.0.0.0" if open_to_network else "127.0.0.1"  # only where somebody asked for it, with a passphrase
+    with socket.socket() as taken:
+        if taken.connect_ex(("127.0.0.1", port)) == 0:
+            raise LoomwrightError(f"--port: found {port} in use, expected a free one; choose another")
+    settings = Settings(hosts=None if open_to_network else LOCAL_HOSTS, passphrase=passphrase)
+    with open_store(store if "://" in store else Path(store)) as opened:
+        app = create_app(opened, lambda: datetime.now(UTC), settings)
+        click.echo(f"The workbench is at http://127.0.0.1:{port} (store: {store}). Stop it with Ctrl-C.")
+        uvicorn.run(app, host=host, port=port, log_level="warning", access_log=False, server_header=False)

@@ -1,0 +1,44 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""The installation page: what a wire does, what opened or shorted wires change, where things are."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+CONDITION: Mapping[str, str] = MappingProxyType({
+    "live": "live",
+    "dead": "dead",
+    "up": "held up",
+    "pulled": "pulled to ground",
+    "ground": "at ground",
+    "moving": "moving",
+    "between": "in between",
+    "loose": "loose",
+})
+CONDITION_MEANS: Mapping[str, str] = MappingProxyType({
+    "live": "battery voltage, fed firmly",
+    "dead": "no voltage",
+    "up": "rests high, works by being pulled to ground",
+    "pulled": "would rest high, something pulls it to ground",
+    "ground": "joined to battery negative",
+    "moving": "data or pulses: a meter shows a mean that moves",
+    "between": "neither live nor dead: a level, or a fault",
+    "loose": "nothing holds it, the meter may show anything",
+})
+BESIDE = "Beside the car or under the hood"
+BESIDE_WORDS = "Not in the footwell."
+PIN = "pin {pin}"
+VOLTS = "{volts}"
+GROUND_WIRE = "body ground"
+KIT_ON = "the kit has {outputs} on"
+READS: Mapping[bool | None, str] = MappingProxyType({True: "on", False: "off", None: "neither on nor off"})
+SENSE = "The kit takes {function} for {reads} ({volts})."
+SENSE_WRONG = "The kit takes {function} for {reads} ({volts}); with everything sound for {sound}."
+BLOWN = "{what} opens: {current}, within {time} at the latest."
+CHATTERS = "A relay chatters: it pulls in and drops out without end."
+NO_CHANGE = "Nothing changes in this state. Try another one: a fault often shows only with the key on, in crank, or while the kit runs the engine."
+PHASE: Mapping[str, str] = MappingProxyType({
+    "": "nothing asked of the kit",
+    "ignition on": "ignition on",
+    "cranking": "cranking",
+    "running": "running",
+})

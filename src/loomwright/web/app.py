@@ -1,0 +1,145 @@
+"""The application: routes from one table, answers to responses, exceptions to responses from one table."""
+
+from collections.abc import Awaitable, Callable, Mapping
+from types import MappingProxyType
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from loomwright.errors import LoomwrightError
+from loomwright.store.store import Clock, Store
+from loomwright.store.values import Conflict
+from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, Upload, WebError
+from loomwright.web.desk import Desk
+from loomwright.web.guard import TOKEN, WHO, Guard, check_form, new_token
+from loomwright.web.routes import ROUTES, Handler
+from loomwright.web.setting import Chrome, Setter
+from loomwright.web.settings import Settings
+from loomwright.web.trouble import Trouble, trouble_of
+
+__all__ = ["create_app"]
+
+_YEAR_S = 31_536_000
+_HTML_OF_ITS_OWN = "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
+
+
+def create_app(store: Store, clock: Clock, settings: Settings | None = None) -> Starlette:
+    """Return the workbench over a store.
+
+    Parameters
+    ----------
+    store
+        What the shop keeps.
+    clock
+        Gives the present time, with its zone.
+    settings
+        Who may ask; only this machine where left out.
+    """
+    settings = settings or Settings()
+    desk, setter = Desk(store, clock, settings), Setter()
+    routes = [
+        Route(pattern, _endpoint(desk, setter, by_method), methods=list(by_method))
+        for pattern, by_method in ROUTES.items()
+    ]
+
+    async def lost(request: Request, problem: Exception) -> Response:
+        status = problem.status_code if isinstance(problem, HTTPException) else 500
+        words = WebError(status, "There is no such page." if status == 404 else "This cannot be done here.")
+        return await _told(desk, setter, request, words)
+
+    return Starlette(
+        routes=routes, exception_handlers={HTTPException: lost},
+        middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
+    )  # fmt: skip
+
+
+def _endpoint(desk: Desk, setter: Setter, by_method: Mapping[str, Handler]) -> Callable[[Request], Awaitable[Response]]:
+    async def answer(request: Request) -> Response:
+        try:
+            ask = await _asked(request)
+            handler = by_method["GET" if request.method == "HEAD" else request.method]
+            found = await run_in_threadpool(handler, desk, ask)
+            return await _response(desk, setter, request, found)
+        except (LoomwrightError, WebError, Conflict) as problem:
+            return await _told(desk, setter, request, problem)
+
+    return answer
+
+
+async def _asked(request: Request) -> Ask:
+    form: list[tuple[str, str]] = []
+    uploads: dict[str, Upload] = {}
+    if request.method == "POST":
+        try:
+            sent = await request.form(max_files=20, max_fields=2000)
+        except (HTTPException, UnicodeDecodeError) as problem:
+            raise WebError(400, "This form cannot be read. Go back and send it once more.") from problem
+        try:
+            for key, value in sent.multi_items():
+                if isinstance(value, UploadFile):
+                    if value.filename:
+                        uploads[key] = Upload(name=value.filename, data=await value.read())
+                else:
+                    form.append((key, value))
+        finally:
+            await sent.close()
+        check_form(request, next((value for key, value in form if key == "token"), ""))
+    return Ask(
+        path=MappingProxyType({key: str(value) for key, value in request.path_params.items()}),
+        query=tuple(request.query_params.multi_items()), form=tuple(form), files=MappingProxyType(uploads),
+        who=request.cookies.get(WHO, ""), is_fragment=request.headers.get("hx-request") == "true",
+    )  # fmt: skip
+
+
+async def _response(desk: Desk, setter: Setter, request: Request, found: Answer) -> Response:
+    if isinstance(found, Redirect):
+        moved = RedirectResponse(found.to, 303)
+        for name, value in found.cookies:
+            _keep(moved, name, value)
+        return moved
+    if isinstance(found, Bytes):
+        headers = {}
+        if request.url.path.startswith("/static/"):
+            headers["cache-control"] = f"public, max-age={_YEAR_S}, immutable"
+        if found.name:
+            headers["content-disposition"] = f'{"inline" if found.inline else "attachment"}; filename="{found.name}"'
+        if found.own_policy:
+            headers["content-security-policy"] = _HTML_OF_ITS_OWN
+        return Response(found.data, media_type=found.media_type, headers=headers)
+    return await _page(desk, setter, request, found)
+
+
+async def _page(desk: Desk, setter: Setter, request: Request, page: Page) -> Response:
+    kept = request.cookies.get(TOKEN, "")
+    token = kept if len(kept) == 32 and kept.isalnum() else new_token()
+
+    def html() -> str:
+        shop = desk.shop_name()
+        here = request.url.path.strip("/").partition("/")[0]
+        fragment = request.headers.get("hx-request") == "true"
+        return setter.html(page, Chrome(shop=shop, here=here, token=token, is_fragment=fragment))
+
+    response = HTMLResponse(await run_in_threadpool(html), status_code=page.status)
+    if token != kept:
+        _keep(response, TOKEN, token)
+    return response
+
+
+def _keep(response: Response, name: str, value: str) -> None:
+    response.set_cookie(name, value, max_age=_YEAR_S, httponly=True, samesite="strict", path="/")
+
+
+async def _told(desk: Desk, setter: Setter, request: Request, problem: Exception) -> Response:
+    """Say on a page what went wrong, in the same words as the command line."""
+    trouble: Trouble = trouble_of(problem)
+    page = Page(template="trouble.html", title=trouble.title, context=trouble, status=trouble.status)
+    return await _page(desk, setter, request, page)
+
+

@@ -1,0 +1,246 @@
+"""The desk: what the pages ask the store and the other rooms for, with everything computed kept for the next page."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import TypeVar
+
+from pydantic import BaseModel
+
+from loomwright.documents.car import Car, ResolveError, resolve
+from loomwright.documents.checking import check_documents
+from loomwright.documents.evidence import Evidence
+from loomwright.documents.glance import Glance, glance
+from loomwright.documents.kinds import MODELS
+from loomwright.documents.kit import Kit
+from loomwright.documents.reading import Loaded, Source, read_document
+from loomwright.documents.shop import Shop
+from loomwright.documents.vehicle import Vehicle
+from loomwright.errors import DocumentError, Message
+from loomwright.network.proof import prove
+from loomwright.network.readings import readings
+from loomwright.network.results import Proof, Readings
+from loomwright.network.what_if import Bench, bench_of
+from loomwright.papers.bench_page import readings_none
+from loomwright.papers.job import Job
+from loomwright.planning.installation import Installation, Refusal
+from loomwright.planning.plan import match
+from loomwright.store.store import Clock, Store
+from loomwright.store.values import Entry, Revision
+from loomwright.web.asking import WebError
+from loomwright.web.keeping import Kept
+from loomwright.web.settings import Settings
+
+__all__ = ["Desk", "Fit", "Line"]
+
+_D = TypeVar("_D", bound=BaseModel)
+
+_DOCUMENTS, _GLANCES, _FITS, _BENCHES, _SHEETS = 400, 6000, 64, 24, 64
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of a list of documents."""
+
+    entry: Entry
+    glance: Glance
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Fit:
+    """One car, one kit, and what comes of them; `proof` and `job` are there where the kit was not refused."""
+
+    car: Car
+    kit: Kit
+    shop: Shop
+    found: Installation | Refusal
+    proof: Proof | None
+    job: Job | None
+    key: tuple[object, ...]
+
+
+class Desk:
+    """Everything that the handlers of pages call. It may be used from several threads at once."""
+
+    def __init__(self, store: Store, clock: Clock, settings: Settings) -> None:
+        self.store = store
+        self.clock = clock
+        self.settings = settings
+        self._documents: Kept[Loaded] = Kept(_DOCUMENTS)
+        self._glances: Kept[Glance] = Kept(_GLANCES)
+        self._faults: Kept[tuple[Message, ...]] = Kept(_DOCUMENTS)
+        self._fits: Kept[Fit] = Kept(_FITS)
+        self._benches: Kept[Bench] = Kept(_BENCHES)
+        self._readings: Kept[Readings] = Kept(_BENCHES)
+        self.sheets: Kept[bytes] = Kept(_SHEETS)
+
+    # --- documents --------------------------------------------------------------------------------------------
+
+    def lines(self, kind: str, after: str = "", limit: int | None = None) -> tuple[Line, ...]:
+        """Return the documents of a kind by id, with their names."""
+        return tuple(self.line(entry) for entry in self.store.list(kind, after=after, limit=limit))
+
+    def line(self, entry: Entry) -> Line:
+        """Return one line of a list."""
+        found = self._glances.get(entry.sha256, lambda: glance(self.store.at(entry.number).text))
+        return Line(entry=entry, glance=found)
+
+    def revision(self, kind: str, id: str) -> Revision:
+        """Return the latest revision of a document.
+
+        Raises WebError where there is none.
+        """
+        if not self.store.has(kind, id):
+            raise WebError(404, f"There is no {kind} {id!r} in this shop.")
+        return self.store.latest(kind, id)
+
+    def loaded(self, revision: Revision) -> Loaded:
+        """Read a revision.
+
+        Raises DocumentError with every fault of its form.
+        """
+        source = Source(file=f"{revision.kind}/{revision.id}", text=revision.text)
+        return self._documents.get(revision.sha256, lambda: read_document(source, MODELS))
+
+    def document(self, kind: str, id: str, model: type[_D]) -> _D:
+        """Return the latest document of an id.
+
+        Raises WebError where there is none, DocumentError with every fault of its form.
+        """
+        found = self.loaded(self.revision(kind, id)).document
+        if not isinstance(found, model):
+            raise WebError(404, f"There is no {kind} {id!r} in this shop.")
+        return found
+
+    def vehicle(self, id: str) -> Vehicle:
+        """Return a vehicle family."""
+        return self.document("vehicle", id, Vehicle)
+
+    def kit(self, id: str) -> Kit:
+        """Return a kit."""
+        return self.document("kit", id, Kit)
+
+    def shop(self) -> Shop:
+        """Return the shop's own document.
+
+        Raises WebError where the store has none.
+        """
+        return self._shop()[1]
+
+    def _shop(self) -> tuple[Revision, Shop]:
+        entries = self.store.list("shop", limit=1)
+        if not entries:
+            raise WebError(409, "This store has no shop yet. Begin with the demo shop or an empty one.")
+        revision = self.store.at(entries[0].number)
+        return revision, self.document("shop", entries[0].id, Shop)
+
+    def shop_name(self) -> str:
+        """Return what the shop is called, empty where there is none yet."""
+        entries = self.store.list("shop", limit=1)
+        return self.line(entries[0]).glance.name if entries else ""
+
+    def has_shop(self) -> bool:
+        """Tell whether the store was begun."""
+        return bool(self.store.list("shop", limit=1))
+
+    def evidence_revisions(self, vehicle: str) -> tuple[Revision, ...]:
+        """Return what is recorded about a vehicle: documents named after it, such as 'kestrin-fallow-evidence'."""
+        entries = self.store.list("evidence", after=vehicle[:-1], limit=40)
+        mine = [e for e in entries if e.id == vehicle or e.id.startswith(f"{vehicle}-")]
+        found = [self.store.at(e.number) for e in mine]
+        return tuple(r for r in found if getattr(self.loaded(r).document, "vehicle", None) == vehicle)
+
+    def evidence(self, vehicle: str) -> tuple[Evidence, ...]:
+        """Return the evidence about a vehicle."""
+        found = (self.loaded(r).document for r in self.evidence_revisions(vehicle))
+        return tuple(document for document in found if isinstance(document, Evidence))
+
+    def faults(self, kind: str, id: str) -> tuple[Message, ...]:
+        """Return everything that is wrong with a document and with the evidence about it; none where all is well."""
+        revision = self.revision(kind, id)
+        others = self.evidence_revisions(id) if kind == "vehicle" else ()
+
+        def look() -> tuple[Message, ...]:
+            try:
+                return check_documents([self.loaded(r) for r in (revision, *others)], whole=False)
+            except DocumentError as problem:
+                return problem.messages
+
+        return self._faults.get((revision.sha256, *(r.sha256 for r in others)), look)
+
+    # --- fits -------------------------------------------------------------------------------------------------
+
+    def car(self, vehicle: str, choice: Mapping[str, str]) -> Car:
+        """Return the car of a family that a choice names.
+
+        Raises WebError where it names none.
+        """
+        try:
+            return resolve(self.vehicle(vehicle), choice, self.evidence(vehicle))
+        except ResolveError as problem:
+            raise WebError(400, f"{str(problem)[:1].upper()}{str(problem)[1:]}.") from problem
+
+    def fit(self, vehicle: str, kit: str, choice: Mapping[str, str]) -> Fit:
+        """Plan a kit into a car and prove it.
+
+        Raises WebError where the choice names no car, DocumentError where a document has faults.
+        """
+        papers = (self.revision("vehicle", vehicle), self.revision("kit", kit), self._shop()[0])
+        records = self.evidence_revisions(vehicle)
+        key = (*(r.sha256 for r in (*papers, *records)), tuple(sorted(choice.items())))
+        return self._fits.get(key, partial(self._fit, vehicle, kit, choice, key))
+
+    def _fit(self, vehicle: str, kit: str, choice: Mapping[str, str], key: tuple[object, ...]) -> Fit:
+        for kind, id in (("vehicle", vehicle), ("kit", kit)):
+            if faults := self.faults(kind, id):
+                raise DocumentError(faults)
+        car, box, shop = self.car(vehicle, choice), self.kit(kit), self.shop()
+        found = match(car, box, shop)
+        if isinstance(found, Refusal):
+            return Fit(car=car, kit=box, shop=shop, found=found, proof=None, job=None, key=key)
+        proof = prove(found)
+        job = Job(installation=found, proof=proof, readings=readings_none(found), shop=shop)
+        return Fit(car=car, kit=box, shop=shop, found=found, proof=proof, job=job, key=key)
+
+    def bench(self, fit: Fit) -> Bench:
+        """Return the installation of a fit made ready to be asked what if.
+
+        Raises WebError for a refusal.
+        """
+        found = fit.found
+        if isinstance(found, Refusal):
+            raise WebError(409, "This kit must not be fitted to this car, so there is nothing to look at.")
+        return self._benches.get(fit.key, lambda: bench_of(found))
+
+    def readings(self, fit: Fit, battery_v: float) -> Readings:
+        """Return what a meter must show.
+
+        Raises WebError for a refusal.
+        """
+        found = fit.found
+        if isinstance(found, Refusal):
+            raise WebError(409, "This kit must not be fitted to this car, so there is nothing to measure.")
+        return self._readings.get((fit.key, battery_v), lambda: readings(found, battery_v))
+
+    def named(self, file: str, text: str) -> tuple[str, str]:
+        """Return kind and id of a document's text.
+
+        Raises DocumentError with every fault of its form.
+        """
+        document = read_document(Source(file=file, text=text), MODELS).document
+        return str(getattr(document, "kind", "")), str(getattr(document, "id", ""))
+
+    # --- people -----------------------------------------------------------------------------------------------
+
+    def worker(self, who: str) -> str:
+        """Return the id under which something is saved: the browser's person, else the first of the shop."""
+        people: Sequence[str] = [person.id for person in self.store.people()]
+        if who in people:
+            return who
+        if not people:
+            return self.store.add_person("Bench").id
+        return people[0]
+
+    def name_of(self, who: str) -> str:
+        """Return what a person is called; somebody who was erased is 'somebody'."""
+        return self.store.person(who).name or "somebody"

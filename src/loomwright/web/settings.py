@@ -1,0 +1,27 @@
+"""How the workbench is served: to whom, and how much it takes."""
+
+from dataclasses import dataclass
+
+__all__ = ["LOCAL_HOSTS", "Settings"]
+
+LOCAL_HOSTS = frozenset({"127.0.0.1", "localhost", "[::1]"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """What the person who starts the workbench decides.
+
+    Parameters
+    ----------
+    hosts
+        Names under which a browser may ask; a page of another site cannot then reach the workbench by a name that it
+        lets point here. `None` lets every name in and is meant only for a network that needs the passphrase.
+    passphrase
+        What everybody must say once before anything is shown; `None` where only this machine may ask.
+    largest_upload
+        Largest body of a request [bytes].
+    """
+
+    hosts: frozenset[str] | None = LOCAL_HOSTS
+    passphrase: str | None = None
+    largest_upload: int = 8_000_000
