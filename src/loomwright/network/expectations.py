@@ -79,6 +79,7 @@ class Expectations:
         self._car = car
         self._joints: dict[str, list[tuple[int, Joint, str]]] = {}
         self._joints_made = 0
+        self._told: dict[State, tuple[Expectation, ...]] = {}
         if installation is not None:
             order = fitting_order(installation)
             self._joints_made = len(order)
@@ -188,8 +189,13 @@ class Expectations:
             share=1.0 / (1.0 + conductance * behaviour.pull_up_ohm),
         )
 
-    def of(self, state: State) -> Iterator[Expectation]:
-        """Yield what should hold at every load and every trigger of the car in a state."""
+    def of(self, state: State) -> tuple[Expectation, ...]:
+        """Return what should hold at every load and every trigger of the car in a state."""
+        if state not in self._told:
+            self._told[state] = tuple(self._of(state))
+        return self._told[state]
+
+    def _of(self, state: State) -> Iterator[Expectation]:
         for circuit in self._car.circuits.values():
             behaviour = circuit.behaviour
             source = end_node(circuit, "source")

@@ -14,6 +14,7 @@ from loomwright.network.rules_current import (
     check_standing,
 )
 from loomwright.network.rules_history import check_history
+from loomwright.network.rules_joints import check_joints, check_pins, check_settings
 from loomwright.network.rules_live import check_drops, check_live
 from loomwright.network.rules_pulse import check_start_pulse
 from loomwright.network.rules_short import check_shorts
@@ -43,8 +44,11 @@ def prove(installation: Installation) -> Proof:
 
 
 def prove_solved(installation: Installation, solved: Solved) -> Proof:
-    """Ask every rule about an installation that is already solved."""
-    car = installation.car
+    """Ask every rule about an installation that is already solved.
+
+    What is solved may be a netlist that was built otherwise than the installation plans it; the plan is what counts.
+    """
+    car, netlist = installation.car, solved.compiled.netlist
     expectations = expectations_of(car, installation)
     findings = _once(
         [
@@ -53,13 +57,16 @@ def prove_solved(installation: Installation, solved: Solved) -> Proof:
             *check_inputs(installation, solved),
             *check_ratings(solved),
             *check_fuse_and_wire(solved),
-            *check_feeds_apart(solved),
+            *check_feeds_apart(car, solved),
             *check_drops(car, expectations, solved),
             *check_ground(installation, solved),
             *check_standing(solved),
             *check_history(solved),
-            *check_shorts(installation),
+            *check_shorts(installation, netlist),
             *check_start_pulse(installation),
+            *check_joints(installation, netlist),
+            *check_settings(installation),
+            *check_pins(installation),
             *_contradictions(installation),
         ]
     )

@@ -1,9 +1,12 @@
 """Rules of current: ratings, fuses and the wires behind them, feeds kept apart, ground and standing draw."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from loomwright.documents.car import Car
+from loomwright.network.branches import OPEN_RATIO, BoolArray
+from loomwright.network.compiling import scale_of
 from loomwright.network.elements import GROUND, Element
 from loomwright.network.kit_side import kit_ground
 from loomwright.network.latches import Outcome
@@ -60,7 +63,7 @@ def check_ratings(solved: Solved) -> Iterator[Finding]:
             subject=element.id,
             message=(
                 f"{element.origin.words or element.id} carries {amps:.1f} A with {state_words(state)}; "
-                f"its {what} is {limit:g} A."
+                f"its {what} is {limit:.3g} A."
             ),
             state=state,
             path=current_path(solved, element.a if solved.current[i, lane] > 0 else element.b, lane),
@@ -133,12 +136,12 @@ def check_fuse_and_wire(solved: Solved) -> Iterator[Finding]:
             continue
         protection = min(reach.get(e.a, 0.0), reach.get(e.b, 0.0))
         if protection > WIRE_SHARE * e.rating_a:
-            words = "no fuse at all" if protection == float("inf") else f"a fuse of {protection:g} A"
+            words = "no fuse at all" if protection == float("inf") else f"a fuse of {protection:.3g} A"
             yield Finding(
                 code="wire-unprotected",
                 severity="stop" if protection == float("inf") else "fix",
                 subject=e.id,
-                message=f"{e.origin.words} ({e.area_mm2:g} mm2, {e.rating_a:g} A) stands behind {words}.",
+                message=f"{e.origin.words} ({e.area_mm2:g} mm2, {e.rating_a:.3g} A) stands behind {words}.",
                 state=None,
                 path=(e.id,),
                 numbers=(_amps("ampacity", e.rating_a, e.id),),
@@ -147,45 +150,47 @@ def check_fuse_and_wire(solved: Solved) -> Iterator[Finding]:
             )
 
 
-def check_feeds_apart(solved: Solved) -> Iterator[Finding]:
+def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
     """Yield a finding where two fused feeds are joined behind their fuses in some state.
 
     Told from the netlist: over closed contacts, wires and joints but not over fuses or loads, no two fuses may meet.
+    States in which the same elements conduct are looked at once.
     """
     elements = solved.compiled.netlist.elements
-    joining = {"wire", "link", "joint", "switch", "contact"}
-    told: set[tuple[str, str]] = set()
+    # The kit's own fuses do not keep two of the car's feeds apart: only the car's fuses do.
+    joining = [
+        i
+        for i, e in enumerate(elements)
+        if (e.kind in _JOINING or (e.kind == "fuse" and e.origin.side != "vehicle"))
+        and GROUND not in (e.a, e.b)
+        and BATTERY not in (e.a, e.b)
+    ]
+    fuses = [e for e in elements if e.fuse_a is not None and e.origin.side == "vehicle"]
+    conducting = _conducting(solved)[joining]
+    told: set[tuple[str, ...]] = set()
+    seen: set[bytes] = set()
     for lane, state in enumerate(solved.states):
-        if state.stage in ("bare", "removed"):
+        column = conducting[:, lane]
+        if state.stage in ("bare", "removed") or column.tobytes() in seen:
             continue
-        parent: dict[str, str] = {}
-
-        def find(x: str, parent: dict[str, str] = parent) -> str:
-            while parent.setdefault(x, x) != x:
-                parent[x] = parent[parent[x]]
-                x = parent[x]
-            return x
-
-        conducting = np.abs(_conductance(solved, lane)) > 1e-3
-        for i, e in enumerate(elements):
-            # The kit's own fuses do not keep two of the car's feeds apart: only the car's fuses do.
-            joins = e.kind in joining or (e.kind == "fuse" and e.origin.side != "vehicle")
-            if joins and conducting[i] and GROUND not in (e.a, e.b) and BATTERY not in (e.a, e.b):
-                parent[find(e.a)] = find(e.b)
-        behind: dict[str, list[str]] = {}
-        for e in elements:
-            if e.fuse_a is not None and e.origin.side == "vehicle":
-                behind.setdefault(find(e.b), []).append(e.id)
-        for fuses in behind.values():
-            separate = [f for f in fuses if not _in_series(f, fuses, elements, find)]
-            pair = tuple(sorted(separate)[:2])
+        seen.add(column.tobytes())
+        group = _groups([(elements[joining[n]].a, elements[joining[n]].b) for n in np.flatnonzero(column)])
+        behind: dict[str, list[Element]] = {}
+        for fuse in fuses:
+            behind.setdefault(group.get(fuse.b, fuse.b), []).append(fuse)
+        for together in behind.values():
+            # Of two fuses in a row of one feed only the first is a feed of its own.
+            ends = {group.get(f.b, f.b) for f in together}
+            separate = sorted((f for f in together if group.get(f.a, f.a) not in ends), key=lambda f: f.id)[:2]
+            pair = tuple(f.id for f in separate)
             if len(pair) == 2 and pair not in told:
-                told.add((pair[0], pair[1]))
+                told.add(pair)
+                one, two = (_fuse_words(car, f) for f in separate)
                 yield Finding(
                     code="feeds-joined",
                     severity="stop",
                     subject=pair[0],
-                    message=f"The feeds behind {pair[0]} and {pair[1]} are joined with {state_words(state)}.",
+                    message=f"The feeds behind the {one} and behind the {two} are joined with {state_words(state)}.",
                     state=state,
                     path=pair,
                     numbers=(),
@@ -194,25 +199,43 @@ def check_feeds_apart(solved: Solved) -> Iterator[Finding]:
                 )
 
 
-def _in_series(fuse: str, fuses: list[str], elements: tuple[Element, ...], find: object) -> bool:
-    """Tell whether another fuse of the group already stands upstream of this one (one feed, two fuses in a row)."""
-    by_id = {e.id: e for e in elements}
-    mine = by_id[fuse]
-    return any(find(mine.a) == find(by_id[f].b) for f in fuses if f != fuse)  # type: ignore[operator]
+def _fuse_words(car: Car, fuse: Element) -> str:
+    circuit = car.circuits.get(fuse.origin.of)
+    return f"{fuse.origin.words} of {fuse.origin.of if circuit is None else circuit.name or circuit.function}"
 
 
-def _conductance(solved: Solved, lane: int) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Return the conductance of each element in a lane as its condition and its relay leave it [S]."""
-    netlist = solved.compiled.netlist
-    joined = netlist.joined(solved.states[lane])
-    pulled = {solved.compiled.branches.latches[r].coil: solved.latched[r, lane] for r in range(len(solved.latched))}
-    out = np.zeros(len(netlist.elements))
+_JOINING = frozenset({"wire", "link", "joint", "switch", "contact"})
+
+
+def _groups(edges: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Return, for each node that an edge meets, one node that stands for everything joined to it."""
+    parent: dict[str, str] = {}
+
+    def top(x: str) -> str:
+        while parent.setdefault(x, x) != x:
+            parent[x] = parent[parent[x]]
+            x = parent[x]
+        return x
+
+    for a, b in edges:
+        parent[top(a)] = top(b)
+    return {x: top(x) for x in list(parent)}
+
+
+def _conducting(solved: Solved) -> BoolArray:
+    """Tell of each element and lane whether it conducts, as its condition and its relay leave it, shape (B, L)."""
+    netlist, compiled = solved.compiled.netlist, solved.compiled
+    on: BoolArray = scale_of(netlist, solved.states) > OPEN_RATIO
+    pulled = {compiled.branches.latches[r].coil: solved.latched[r] for r in range(len(solved.latched))}
     for i, e in enumerate(netlist.elements):
-        on = e.conducts(solved.states[lane], joined)
+        on[i] &= max(e.shape.g) > _CONDUCTS_S
         if e.coil is not None:
-            on = on and bool(pulled[solved.compiled.element[e.coil]]) == e.closed_when_pulled_in
-        out[i] = max(e.shape.g) if on else 0.0
-    return out
+            on[i] &= pulled[compiled.element[e.coil]] == e.closed_when_pulled_in
+    return on
+
+
+_CONDUCTS_S = 1e-3
+"""Less than this joins nothing [S]."""
 
 
 def check_ground(installation: Installation, solved: Solved) -> Iterator[Finding]:

@@ -9,7 +9,6 @@ from loomwright.network.commands import command_table, momentary_commands
 from loomwright.network.compiling import compile_netlist, emf_of, scale_of
 from loomwright.network.elements import GROUND, Element, Netlist, Origin, line
 from loomwright.network.fuses import opening_time
-from loomwright.network.joining import joined_netlist
 from loomwright.network.results import Finding, Number
 from loomwright.network.solver import solve
 from loomwright.network.states import State, state_words
@@ -66,13 +65,12 @@ def _states(installation: Installation) -> tuple[State, ...]:
     return tuple(states)
 
 
-def check_shorts(installation: Installation) -> Iterator[Finding]:
+def check_shorts(installation: Installation, netlist: Netlist) -> Iterator[Finding]:
     """Yield a finding for each kit lead that a short to the body would hurt before a fuse opens.
 
     Every lead is shorted at either end, in the states that put most behind it. The fuses in the way open at the latest
     times of the standard; the wire stands the current for its adiabatic time.
     """
-    netlist = joined_netlist(installation)
     wires = _shortable(installation, netlist)
     nodes = list(dict.fromkeys(n for w in wires for n in (w.a, w.b)))
     shorts = [

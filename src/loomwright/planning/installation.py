@@ -39,6 +39,7 @@ class Rejected:
     what: str  # the pin, lead, setting or part it would have used, in words
     fact: str  # one sentence
     minutes: float | None = None  # its cost where it was possible but dearer
+    pinned: bool = False  # the builder had pinned it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

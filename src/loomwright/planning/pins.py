@@ -138,5 +138,6 @@ def _given_up(program: Program, wish: _Wish, because: str) -> Rejected:
     where = f" at {pin_words(program.at.car, wish.pin.pin)}" if wish.pin.pin else ""
     reason = wish.pin.reason.rstrip(".")
     return Rejected(
-        how=wish.pin.how, what=f"the pinned route{where}", fact=f"The builder pinned it ({reason}), but {because}."
-    )
+        how=wish.pin.how, what=f"the pinned route{where}", fact=f"The builder pinned it ({reason}), but {because}.",
+        pinned=True,
+    )  # fmt: skip
