@@ -19,8 +19,13 @@ from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.papers.match_object import match_object, readings_object, refusal_object
 from loomwright.papers.order_object import order_object
+from loomwright.papers.start_object import start_object
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
+from loomwright.starting.advice import advise
+from loomwright.starting.rehearse import rehearse
+from loomwright.starting.scenarios import SCENARIOS
+from loomwright.starting.silent import check_start
 from tools.reference.json_keys import parts_named
 from tools.reference.json_meanings import JSON_MEANINGS
 
@@ -58,6 +63,8 @@ def _objects() -> dict[str, dict[str, Any]]:
         "order begun": order_object(order_check(order, {})),
         "order settled": order_object(order_check(order, {**_CHOICE, "order/keys": "1"})),
         "order refused": order_object(order_check(begin(*_documents(_MANUAL)), {})),
+        "start": start_object(fitted, check_start(fitted), (rehearse(fitted, SCENARIOS["warm"]),), advise(fitted)),
+        "start refused": start_object(refused, None, (), None),
     }
 
 
@@ -109,6 +116,7 @@ def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[
 
 @pytest.mark.parametrize(("name", "function"), [
     ("match", "match_object"), ("refusal", "match_object"), ("readings", "readings_object"),
+    ("start", "start_object"), ("start refused", "start_object"),
     ("order begun", "order_object"), ("order settled", "order_object"), ("order refused", "order_object"),
 ])  # fmt: skip
 def test_a_real_object_holds_what_the_page_says(name: str, function: str) -> None:
@@ -122,6 +130,9 @@ def test_the_real_objects_are_no_empty_shells() -> None:
     assert found["refusal"]["refusal"]["code"] == "manual-gearbox"
     assert found["order begun"]["question"]["choices"]
     assert found["order settled"]["choice"] == _CHOICE
+    assert len(found["start"]["properties"]) > 15
+    assert found["start"]["silent_faults"]
+    assert len(found["start"]["scenarios"][0]["series"]) > 50
     assert [r["code"] for r in found["order refused"]["refusals"]] == ["manual-gearbox"]
 
 

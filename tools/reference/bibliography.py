@@ -31,6 +31,8 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"ISO 14289-1": "ISO 14289-1, Document management: electronic document file format enhancement for "
         "accessibility (PDF/UA-1).",
         r"ISO 15031-3": "ISO 15031-3, Diagnostic connector and related electrical circuits.",
+        r"ISO 16750-2": "ISO 16750-2, Road vehicles: environmental conditions and testing for electrical and "
+        "electronic equipment, electrical loads: supply codes and starting profiles (levels II to IV from memory).",
         r"ISO 216": "ISO 216, Writing paper and certain classes of printed matter: trimmed sizes, A and B series.",
         r"ISO 3864-2": "ISO 3864-2, Safety colours and safety signs: product safety labels.",
         r"ISO 639-1": "ISO 639-1, Codes for the representation of names of languages.",
@@ -46,6 +48,7 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"SAE J1673": "SAE J1673, High voltage automotive wiring assembly design.",
         r"J1850": "SAE J1850, Class B data communications network interface.",
         r"SAE J1962": "SAE J1962, Diagnostic connector.",
+        r"SAE J300": "SAE J300, Engine oil viscosity classification: cold-cranking limits (from memory).",
         r"SAE J537": "SAE J537, Storage batteries.",
         r"SI Brochure": "BIPM, The International System of Units (SI Brochure), 9th edition, 2019.",
         r"WCAG": "W3C, Web Content Accessibility Guidelines (WCAG) 2.2, and Understanding WCAG 2.2.",
@@ -58,6 +61,9 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"47 CFR 15": "47 CFR part 15, Radio frequency devices (United States).",
         r"49 CFR 571\.102": "49 CFR 571.102, Transmission shift position sequence, starter interlock, and transmission "
         "braking effect (United States).",
+        r"49 CFR 571\.114": "49 CFR 571.114, Theft protection and rollaway prevention (United States).",
+        r"MGL c\.90": "Massachusetts General Laws, chapter 90, section 16A: unnecessary operation of engines.",
+        r"TM 5-3805-254": "TM 5-3805-254, a United States Army technical manual: drop in starter cables.",
         r"49 CFR 571\.118": "49 CFR 571.118, Power-operated window, partition and roof panel systems (United States).",
         r"49 CFR 571\.208": "49 CFR 571.208, Occupant crash protection (United States).",
         r"49 CFR 571\.305": "49 CFR 571.305, Electric-powered vehicles: electrolyte spillage and electrical shock "
@@ -95,15 +101,21 @@ _ENTRIES: dict[str, dict[str, str]] = {
         "ISO 8820-3, type C.",
         r"[Rr]elay data sheets|data-sheet figures of a 12 V relay|published data sheets": "Makers' data sheets of 12 V "
         "automotive relays: coil, operate and release figures.",
+        r"Battery Council International": "Battery Council International, open-circuit voltage of 12 V flooded "
+        "batteries against state of charge.",
+        r"textbook's upper limits of cranking current": "An automotive textbook's table of cranking currents by "
+        "cylinders.",
         r"boat cable in bundles|boat-cable catalogues?": "Makers' catalogues of boat cable: ampacity in bundles, "
         "conductor areas.",
         r"Ford Excursion|Lexus RX 350|Chrysler Intrepid|Volvo S60|Cadillac Eldorado|Honda|Mitsubishi|Mazda|Nissan|Acura"
-        r"|published service\s+manuals?": "Workshop manuals of vehicle makers: ignition-switch tables, signal levels "
-        "on data buses, rules for restraint wiring.",
+        r"|published service\s+manuals?|compact car|service manuals of two makers"
+        r"|sports-car service manual": "Workshop manuals of vehicle makers: ignition-switch tables, signal levels "
+        "on data buses, rules for restraint wiring, load and cranking tests of batteries, bench data of starters.",
     },
     "Programs that check ours": {
         r"ngspice": "ngspice, circuit simulator: whole networks, operating points.",
         r"python-flint|\bArb\b": "Arb, by way of python-flint: ball arithmetic, which encloses the true value.",
+        r"\bscipy\b": "SciPy, numerical library: a reference integrator.",
         r"networkx": "networkx, graph library: resistance distance, paths.",
     },
 }

@@ -9,13 +9,13 @@ import inspect
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from loomwright.papers import match_object, order_object
+from loomwright.papers import match_object, order_object, start_object
 from tools.reference.json_meanings import JSON_MEANINGS
 from tools.reference.markdown import code, page, table
 
 __all__ = ["JSON_MODULES", "JSON_PARTS", "json_page", "keys_of", "parts_named"]
 
-JSON_MODULES = (match_object, order_object)
+JSON_MODULES = (match_object, order_object, start_object)
 
 # Function -> heading of its part of the page.
 JSON_PARTS = MappingProxyType({
@@ -33,6 +33,15 @@ JSON_PARTS = MappingProxyType({
     "_question": "Question",
     "_exception": "Exception",
     "_limit": "Local limit",
+    "start_object": "What rehearse prints",
+    "_property": "Property of the start",
+    "_silent": "Silent fault",
+    "_scenario": "Rehearsed scenario",
+    "_verdict": "Verdict of a scenario",
+    "_happening": "Event of a rehearsal",
+    "_moment": "Moment of a rehearsal",
+    "_advice": "Advice on settings",
+    "_wait": "Waiting time at a temperature",
 })  # fmt: skip
 
 
@@ -115,9 +124,9 @@ def json_page() -> str:
     """
     return page(
         "JSON",
-        "With `--json`, `loomwright match`, `loomwright readings` and `loomwright ask` print one object each; "
-        "`loomwright write` keeps that of `match` as `match.json`. Keys are stable: later versions may add some, and "
-        "take none away without saying so. Units stand at the end of a key or in its meaning; see "
+        "With `--json`, `loomwright match`, `loomwright readings`, `loomwright ask` and `loomwright rehearse` print "
+        "one object each; `loomwright write` keeps that of `match` as `match.json`. Keys are stable: later versions "
+        "may add some, and take none away without saying so. Units stand at the end of a key or in its meaning; see "
         "[units](nomenclature.md). A refused kit "
         "gives the same top keys with empty lists, and `refusal` filled in, from `match` and `readings`.",
         *(_part(name) for name in JSON_PARTS),

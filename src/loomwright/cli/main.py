@@ -27,6 +27,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "demo": ("loomwright.cli.demo:demo", "Write the demonstration shop into a folder."),
     "match": ("loomwright.cli.match:match", "Tell whether a kit fits a car, how, and why not."),
     "readings": ("loomwright.cli.readings:readings", "Tell what a meter must read at each point, step by step."),
+    "rehearse": ("loomwright.cli.rehearse:rehearse", "Rehearse a start in time and in every order of events."),
+    "serve": ("loomwright.cli.serve:serve", "Open the workbench in a browser on this machine."),
     "schema": ("loomwright.cli.schema:schema", "Print the keys that a document may have."),
     "write": ("loomwright.cli.write:write", "Write the guide and the sheets for a car and a kit."),
 }

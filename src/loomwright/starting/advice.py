@@ -5,11 +5,11 @@ from dataclasses import dataclass, replace
 
 from loomwright.documents.behaviour import PulseWire, StartRequest
 from loomwright.planning.installation import Installation
-from loomwright.starting.engine import GLOW, GRID, heater_time_s, machine_of, tach_hz
+from loomwright.starting.engine import GLOW, GRID, LAMP_MARGIN, heater_time_s, machine_of, tach_hz
 from loomwright.starting.port import Port
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS
-from loomwright.starting.settings import StartSettings, start_settings
+from loomwright.starting.settings import StartSettings, by_time, start_settings
 
 __all__ = ["Advice", "WaitPoint", "advise"]
 
@@ -43,6 +43,7 @@ class Advice:
     crank_needed_s: float
     crank_why: str
     waits: tuple[WaitPoint, ...]
+    by_time_s: float | None  # the wait by time that the kit offers a diesel [s]
     contradictions: tuple[str, ...]
 
 
@@ -78,11 +79,18 @@ def advise(installation: Installation, port: Port | None = None) -> Advice:
     late = 1.0 if settings.detection == "voltage" else 0.2
     needed = cold.fire_s + late + _SPARE_S
     waits: list[WaitPoint] = []
+    timed = by_time(installation, settings)
     if traits.fuel == "diesel":
         for temperature in _TABLE_C:
             want = heater_time_s(GRID if grid else GLOW, temperature)
-            # A kit that waits for the lamp waits as long as the car's own computer does, which is long enough.
-            kit = want if settings.wait == "lamp" else settings.times_s["wait"] if settings.wait == "time" else 0.0
+            # A kit that waits for the lamp waits as long as the car's own computer does.
+            kit = (
+                LAMP_MARGIN * want
+                if settings.wait == "lamp"
+                else settings.times_s["wait"]
+                if settings.wait == "time"
+                else 0.0
+            )
             waits.append(WaitPoint(temperature_c=temperature, needed_s=want, kit_s=kit, enough=kit >= want))
     return Advice(
         detection=_detection(installation, settings)[0],
@@ -99,6 +107,7 @@ def advise(installation: Installation, port: Port | None = None) -> Advice:
             f"{late:.1f} s later, and may take {_SPARE_S:.0f} s longer."
         ),
         waits=tuple(waits),
+        by_time_s=timed.times_s["wait"] if waits and timed.wait == "time" else None,
         contradictions=_contradictions(installation, settings, (low, high), needed, waits),
     )
 

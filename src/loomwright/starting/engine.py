@@ -15,8 +15,8 @@ from loomwright.network.standing_draw import DEFAULT_CAPACITY_AH
 from loomwright.network.vehicle_defaults import DEFAULT_CCA_A, DEFAULT_STARTER_A
 
 __all__ = [
-    "GLOW", "GRID", "OIL_C", "Heater", "Machine", "battery_emf_v", "battery_ohm", "friction_factor", "heater_c",
-    "heater_need_c", "heater_time_s", "machine_of", "starter_current_a", "tach_hz",
+    "GLOW", "GRID", "LAMP_MARGIN", "OIL_C", "Heater", "Machine", "battery_emf_v", "battery_ohm", "friction_factor",
+    "heater_c", "heater_need_c", "heater_time_s", "machine_of", "starter_current_a", "tach_hz",
 ]  # fmt: skip
 
 _CHARGE_V: tuple[tuple[float, float], ...] = (
@@ -151,6 +151,8 @@ GLOW = Heater(name="glow plugs", rise_k=1000.0, tau_s=6.0)
 GRID = Heater(name="intake heater", rise_k=1000.0, tau_s=9.0)
 """A grid in the intake pipe does the same more slowly; its rise stands for the warmed charge (common practice)."""
 _HEATER_V = 11.0
+LAMP_MARGIN = 1.15
+"""The car's own wait lamp burns this much longer than the heater needs: common practice."""
 
 
 def heater_c(heater: Heater, before_c: float, ambient_c: float, volts: float, time_s: float) -> float:

@@ -15,6 +15,7 @@ from loomwright.network.sensing import input_level
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation
 from loomwright.starting.engine import (
+    LAMP_MARGIN,
     battery_emf_v,
     battery_ohm,
     heater_c,
@@ -48,8 +49,6 @@ _SEEN_S = 0.5
 """For how long it must be so: common practice [s]."""
 _COMPUTER_CRANK_S = 10.0
 """How long an engine computer cranks by itself: common practice [s]."""
-_WAIT_MARGIN = 1.15
-"""The car's own lamp burns this much longer than the heater needs: common practice."""
 _GOVERN_PER_S = 8.0
 """How quickly an idle governor closes a difference of speed [1/s]: common practice, settled within half a second."""
 _FULL_V = 13.0
@@ -304,7 +303,7 @@ class _Run:
         was = "ignition" in self.commands or "brake line" in self.commands
         now = "ignition" in decision.commands or "brake line" in decision.commands
         if now and not was and self.machine.heater is not None:
-            self.lit_until_s = self.time_s + _WAIT_MARGIN * heater_time_s(
+            self.lit_until_s = self.time_s + LAMP_MARGIN * heater_time_s(
                 self.machine.heater, self.machine.temperature_c
             )
         elif not now:

@@ -1,0 +1,154 @@
+"""A start in time as a drawing: bars, curves and marks on one axis; and waiting time against temperature."""
+
+import math
+from collections.abc import Sequence
+
+from loomwright.sheets.svg import drawing, line, path, rect, text
+from loomwright.starting.timeline import Curve, Timeline, WaitChart
+
+__all__ = ["draw_timeline", "draw_wait_chart"]
+
+_LEFT, _RIGHT, _TOP = 34.0, 14.0, 6.0
+_BAR, _CURVE, _GAP = 5.0, 24.0, 5.0
+_SMALL, _SIZE = 2.8, 3.4
+_GREY = "#8a8a8a"
+_MARK_ROW = 3.8
+
+
+def _steps(low: float, high: float, most: int) -> list[float]:
+    """Return round values of an axis."""
+    raw = max(high - low, 1e-9) / most
+    size = 10.0 ** math.floor(math.log10(raw))
+    step = next(s * size for s in (1, 2, 5, 10) if s * size >= raw)
+    first = math.ceil(low / step - 1e-9)
+    return [round(step * n, 6) for n in range(first, math.floor(high / step + 1e-9) + 1)]
+
+
+def _signed(words: str) -> str:
+    return words.replace(" degC", " °C")
+
+
+def _figure(value: float) -> str:
+    return f"{value:g}"
+
+
+def _shape(points: Sequence[tuple[float, float]]) -> str:
+    return "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in points)
+
+
+def _curve(curve: Curve, top: float, at: "_Axis") -> list[str]:
+    values = [v for _, v in curve.points] + ([curve.level] if curve.level is not None else [])
+    low, high = min([0.0, *values]), max([*values, 1e-6])
+
+    def y(value: float) -> float:
+        return top + _CURVE - _CURVE * (value - low) / (high - low)
+
+    out = [rect(_LEFT, top, at.width, _CURVE, stroke=_GREY, stroke_width=0.15)]
+    for value in _steps(low, high, 3):
+        out.append(line(_LEFT - 1, y(value), _LEFT, y(value), 0.2))
+        out.append(text(_LEFT - 1.6, y(value) + 1, _figure(value), _SMALL, anchor="end"))
+    out.append(text(1, top + _SIZE, curve.name, _SIZE, bold=True, width=_LEFT - 12))
+    out.append(text(1, top + 2.2 * _SIZE, f"[{_UNITS.get(curve.unit, curve.unit)}]", _SMALL))
+    if curve.level is not None:
+        out.append(line(_LEFT, y(curve.level), _LEFT + at.width, y(curve.level), 0.2, stroke_dasharray="1.5 1"))
+        out.append(text(_LEFT + at.width, y(curve.level) - 0.8, curve.level_name, _SMALL, anchor="end"))
+    out.append(path(_shape([(at.x(t), y(v)) for t, v in curve.points]), stroke_width=0.4))
+    return out
+
+
+_UNITS = {"degC": "°C"}
+
+
+class _Axis:
+    def __init__(self, timeline: Timeline, width: float) -> None:
+        self.width = width
+        self._from, self._scale = timeline.from_s, width / max(timeline.to_s - timeline.from_s, 1e-6)
+
+    def x(self, time_s: float) -> float:
+        return _LEFT + (time_s - self._from) * self._scale
+
+
+def draw_timeline(timeline: Timeline, *, width_mm: float, title: str = "") -> str:
+    """Return the drawing of a rehearsal as SVG; marks stand numbered in it and are told in words below.
+
+    Raises
+    ------
+    ValueError
+        If the width is less than 100 mm.
+    """
+    if width_mm < 100:
+        raise ValueError(f"width_mm: found {width_mm:g}, expected at least 100 for a timeline")
+    at = _Axis(timeline, width_mm - _LEFT - _RIGHT)
+    out = [text(1, _TOP, _signed(title or timeline.title), 4.2, bold=True, width=width_mm - 2)]
+    top = _TOP + 6.0
+    marks_top = top
+    top += 4.0
+    for bar in timeline.bars:
+        out.append(text(1, top + 0.75 * _BAR, bar.name, _SIZE, width=_LEFT - 3))
+        out.append(line(_LEFT, top + _BAR, _LEFT + at.width, top + _BAR, 0.1, stroke=_GREY))
+        for begin, end in bar.spans:
+            left = at.x(begin)
+            out.append(rect(left, top + 0.8, max(at.x(end) - left, 0.3), _BAR - 1.4, fill="#1a1a1a", stroke="none"))
+        top += _BAR + 0.6
+    top += _GAP
+    for curve in timeline.curves:
+        out += _curve(curve, top, at)
+        top += _CURVE + _GAP
+    bottom = top - _GAP
+    for value in _steps(timeline.from_s, timeline.to_s, 10):
+        out.append(line(at.x(value), bottom, at.x(value), bottom + 1.2, 0.2))
+        out.append(text(at.x(value), bottom + 4.2, _figure(value), _SMALL, anchor="middle"))
+    out.append(text(_LEFT + at.width, bottom + 8, "s", _SMALL, anchor="end"))
+    taken: list[float] = []
+    top = bottom + 12
+    for number, mark in enumerate(timeline.marks, 1):
+        x = at.x(mark.time_s)
+        out.append(line(x, marks_top + 0.8, x, bottom, 0.15, stroke=_GREY, stroke_dasharray="0.8 0.8"))
+        # Marks close together give their numbers one after the other.
+        place = max(x, *(t + 3.2 for t in taken[-1:]), 0.0)
+        taken.append(place)
+        out.append(text(place, marks_top, str(number), _SMALL, anchor="middle", bold=True))
+        out.append(text(1, top, str(number), _SMALL, bold=True))
+        out.append(text(6, top, f"{mark.time_s:.1f} s", _SMALL))
+        out.append(text(20, top, mark.words, _SMALL, width=width_mm - 21))
+        top += _MARK_ROW
+    words = "; ".join(f"{m.time_s:.1f} s {m.words}" for m in timeline.marks)
+    return drawing(width_mm, top + 1, _signed(title or timeline.title), out, described=words)
+
+
+def draw_wait_chart(chart: WaitChart, *, width_mm: float) -> str:
+    """Return the waiting time that the heater needs, and what the kit gives, against temperature, as SVG."""
+    height, left, bottom = 62.0, 16.0, 50.0
+    temperatures = [t for t, _ in chart.curves[0][1]]
+    low, high = min(temperatures), max(temperatures)
+    most = 1.15 * max(v for _, points in chart.curves for _, v in points)
+    wide = width_mm - left - 34
+
+    def x(value: float) -> float:
+        return left + wide * (value - low) / (high - low)
+
+    def y(value: float) -> float:
+        return bottom - 38.0 * value / most
+
+    out = [text(1, 5, chart.title, 4.2, bold=True, width=width_mm - 2)]
+    for value in _steps(0.0, most, 5):
+        out.append(line(left, y(value), left + wide, y(value), 0.1, stroke=_GREY))
+        out.append(text(left - 1.5, y(value) + 1, _figure(value), _SMALL, anchor="end"))
+    for value in temperatures:
+        out.append(line(x(value), bottom, x(value), bottom + 1.2, 0.2))
+        out.append(text(x(value), bottom + 4.4, _figure(value), _SMALL, anchor="middle"))
+    out.append(text(left + wide + 4, bottom + 4.4, "°C", _SMALL))
+    out.append(text(left - 1.5, 9.5, "s", _SMALL, anchor="end"))
+    dashes = (None, "2.4 1", "0.8 1")
+    ends: list[float] = []
+    for (name, points), dash in zip(chart.curves, dashes, strict=False):
+        ordered = sorted(points)
+        out.append(path(_shape([(x(t), y(v)) for t, v in ordered]), stroke_width=0.5, stroke_dasharray=dash))
+        # Names stand at the warm end, each clear of the one before it.
+        place = y(ordered[-1][1]) + 1
+        while any(abs(place - other) < _SIZE for other in ends):
+            place -= 0.5
+        ends.append(place)
+        out.append(text(left + wide + 2, place, name, _SIZE, bold=True))
+    said = "; ".join(f"{t:g} °C: needs {n:.0f} s" for t, n in chart.curves[0][1])
+    return drawing(width_mm, height, chart.title, out, described=said)

@@ -1,0 +1,137 @@
+"""A rehearsal as a picture in time, without its form: bars for outputs, curves for numbers, marks for what happened."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from loomwright.starting.advice import Advice
+from loomwright.starting.engine import heater_need_c
+from loomwright.starting.record import Rehearsal
+
+__all__ = ["Bar", "Curve", "Mark", "Timeline", "WaitChart", "timeline_of", "wait_chart"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """One thing that is on or off: spans of time [s]."""
+
+    name: str
+    spans: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Curve:
+    """One number against time; `level` is a value to compare it with, told by `level_name`."""
+
+    name: str
+    unit: str
+    points: tuple[tuple[float, float], ...]  # (s, value)
+    level: float | None = None
+    level_name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """A moment with its words."""
+
+    time_s: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timeline:
+    """A whole picture: `from_s` to `to_s` is what is shown."""
+
+    title: str
+    from_s: float
+    to_s: float
+    bars: tuple[Bar, ...]
+    curves: tuple[Curve, ...]
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaitChart:
+    """Waiting time against temperature: what the heater needs, and what the kit gives, by name."""
+
+    title: str
+    curves: tuple[tuple[str, tuple[tuple[float, float], ...]], ...]  # name -> (degC, s), the need first
+
+
+_QUIET_S = 5.0
+
+
+def _spans(rehearsal: Rehearsal, output: str) -> tuple[tuple[float, float], ...]:
+    out: list[list[float]] = []
+    on = False
+    for moment in rehearsal.moments:
+        if output in moment.outputs:
+            if not on:
+                out.append([moment.time_s, moment.time_s])
+            out[-1][1] = moment.time_s
+        elif on:
+            out[-1][1] = moment.time_s
+        on = output in moment.outputs
+    return tuple((a, b) for a, b in out)
+
+
+def _thinned(points: Sequence[tuple[float, float]], most: int = 400) -> tuple[tuple[float, float], ...]:
+    """Keep the shape of a curve with fewer points: the lowest and the highest of each stretch."""
+    if len(points) <= most:
+        return tuple(points)
+    width = -(-2 * len(points) // most)
+    out: list[tuple[float, float]] = []
+    for first in range(0, len(points), width):
+        part = points[first : first + width]
+        pair = {min(part, key=lambda p: p[1]), max(part, key=lambda p: p[1])}
+        out += sorted(pair)
+    return tuple(out)
+
+
+def _title(rehearsal: Rehearsal) -> str:
+    words, at = rehearsal.scenario.words, f"{rehearsal.scenario.temperature_c:.0f} degC"
+    return f"{words[0].upper()}{words[1:]}" + ("" if at in words else f", {at}")
+
+
+def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
+    """Return the picture of a rehearsal, up to a time or a little beyond its last event [s].
+
+    A long quiet run is cut: what comes after the last thing that happens is not shown.
+    """
+    last = max((h.time_s for h in rehearsal.happenings), default=rehearsal.scenario.lasts_s)
+    end = min(to_s if to_s is not None else last + _QUIET_S, rehearsal.scenario.lasts_s)
+    shown = [m for m in rehearsal.moments if m.time_s <= end]
+    outputs = dict.fromkeys(o for m in shown for o in m.outputs)
+    bars = [Bar(name=o, spans=tuple((a, min(b, end)) for a, b in _spans(rehearsal, o) if a <= end)) for o in outputs]
+    bars.append(Bar(name="starter turns", spans=tuple((a, min(b, end)) for a, b in rehearsal.cranks if a <= end)))
+
+    def curve(name: str, unit: str, values: list[float], level: float | None = None, level_name: str = "") -> Curve:
+        points = _thinned(list(zip((m.time_s for m in shown), values, strict=True)))
+        return Curve(name=name, unit=unit, points=points, level=level, level_name=level_name)
+
+    curves = [
+        curve("engine", "rpm", [m.rpm for m in shown], rehearsal.settings.disengage_rpm, "starter lets go"),
+        curve("battery", "V", [m.battery_v for m in shown]),
+        curve("starter", "A", [m.starter_a for m in shown]),
+    ]
+    if rehearsal.machine.heater is not None:
+        need = heater_need_c(rehearsal.machine.temperature_c)
+        name = rehearsal.machine.heater.name
+        curves.append(curve(name, "degC", [m.heater_c for m in shown], need, "the engine fires above"))
+    return Timeline(
+        title=_title(rehearsal),
+        from_s=0.0,
+        to_s=end,
+        bars=tuple(bars),
+        curves=tuple(curves),
+        marks=tuple(Mark(time_s=h.time_s, words=h.words) for h in rehearsal.happenings if h.time_s <= end),
+    )
+
+
+def wait_chart(name: str, advice: Advice) -> WaitChart:
+    """Return the chart of a car's waiting times: needed, as the kit is set, and by the time the kit offers instead."""
+    needed = tuple((w.temperature_c, w.needed_s) for w in advice.waits)
+    given = tuple((w.temperature_c, w.kit_s) for w in advice.waits)
+    curves = [("needed", needed), ("the kit waits", given)]
+    if advice.by_time_s is not None and any(s != advice.by_time_s for _, s in given):
+        curves.append((f"set to {advice.by_time_s:g} s", tuple((t, advice.by_time_s) for t, _ in needed)))
+    return WaitChart(title=f"{name}: wait before the start", curves=tuple(curves))
