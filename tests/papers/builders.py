@@ -18,7 +18,11 @@ from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
 from loomwright.papers.blocks import Paper, Quantity, Step
 from loomwright.papers.guide import guide
+from loomwright.papers.hood_label import hood_label
 from loomwright.papers.job import Job
+from loomwright.papers.operating_card import operating_card
+from loomwright.papers.removal_page import removal_page
+from loomwright.papers.settings_sheet import settings_sheet
 from loomwright.planning.installation import Installation
 from loomwright.planning.plan import match
 
@@ -43,6 +47,7 @@ class Built:
     proof: Proof
     readings: Readings
     guide: Paper
+    cards: Mapping[str, Paper]  # the small papers that stay with the car, by id
 
     @property
     def job(self) -> Job:
@@ -71,6 +76,11 @@ def built(variant: str) -> Built:
     return Built(
         vehicle=vehicle, kit=kit, shop=shop, installation=installation, proof=proof, readings=found,
         guide=guide(installation, proof, found, shop, {"tool": "test"}),
+        cards={
+            paper.id: paper
+            for make in (operating_card, hood_label, settings_sheet, removal_page)
+            for paper in (make(installation, proof, found, shop, {"tool": "test"}),)
+        },
     )  # fmt: skip
 
 

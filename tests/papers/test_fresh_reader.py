@@ -38,7 +38,7 @@ _LOOK = {"Look at the side the wires go in": "wire", "Look into the open end": "
 def _found(plug: Plug, words: str) -> str | None:
     """Follow the words of one step from the plug in the hand to a pin."""
     side = next(side for text, side in _LOOK.items() if words.startswith(text))
-    latch = re.search(r"latch (?:on the )?(up|down|left|right)", words)
+    latch = re.search(r"(?:latch|wide side) (?:on the )?(up|down|left|right)", words)
     assert latch is not None
     grid = _rows_as_seen(plug, side, latch[1])
     line = re.search(
@@ -67,7 +67,7 @@ def _with_pin(variant: str) -> list[Step]:
 def test_the_words_of_each_step_lead_to_its_pin(variant: str) -> None:
     made = built(variant)
     found = _with_pin(variant)
-    assert len(found) > 10
+    assert len(found) > 8
     for step in found:
         assert step.face is not None
         assert step.count is not None

@@ -23,6 +23,13 @@ _FOUND_OTHERWISE: Edit = (
     "evidence/kestrin-fallow.yaml", "{colour: brown, stripe: yellow, pin: body-a/20}", "{colour: grey}",
 )  # fmt: skip
 _NO_HORN: tuple[Edit, ...] = (
+    # The builder's pin goes with the output that it is about; else it is a finding of its own.
+    (
+        "shop.yaml",
+        "pinned:\n  - vehicle: kestrin-fallow\n    function: horn\n    how: tap\n    pin: body-a/6\n"
+        "    reason: The only other place of the horn wire is beside the airbag plug of the column.\n",
+        "",
+    ),
     (
         ROOKERY,
         "    - {id: horn, function: horn, kind: negative output, plug: c2, pin: 7, rating_a: 0.25, resistance_ohm: 1.5}\n",

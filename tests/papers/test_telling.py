@@ -92,7 +92,7 @@ def test_each_pin_of_a_plug_is_read_live_and_where_it_can_be_dead(variant: str) 
 @variants
 def test_no_exchange_of_joined_leads_passes_that_all_readings_would_show(variant: str) -> None:
     slips, (found, by_hand) = _slips(variant), _ends(variant)
-    assert len(by_hand) >= 5
+    assert len(by_hand) >= 4
     taken = _grouped(at_free_plugs(slips, found, by_hand))
     assert _unseen(slips, taken, by_hand) == _unseen(slips, found, by_hand) == set()
     # One reading each, and fewer second ones than leads that rest alike.

@@ -230,4 +230,7 @@ class Kit(Document):
     settings: tuple[Setting, ...] = ()
     dialogues: tuple[Dialogue, ...] = ()
     remotes: tuple[Remote, ...] = ()
+    service: Words | None = Field(
+        None, description="How the buyer switches the service mode on and off, in which the kit starts nothing."
+    )
     wanted: tuple[FunctionName, ...] = Field((), description="What this kit should serve where the car allows it.")

@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from loomwright.papers.blocks import Step
-from loomwright.papers.cautioning import LEAST_WAIT_MIN, caution, waiting
+from loomwright.papers.cautioning import caution, waiting
 from loomwright.papers.job import Job
-from loomwright.papers.measures import minutes
 from loomwright.papers.saying import listed
 from loomwright.papers.stepping import ASIDE, BATTERY, needs
 from loomwright.papers.words.en import battery as words
@@ -30,18 +29,13 @@ def battery_off(job: Job, name: str = "") -> Iterator[Step]:
         access=BATTERY.access, do=job.lines(words.OFF_DO), see=job.say(words.OFF_SEE), if_not=job.say(words.OFF_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),
     )  # fmt: skip
-    known = job.wait_minutes
-    wait = minutes(
-        LEAST_WAIT_MIN if known is None else known,
-        "practice:longest maker's waiting time" if known is None else f"document:{job.car.vehicle}/hazards",
-    )
     fused = listed(job.fused, naming.AND)
     spot = ASIDE
     yield Step(
         id=f"wait{name}", title=words.WAIT_TITLE, kind="prepare", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
         do=(
-            job.say(words.WAIT_DO if known is not None else words.WAIT_DO_UNKNOWN, wait=wait),
+            job.say(words.WAIT_DO_UNKNOWN if job.wait_minutes is None else words.WAIT_DO, wait=job.wait),
             job.say(words.WAIT_WORKS, labels=fused) if fused else job.say(words.WAIT_WORKS_NO_FUSE),
         ),
         see=job.say(words.WAIT_SEE), if_not=job.say(words.WAIT_IF_NOT),

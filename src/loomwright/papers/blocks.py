@@ -167,3 +167,4 @@ class Paper:
     language: str
     marks: Mapping[str, str] = field(default_factory=dict)  # kit revision, installation id, formats, tool version
     blocks: tuple[Block, ...] = ()
+    footer: Text = ()  # at the foot of every page: whom to call, and what to have ready

@@ -6,7 +6,6 @@ from loomwright.documents.behaviour import DataWire
 from loomwright.documents.colours import WireColour, clash_wires, parse_colour
 from loomwright.papers.blocks import Caution
 from loomwright.papers.job import Job, plug_of
-from loomwright.papers.measures import minutes
 from loomwright.papers.saying import Field, listed, say
 from loomwright.papers.words.en import cautions as words
 from loomwright.papers.words.en import joining as joining_words
@@ -14,12 +13,9 @@ from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Joint
 
 __all__ = [
-    "LEAST_WAIT_MIN", "caution", "clashes", "everywhere", "for_joining", "for_measuring", "for_place", "hazards",
+    "caution", "clashes", "everywhere", "for_joining", "for_measuring", "for_place", "hazards",
     "waiting",
 ]  # fmt: skip
-
-LEAST_WAIT_MIN = 10.0
-"""Stand-in where the car's own waiting time is not on record: the longest of the makers' manuals at hand [min]."""
 
 _HAZARDS = {
     "airbag": words.HAZARD_AIRBAG,
@@ -49,10 +45,7 @@ def everywhere() -> tuple[Caution, ...]:
 
 def waiting(job: Job) -> Caution:
     """Return the caution about airbags that outlive the battery, with this car's waiting time."""
-    wait = job.wait_minutes
-    if wait is None:
-        return caution(words.AIRBAG_WAIT_UNKNOWN, wait=minutes(LEAST_WAIT_MIN, "practice:longest maker's waiting time"))
-    return caution(words.AIRBAG_WAIT, wait=minutes(wait, f"document:{job.car.vehicle}/hazards"))
+    return caution(words.AIRBAG_WAIT_UNKNOWN if job.wait_minutes is None else words.AIRBAG_WAIT, wait=job.wait)
 
 
 def hazards(job: Job) -> tuple[Caution, ...]:

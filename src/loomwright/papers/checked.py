@@ -55,7 +55,8 @@ def unproven_items(job: Job) -> tuple[Text, ...]:
 def checked(job: Job) -> Iterator[Block]:
     """Yield the page that tells what was checked, what not, and what remains."""
     yield Heading(text=words.HEAD_CHECKED, level=1, anchor="checked")
-    yield Paragraph(text=solved_text(job))
+    states = _count(len(job.proof.states), "proof:states")
+    yield Paragraph(text=job.say(words.CHECKED_PLAIN, states=states))
     yield Bullets(items=assumptions(job))
     yield Heading(text=words.HEAD_NOT_CHECKED)
     yield Bullets(items=tuple(job.say(t) for t in words.NOT_CHECKED))

@@ -34,7 +34,9 @@ def checking(job: Job, slips: Slips) -> Iterator[Block]:
         id="key-after-joining", title=job.fill(words.KEY_TITLE), kind="test", needs=needs("on", "any"),
         place=SEAT.words, access=SEAT.access, do=(*job.lines(words.KEY_DO), *tried),
         see=joined(job.say(words.KEY_SEE), job.say(words.TRIED_SEE) if tried else ()),
-        if_not=job.say(words.KEY_IF_NOT if any(a.kind == "T" for a in job.order) else words.KEY_IF_NOT_PLAIN),
+        if_not=job.say(
+            words.KEY_IF_NOT if any(a.kind == "T" for a in job.order) else words.KEY_IF_NOT_PLAIN, wait=job.wait
+        ),
         may_stop=job.sound_after(len(job.order) - 1),
         cautions=(caution(cautions.CRANKING), caution(cautions.PEDALS)),
     )  # fmt: skip
@@ -57,7 +59,7 @@ def _cut_into(job: Job) -> tuple[Text, ...]:
     """Return what to try where the car's own signal now runs through a part of the kit's, or nothing."""
     cut = dict.fromkeys(j.function for j in job.ordered_joints if j.kind in ("cut in", "T interrupted"))
     found = [job.say(BASELINE_WORKS[f]) for f in cut if f in BASELINE_WORKS]
-    return (job.say(words.OWN_SWITCH), *found) if found else ()
+    return (job.say(words.OWN_SWITCH, wait=job.wait), *found) if found else ()
 
 
 def _fuses_in(job: Job) -> Step:
@@ -77,13 +79,13 @@ def _fuses_in(job: Job) -> Step:
     )  # fmt: skip
 
 
-def _state(job: Job, reading: Reading, every: tuple[Reading, ...]) -> str:
+def _state(job: Job, reading: Reading, every: tuple[Reading, ...], circuit: str | None) -> str:
     """Return a state in a few words.
 
     What is at rest is told once for all lines; but a parking brake at rest is a released one, which only the lines of
     its own lead ask for.
     """
-    told = state_text(job, reading.band.state)
+    told = state_text(job, reading.band.state, circuit)
     own = any(_BRAKE in r.band.state.active for r in every)
     return f"{told}, {naming.RESTING[_BRAKE]}" if own and _BRAKE not in reading.band.state.active else told
 
@@ -112,9 +114,11 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
         held.append(caution(cautions.CHOCKS))
     yield Step(
         id="check:leads", title=words.TITLE, kind="measure", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=tuple(do), see=job.say(words.SEE), if_not=job.say(words.IF_NOT), count=words.COUNT,
-        neighbours=words.NEIGHBOURS,
-        readings=tuple(reading_field(job, by_id[i], r, state=_state(job, r, every[i])) for i, r in taken),
+        access=spot.access, do=tuple(do), see=job.say(words.SEE), if_not=job.say(words.IF_NOT, wait=job.wait),
+        count=words.COUNT, neighbours=words.NEIGHBOURS,
+        readings=tuple(
+            reading_field(job, by_id[i], r, state=_state(job, r, every[i], by_id[i].circuit)) for i, r in taken
+        ),
         unproven=unproven_of(job, tuple(by_id[i] for i in every)), cautions=tuple(held),
     )  # fmt: skip
 
@@ -140,5 +144,5 @@ def _controller(job: Job) -> Step:
         id="join:controller", title=words.UNPLUG_TITLE, kind="plug", needs=needs("on", "out"), place=spot.words,
         access=spot.access, do=tuple(do), see=job.say(words.PLUG_SEE), if_not=job.say(words.PLUG_IF_NOT),
         label=listed(plugs, naming.AND), count=words.CONTROLLER_COUNT, neighbours=words.CONTROLLER_NEIGHBOURS,
-        cautions=(caution(cautions.LEARNING), caution(cautions.HOOD)),
+        cautions=(caution(cautions.KIT_LIVE),),
     )  # fmt: skip

@@ -8,17 +8,20 @@ from loomwright.documents.landmarks import Landmark, Neglect, Sight
 from loomwright.documents.miscounts import Miscount
 
 __all__ = [
-    "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "avoid_label", "caption_words", "count_label",
-    "count_words", "keep_off_words", "landmark_words", "look_words", "neighbour_label", "ordinal", "place_words",
-    "slip_words", "target_label",
+    "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "WIDE_SIDE", "avoid_label", "caption_words",
+    "count_label", "count_words", "keep_off_words", "landmark_words", "look_words", "neighbour_label", "open_end_words",
+    "ordinal", "place_words", "slip_words", "target_label",
 ]  # fmt: skip
 
-_LATCH: dict[Edge, str] = {
-    "top": "latch up",
-    "bottom": "latch down",
-    "left": "latch on the left",
-    "right": "latch on the right",
-}
+EMPTY = "empty"
+LATCH = "latch"
+WIDE_SIDE = "wide side"
+"""What tells which way up a free socket is: it has no latch, and one long side of its rim is wider."""
+LEGEND_TARGET = "this pin"
+LEGEND_AVOID = "not this pin"
+LEGEND_EMPTY = "empty place"
+
+_EDGE: dict[Edge, str] = {"top": "up", "bottom": "down", "left": "on the left", "right": "on the right"}
 _WHERE: dict[Direction, str] = {
     "left": "on its left",
     "right": "on its right",
@@ -35,29 +38,30 @@ def ordinal(number: int) -> str:
     return f"{number}{tail}"
 
 
-def look_words(side: Side, latch: Edge) -> str:
-    """Return how to look at the plug, e.g. 'Look at the side the wires go in, latch up.'."""
+def look_words(side: Side, latch: Edge, mark: str = LATCH) -> str:
+    """Return how to look at the plug, e.g. 'Look at the side the wires go in, latch up.'; `mark` is what points so."""
     if side == "wire":
-        return f"Look at the side the wires go in, {_LATCH[latch]}."
-    return f"Look into the open end, where the metal contacts show, {_LATCH[latch]}."
+        return f"Look at the side the wires go in, {mark} {_EDGE[latch]}."
+    return f"Look into the open end, where the metal contacts show, {mark} {_EDGE[latch]}."
 
 
-def caption_words(side: Side, latch: Edge) -> str:
+def caption_words(side: Side, latch: Edge, mark: str = LATCH) -> str:
     """Return the line under a drawing, e.g. 'Seen from the wire side, latch up'."""
-    return f"Seen from the {'wire' if side == 'wire' else 'mating'} side, {_LATCH[latch]}"
+    seen = "Seen from the wire side" if side == "wire" else "Seen into the open end"
+    return f"{seen}, {mark} {_EDGE[latch]}"
 
 
-def count_words(count: Count) -> str:
+def count_words(count: Count, mark: str = LATCH) -> str:
     """Return how to hold the plug and how to count to the pin, for somebody who has never done it."""
-    return f"{look_words(count.side, count.latch)} {place_words(count)}"
+    return f"{look_words(count.side, count.latch, mark)} {place_words(count, mark)}"
 
 
-def place_words(count: Count) -> str:
+def place_words(count: Count, mark: str = LATCH) -> str:
     """Return how to count to the pin in a plug that is held the right way already."""
-    return f"{_line_words(count)}{_place_words(count)}"
+    return f"{_line_words(count, mark)}{_place_words(count)}"
 
 
-def _line_words(count: Count) -> str:
+def _line_words(count: Count, mark: str) -> str:
     """Return the line to count in, ending so that the place can follow."""
     if count.lines == 1:
         return f"There is one {count.line}: "
@@ -65,9 +69,9 @@ def _line_words(count: Count) -> str:
     if count.line_number > 1:
         name = f"{ordinal(count.line_number).capitalize()} {count.line} from the {count.line_from}"
     if count.latch_line == 1:
-        name += ", next to the latch"
+        name += f", next to the {mark}"
     elif count.latch_line == count.lines:
-        name += ", away from the latch"
+        name += f", away from the {mark}"
     return f"{name}: "
 
 
@@ -138,6 +142,19 @@ def _between(landmark: Landmark) -> str:
     return f"It is the last place at the {end} end, with {_beside(sight, line)} {_WHERE[sight.where]}."
 
 
+def open_end_words(landmark: Landmark) -> str:
+    """Return what surrounds a pin as one sees it looking into the open end: contacts and empty places, no colours."""
+    said = ["From here no wire shows its colour: go by the place alone."]
+    for sight in (landmark.before, landmark.after):
+        if sight is None:
+            continue
+        held = "is empty" if sight.colour is None else "has a contact; do not touch it"
+        said.append(f"The place {_WHERE[sight.where]}, pin {sight.pin}, {held}.")
+    if landmark.before is None or landmark.after is None:
+        said.append(f"It is the last place of its {landmark.line}.")
+    return " ".join(said)
+
+
 def keep_off_words(landmark: Landmark) -> str:
     """Return which pin to keep off, or nothing where none is near."""
     return "" if landmark.avoid is None else _avoid_words(landmark.avoid)
@@ -184,9 +201,3 @@ def count_label(place: int) -> tuple[str, str]:
     """Return what stands above and below the arrow at the end where counting begins."""
     return ("first", "place") if place == 1 else ("count", f"to {place}")
 
-
-EMPTY = "empty"
-LATCH = "latch"
-LEGEND_TARGET = "this pin"
-LEGEND_AVOID = "not this pin"
-LEGEND_EMPTY = "empty place"

@@ -24,6 +24,7 @@ class FaceDrawing:
     target: str | None = None
     avoid: tuple[str, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)  # pin -> name of its circuit, written at marked pins
+    mark: str = "latch"  # what tells which way up it is; a free socket has a wide side instead
 
     @property
     def turned(self) -> "FaceDrawing":
@@ -37,6 +38,7 @@ class FaceDrawing:
             target=self.target,
             avoid=self.avoid,
             labels=self.labels,
+            mark=self.mark,
         )
 
 

@@ -52,6 +52,7 @@ def guide(
         language="en",
         marks=job.marks(marks),
         blocks=tuple(_whole(job) if fits else _not_fitted(job)),
+        footer=job.footer,
     )
 
 

@@ -2,16 +2,15 @@
 
 from collections.abc import Iterator
 
-from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Step, Text
-from loomwright.papers.cautioning import caution
+from loomwright.papers.blocks import Block, Bullets, Heading, Step, Text
 from loomwright.papers.checked import checked
 from loomwright.papers.job import Job
-from loomwright.papers.page_one import caution_list
-from loomwright.papers.safety_tests import run_time
+from loomwright.papers.operating_card import operating
+from loomwright.papers.removal_page import removal
 from loomwright.papers.saying import capital, listed
 from loomwright.papers.stepping import SEAT, Key, Place, at_controller, needs
-from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import handover as words
+from loomwright.papers.words.en import naming
 
 __all__ = ["handing_over"]
 
@@ -26,8 +25,8 @@ def handing_over(job: Job) -> Iterator[Block]:
     )  # fmt: skip
     yield Heading(text=words.HEAD_HAND_OVER, level=1, anchor="hand-over")
     yield Bullets(items=job.lines(words.HAND_OVER), ticked=True)
-    yield from _operating(job)
-    yield from _removing(job)
+    yield from operating(job)
+    yield from removal(job)
     yield from checked(job)
 
 
@@ -51,64 +50,6 @@ def _closing(job: Job) -> Step:
     if places:
         spot = Place(words=capital(listed((p.name for p in places), naming.AND)), access=(naming.OPEN_ALL,))
     return _step(
-        job, "panels", words.CLOSE_TITLE, (*job.lines(words.TIE_DO), *back), words.CLOSE_SEE, words.CLOSE_IF_NOT, spot
-    )
-
-
-def _operating(job: Job) -> Iterator[Block]:
-    yield Heading(text=words.HEAD_OPERATE, level=1, anchor="operating")
-    held = [
-        caution(entry)
-        for entry in (
-            cautions.GARAGE, cautions.CHILDREN, cautions.LEAVING, cautions.TAILPIPE, cautions.TIMED, cautions.GRASS,
-            cautions.HOOD, cautions.IDLING, cautions.HIDDEN_KEY, cautions.RADIO,
-        )
-    ]  # fmt: skip
-    yield held[0]
-    yield caution_list(held[1:])
-    items = [job.say(words.REMOTE, name=r.name, start=r.start, stop=r.stop) for r in job.kit.remotes]
-    if job.kit.controller.range_note is not None:
-        items.append(job.say(words.RANGE, range=job.kit.controller.range_note))
-    time = run_time(job)
-    if time is not None:
-        items.append(job.say(words.RUN_TIME, time=time))
-    items.append(job.say(words.TAKEOVER))
-    if job.fused:
-        items.append(job.say(words.SERVICE, labels=listed(job.fused, naming.AND)))
-    else:
-        items.append(job.say(words.SERVICE_NO_FUSE))
-    yield Bullets(items=tuple(items))
-
-
-def _removing(job: Job) -> Iterator[Block]:
-    yield Heading(text=words.HEAD_REMOVE, level=1, anchor="removal")
-    yield Paragraph(text=job.say(words.REMOVE_INTRO))
-    items: list[Text] = [job.say(words.REMOVE_OFF), job.say(words.REMOVE_CONTROLLER)]
-    branches = {b.id: b for b in job.kit.branches}
-    for action in reversed(job.order):
-        if action.kind == "controller":
-            continue
-        joint = action.joints[0]
-        name, _, pin = (joint.pin or "").partition("/")
-        plug = job.car.plugs[name].name if name else ""
-        if action.kind in ("T", "plug"):
-            template = words.REMOVE_T if action.kind == "T" else words.REMOVE_PLUG
-            items.append(job.say(template, label=branches[action.branch or ""].label, plug=plug))
-        elif joint.kind == "cut in" and joint.part is not None:
-            cut = next(p for p in job.kit.parts if joint.part is not None and p.id == joint.part.part)
-            items.append(
-                job.say(
-                    words.REMOVE_CUT, name=cut.name, label=joint.label, plug=plug, pin=pin, colour=job.wire(joint)
-                )
-            )
-        elif action.kind == "tap":
-            items.append(job.say(words.REMOVE_TAP, label=joint.label, plug=plug, pin=pin, colour=job.wire(joint)))
-        elif action.kind == "added part":
-            added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
-            items.append(job.say(words.REMOVE_ADDED, name=added.name, label=joint.label))
-        else:
-            items.append(job.say(words.REMOVE_GROUND, label=joint.label))
-    items.append(job.say(words.REMOVE_ON))
-    yield Bullets(items=tuple(items), numbered=True)
-
-
+        job, "panels", words.CLOSE_TITLE, (*job.lines(words.TIE_DO), *back, job.say(words.LABEL_DO)), words.CLOSE_SEE,
+        words.CLOSE_IF_NOT, spot,
+    )  # fmt: skip

@@ -11,7 +11,8 @@ from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction, fitting_order
 from loomwright.network.results import Finding, Proof, Readings
 from loomwright.papers.blocks import Text
-from loomwright.papers.measures import Measures
+from loomwright.papers.measures import LEAST_WAIT_MIN, Measures, minutes
+from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import Field, say
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint
@@ -176,6 +177,24 @@ class Job:
         """The longest waiting time for the airbags that is on record [min]; None where one of them is not."""
         waits = [h.wait_minutes for h in self.car.hazards if h.kind == "airbag"]
         return None if not waits or any(w is None for w in waits) else max(w for w in waits if w is not None)
+
+    @property
+    def footer(self) -> Text:
+        """What stands at the foot of every page for the buyer: whom to call, and what to have ready."""
+        return say(naming.FOOTER, shop=self.shop.name, call=self.shop.call.rstrip("."))
+
+    @property
+    def call_line(self) -> Text:
+        """Whom to call, alone: for the papers that have no steps and no readings."""
+        return say(naming.CALL_LINE, shop=self.shop.name, call=self.shop.call.rstrip("."))
+
+    @property
+    def wait(self) -> Quantity:
+        """How long to wait for the airbags once the battery is off; the longest known where the car's is not."""
+        known = self.wait_minutes
+        if known is None:
+            return minutes(LEAST_WAIT_MIN, "practice:longest maker's waiting time")
+        return minutes(known, f"document:{self.car.vehicle}/hazards")
 
     def marks(self, marks: Mapping[str, str]) -> Mapping[str, str]:
         """Return what identifies a sheet: kit, installation, and what the caller knows."""

@@ -9,9 +9,10 @@ from loomwright.papers.battery_steps import battery_off
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Picture, ReadingField, Step, Text
 from loomwright.papers.cautioning import caution, clashes, for_joining, for_place
 from loomwright.papers.job import Job, plug_of
+from loomwright.papers.measures import ohms
 from loomwright.papers.measuring import places_measured, unproven_of, unproven_words
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
-from loomwright.papers.resistance_checks import conducts, opens
+from loomwright.papers.resistance_checks import METER_LEADS_OHM, conducts, opens
 from loomwright.papers.saying import capital
 from loomwright.papers.stepping import BATTERY, at_place, needs
 from loomwright.papers.words.en import cautions, naming
@@ -50,7 +51,8 @@ def joining(job: Job) -> Iterator[Block]:
     yield from _breaking_off(job)
     if any(a.kind == "tap" and a.joints[0].kind == "tap" for a in job.order):
         yield Heading(text=words.HOW_HEAD, anchor="how-joined")
-        yield Bullets(items=job.lines(words.HOW), numbered=True)
+        own = ohms(METER_LEADS_OHM, "practice:leads of a hand meter")
+        yield Bullets(items=job.lines(words.HOW, own=own), numbered=True)
     yield from battery_off(job)
     seen: set[str] = set()
     for action in job.order:
@@ -226,7 +228,7 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         id=f"join:{action.id}", title=_title(job, action), kind="plug",
         needs=needs("off", "out", panel=_panel(job, plug.place)), place=_where(job, plug.place),
         access=_access(job, plug.place), do=tuple(do),
-        see=job.say(see), if_not=job.say(words.T_IF_NOT), label=branch.label,
+        see=job.say(see), if_not=job.say(words.T_IF_NOT if is_t else words.PLUG_IF_NOT), label=branch.label,
         lead_colour=job.lead_colour(action.joints[0]) if len(action.joints) == 1 else None,
         wire_colour=job.wire(action.joints[0]) if len(action.joints) == 1 else None,
         count=(words.T_COUNT if is_t else words.PLUG_COUNT).format(carried=carried),

@@ -7,10 +7,13 @@ from loomwright.documents.shop import Shop
 from loomwright.papers.quantity import Quantity
 from loomwright.units import awg_from_area_mm2, inch_from_mm
 
-__all__ = ["FIRST_TIME", "METER_V", "Measures", "down", "hours", "minutes", "ohms", "up", "volts"]
+__all__ = ["FIRST_TIME", "LEAST_WAIT_MIN", "METER_V", "Measures", "down", "hours", "minutes", "ohms", "up", "volts"]
 
 METER_V = 0.1
 """What a hand meter may be off on its 20 V range [V]; common practice."""
+
+LEAST_WAIT_MIN = 10.0
+"""Stand-in where the car's own waiting time is not on record: the longest of the makers' manuals at hand [min]."""
 
 FIRST_TIME = 2.0
 """A first-timer takes about this many times as long as a practised person; common practice of the trade."""

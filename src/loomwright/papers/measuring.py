@@ -8,10 +8,10 @@ from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_off, battery_on
 from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Picture, Step, Text
 from loomwright.papers.cautioning import caution, for_measuring, for_place
-from loomwright.papers.count_words import look_words, place_words
-from loomwright.papers.job import Job, function_words, plug_of
-from loomwright.papers.measures import METER_V
-from loomwright.papers.pin_face import dash_map, never_words, pin_count, pin_view, plug_face
+from loomwright.papers.count_words import LATCH, look_words, place_words
+from loomwright.papers.job import Job, plug_of
+from loomwright.papers.measures import METER_V, volts
+from loomwright.papers.pin_face import dash_map, mark_of, never_words, pin_count, pin_view, plug_face
 from loomwright.papers.reading_fields import limits_of, reading_field
 from loomwright.papers.saying import capital, listed
 from loomwright.papers.slips import Slips
@@ -69,6 +69,7 @@ def measuring(job: Job, slips: Slips) -> Iterator[Block]:
     yield Paragraph(text=job.say(words.INTRO))
     yield Paragraph(text=job.say(words.PROBING))
     yield Paragraph(text=job.say(words.CLIPPING))
+    yield from _below(job)
     yield Paragraph(text=job.say(words.OPENING))
     yield caution(cautions.METER)
     going = _Going(slips=slips)
@@ -90,6 +91,22 @@ def measuring(job: Job, slips: Slips) -> Iterator[Block]:
         last = steps[-1]
         steps[-1] = replace(last, do=(*last.do, job.say(words.BREAK)), may_stop=True)
     yield from steps
+
+
+def _below(job: Job) -> Iterator[Paragraph]:
+    """Yield what 'below the battery' means, with the first reading of the way that is judged so as the example."""
+    for joint in job.ordered_joints:
+        for reading in job.readings.of(joint.id, "identify"):
+            limits = limits_of(reading.band)
+            if reading.band.driven and limits.relative and not reading.flicker and limits.least_drop == 0:
+                trace = f"reading:{reading.id}"
+                yield Paragraph(
+                    text=job.say(
+                        words.BELOW, label=joint.label, battery=volts(limits.battery_v, trace),
+                        shown=volts(limits.low, trace), drop=volts(limits.most_drop, trace),
+                    )
+                )  # fmt: skip
+                return
 
 
 def _opening(job: Job, place: str) -> Step:
@@ -195,7 +212,7 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
     key = found[0].band.state.key
     return Step(
         id=f"measure:{joint.id}",
-        title=words.TITLE.format(label=joint.label, function=function_words(joint.function)),
+        title=words.TITLE.format(label=joint.label, function=joint.function),
         kind="measure",
         needs=needs("on", key if key != "off" else "out", panel=job.car.places[plug.place].name, tool=here.tool),
         place=here.place, access=here.access, do=tuple(_touching(job, joint, going)),
@@ -228,7 +245,8 @@ def _same_for_the_meter(job: Job, found: Mapping[str, tuple[Reading, ...]], slip
 
 def _pin_lines(job: Job, joints: tuple[Joint, ...]) -> Iterator[Text]:
     for joint in joints:
-        counted = place_words(pin_count(job, joint.pin or ""))
+        plug = job.plug(joint)
+        counted = place_words(pin_count(job, joint.pin or ""), LATCH if plug is None else mark_of(plug))
         pin = (joint.pin or "").partition("/")[2]
         yield job.say(words.PLUG_PIN, label=joint.label, colour=job.wire(joint), pin=pin, count=counted)
 
@@ -257,7 +275,7 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
             job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ),
         ),
         see=(*job.say(words.PLUG_SEE), *_same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
-        label=branch.label, count=words.PLUG_COUNT.format(look=look_words(count.side, count.latch)),
+        label=branch.label, count=words.PLUG_COUNT.format(look=look_words(count.side, count.latch, mark_of(plug))),
         neighbours=" ".join(w for w in (words.PLUG_NEIGHBOURS, never_words(job, plug_id)) if w),
         face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin)), picture=here.picture,
         readings=tuple(reading_field(job, by_pin[p], r, chosen[p]) for p, r in taken),

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Iterator
 
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Text
 from loomwright.papers.cautioning import everywhere, hazards, waiting
-from loomwright.papers.job import Job, colour_words
+from loomwright.papers.job import Job
+from loomwright.papers.kit_plugs import kit_plugs
 from loomwright.papers.measures import FIRST_TIME, hours
-from loomwright.papers.saying import capital, joined, lifted, listed, say
+from loomwright.papers.saying import capital, lifted, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
 
@@ -23,8 +24,11 @@ def page_one(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_BAG)
     yield Bullets(items=tuple(_bag(job)), ticked=True)
     yield Paragraph(text=job.say(words.BAG_SHORT))
+    yield from kit_plugs(job)
     yield Heading(text=words.HEAD_TOOLS)
     yield Bullets(items=tuple(_tools(job)), ticked=True)
+    yield Heading(text=words.HEAD_WORDS)
+    yield Bullets(items=tuple(job.say(w) for w in words.WORDS))
     yield Heading(text=words.HEAD_TIME)
     yield Paragraph(text=_time(job))
     yield Heading(text=words.HEAD_CALL)
@@ -84,19 +88,17 @@ def _bag(job: Job) -> Iterator[Text]:
         labels = [b.label for b in kit.branches if b.kind == kind]
         if labels:
             yield job.say(one if len(labels) == 1 else several, labels=listed(labels, naming.AND))
-    if kit.leads:
-        leads: list[Text] = []
-        for lead in kit.leads:
-            length = job.measures.length(lead.length_m, f"document:{kit.id}/leads/{lead.id}/length_m")
-            colour = colour_words(lead.colour, lead.stripe)
-            leads.append(job.say(words.BAG_LEAD, label=lead.label, colour=colour, length=length))
-        yield job.say(words.BAG_LEADS, leads=joined(*leads, between="; "))
+    plugs = dict.fromkeys(t.plug.upper() for t in kit.controller.terminals)
+    yield job.say(words.BAG_HARNESS, plugs=listed(plugs, naming.AND))
     parts = {p.id: p for p in kit.parts}
     for joint in job.installation.joints:
         if joint.part is not None:
             yield job.say(words.BAG_PART, name=parts[joint.part.part].name, label=joint.label)
+    used = {j.terminal for j in job.installation.joints if j.kind == "added part"}
+    spare = [p.name for p in kit.added_parts if p.terminal not in used]
     for item in kit.bag:
-        yield (item,)
+        stays = any(item.startswith(name) for name in spare)
+        yield job.say(words.BAG_NOT_USED, item=item.rstrip(".")) if stays else (item,)
 
 
 def _tools(job: Job) -> Iterator[Text]:

@@ -1,20 +1,29 @@
 """The face of a plug as the person sees it, with the pin meant, the pins to keep off, and how to count."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to
+from loomwright.documents.colours import WireColour, parse_colour
+from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge
 from loomwright.documents.landmarks import Landmark, landmark
 from loomwright.documents.miscounts import Miscount, miscounts
 from loomwright.documents.vehicle import Plug
 from loomwright.papers.blocks import Face, Picture
-from loomwright.papers.count_words import caption_words, count_words, keep_off_words, landmark_words
+from loomwright.papers.count_words import (
+    LATCH,
+    WIDE_SIDE,
+    caption_words,
+    count_words,
+    keep_off_words,
+    landmark_words,
+    open_end_words,
+)
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
 from loomwright.papers.job import Job
 from loomwright.papers.saying import capital, listed
 from loomwright.papers.words.en import faces as words
 from loomwright.papers.words.en import naming
 
-__all__ = ["PinView", "dash_map", "face_shape", "never_words", "pin_count", "pin_view", "plug_face"]
+__all__ = ["PinView", "dash_map", "face_shape", "mark_of", "never_words", "pin_count", "pin_view", "plug_face"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +44,46 @@ def face_shape(plug: Plug) -> FaceShape:
     return FaceShape(
         id=plug.id, rows=face.rows, large=frozenset(face.large), latch=face.latch, drawn_from=face.drawn_from
     )
+
+
+def mark_of(plug: Plug) -> str:
+    """Return what tells which way up a plug is: its latch, or of a socket that stands free its wide side."""
+    return WIDE_SIDE if plug.seen_side == "mating" else LATCH
+
+
+_Wire = tuple[str, str | None]
+
+
+def _parts(wire: _Wire) -> tuple[WireColour | str, WireColour | str | None]:
+    def known(word: str) -> WireColour | str:
+        try:
+            return parse_colour(word)
+        except ValueError:
+            return word
+
+    return known(wire[0]), None if wire[1] is None else known(wire[1])
+
+
+def _credible(wire: _Wire, other: _Wire) -> bool:
+    """Tell whether two wires are taken for each other by one slip of the eye, not by two at once.
+
+    Wires of one plain colour each have only that slip; of striped ones either the base or the stripe must agree.
+    """
+    one, two = _parts(wire), _parts(other)
+    if one[1] is None and two[1] is None:
+        return True
+    return one[0] == two[0] or (one[1] is not None and one[1] == two[1])
+
+
+def _starts(job: Job, plug: str, near: Landmark) -> tuple[str, ...]:
+    """Return the pins right beside one in its line whose wire turns the starter."""
+    found = []
+    for sight in (near.before, near.after):
+        occupant = None if sight is None else job.car.pins.get(f"{plug}/{sight.pin}")
+        if sight is not None and occupant is not None:
+            function = job.car.circuits[occupant.circuit].function
+            found += [sight.pin] if function in ("start", "second start") else []
+    return tuple(found)
 
 
 def _occupants(job: Job, plug: str, shape: FaceShape) -> dict[str, tuple[str, str | None] | None]:
@@ -58,9 +107,17 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
     occupants = _occupants(job, plug_id, shape)
     side, turn = plug.seen_side, plug.seen_turn
     near = landmark(shape, name, side, turn, occupants)
+    mine = occupants.get(name)
+    if mine is not None:
+        alike = ((p, occupants.get(p)) for p in near.look_alikes)
+        near = replace(near, look_alikes=tuple(p for p, o in alike if o is not None and _credible(mine, o)))
+    starts = _starts(job, plug_id, near)
+    mark = mark_of(plug)
     restraint, never = job.restraint_pins(plug_id), never_words(job, plug_id)
     avoid = tuple(
-        dict.fromkeys(p for p in (*restraint, *((near.avoid.pin,) if near.avoid else ()), *keep_off) if p != name)
+        dict.fromkeys(
+            p for p in (*restraint, *starts, *((near.avoid.pin,) if near.avoid else ()), *keep_off) if p != name
+        )
     )
     labels = {
         p: job.circuit_name(job.car.pins[f"{plug_id}/{p}"].circuit)
@@ -68,19 +125,25 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
         if f"{plug_id}/{p}" in job.car.pins
     }
     drawing = FaceDrawing(
-        shape=shape, occupants=occupants, side=side, turn=turn, target=name, avoid=avoid, labels=labels
+        shape=shape, occupants=occupants, side=side, turn=turn, target=name, avoid=avoid, labels=labels,
+        mark=mark,
+    )  # fmt: skip
+    started = " ".join(
+        words.START_BESIDE.format(pin=p, colour=job.car.pins[f"{plug_id}/{p}"].words) for p in starts
     )
-    neighbours = " ".join(w for w in (landmark_words(near), never) if w)
+    around = open_end_words(near) if side == "mating" else landmark_words(near)
+    near_by = "" if side == "mating" else keep_off_words(near)
+    neighbours = " ".join(w for w in (around, started, never) if w)
     other: Side = "mating" if side == "wire" else "wire"
-    counted = count_words(count_to(shape, name, side, turn))
+    counted = count_words(count_to(shape, name, side, turn), mark)
     return PinView(
         face=Face(
             plug=plug_id, title=capital(plug.name), drawing=drawing, words=counted,
-            words_turned=count_words(count_to(shape, name, other, _turned(turn))),
+            words_turned=count_words(count_to(shape, name, other, _turned(turn)), mark),
         ),
         count=counted,
         neighbours=neighbours,
-        keep_off=" ".join(w for w in (keep_off_words(near), never) if w),
+        keep_off=" ".join(w for w in (near_by, started, never) if w),
         landmark=near,
         slips=miscounts(shape, name, frozenset(p for p, o in occupants.items() if o is not None)),
     )  # fmt: skip
@@ -109,13 +172,13 @@ def plug_face(job: Job, plug_id: str, marked: tuple[str, ...] = ()) -> Face:
     labels = {p: job.circuit_name(job.car.pins[f"{plug_id}/{p}"].circuit) for p in (*marked, *avoid)}
     drawing = FaceDrawing(
         shape=shape, occupants=_occupants(job, plug_id, shape), side=plug.seen_side, turn=plug.seen_turn, avoid=avoid,
-        labels=labels,
+        labels=labels, mark=mark_of(plug),
     )  # fmt: skip
     turned = drawing.turned
     return Face(
         plug=plug_id, title=capital(plug.name), drawing=drawing,
-        words=caption_words(drawing.side, count_to(shape, shape.pins[0], drawing.side, drawing.turn).latch),
-        words_turned=caption_words(turned.side, count_to(shape, shape.pins[0], turned.side, turned.turn).latch),
+        words=caption_words(drawing.side, latch_edge(drawing.turn), drawing.mark),
+        words_turned=caption_words(turned.side, latch_edge(turned.turn), turned.mark),
     )  # fmt: skip
 
 

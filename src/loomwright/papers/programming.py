@@ -1,6 +1,8 @@
 """Part D of the guide: options set, and the kit let to learn the car, as press and reply."""
 
+import re
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from loomwright.documents.kit import Dialogue, DialogueStep, Setting, SettingChoice
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Table, Text
@@ -13,7 +15,7 @@ from loomwright.papers.stepping import SEAT, Key, at_controller, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import programming as words
 
-__all__ = ["changed_settings", "dialogues_needed", "programming", "setting_rows"]
+__all__ = ["changed_settings", "dialogues_needed", "exchange", "programming", "setting_rows"]
 
 
 def setting_rows(job: Job) -> tuple[tuple[Setting, SettingChoice, int], ...]:
@@ -52,6 +54,9 @@ def programming(job: Job) -> Iterator[Block]:
     """Yield part D."""
     yield Heading(text=words.HEAD, level=1, anchor="part-d")
     yield Paragraph(text=say(words.INTRO))
+    stop = job.sound_in("kit dead") and bool(job.fused)
+    if stop:
+        yield Paragraph(text=job.say(words.BREAK, labels=listed(job.fused, naming.AND)))
     yield caution(cautions.LEARNING)
     dialogues = dialogues_needed(job)
     if not changed_settings(job):
@@ -60,8 +65,10 @@ def programming(job: Job) -> Iterator[Block]:
     for setting, choice, _ in changed_settings(job):
         if _by_jumper(job, setting):
             yield _jumper(job, setting, choice)
-    for dialogue in dialogues:
-        yield _dialogue(job, dialogue)
+    taught = [_dialogue(job, dialogue) for dialogue in dialogues]
+    if taught and stop:
+        taught[-1] = replace(taught[-1], do=(*taught[-1].do, say(words.BREAK_DO)), may_stop=True)
+    yield from taught
 
 
 def _by_jumper(job: Job, setting: Setting) -> bool:
@@ -105,9 +112,9 @@ def _jumper(job: Job, setting: Setting, choice: SettingChoice) -> Step:
     )  # fmt: skip
 
 
-def _exchange(job: Job, dialogue: Dialogue, step: DialogueStep) -> Text:
+def exchange(job: Job, dialogue: Dialogue, step: DialogueStep, *, first: bool) -> Text:
     """Return one press with its answer and its way out: they belong together on the page."""
-    if step.within_s is None:
+    if step.within_s is None or first:
         press = say(words.PRESS, press=step.press)
     else:
         trace = f"document:{job.kit.id}/dialogues/{dialogue.id}/within_s"
@@ -117,8 +124,20 @@ def _exchange(job: Job, dialogue: Dialogue, step: DialogueStep) -> Text:
     return joined(press, say(words.REPLY, reply=step.reply), way_out)
 
 
+def _to_set(job: Job, setting: Setting, choice: SettingChoice, number: int) -> Text:
+    """Return an option to set, with what its number and its choice mean in presses."""
+    trace = f"document:{job.kit.id}/settings/{setting.id}"
+    nth = Quantity(value=number, unit="", trace=trace, digits=0)
+    how = setting.how or setting.name
+    item = re.search(r"\d+", how)
+    if item is None:
+        return say(words.CHOICE_ITEM_PLAIN, how=how, name=setting.name, value=choice.value, nth=nth)
+    count = Quantity(value=float(item[0]), unit="", trace=trace, digits=0)
+    return say(words.CHOICE_ITEM, how=how, name=setting.name, value=choice.value, item=count, nth=nth)
+
+
 def _dialogue(job: Job, dialogue: Dialogue) -> Step:
-    do = [_exchange(job, dialogue, step) for step in dialogue.steps]
+    do = [exchange(job, dialogue, step, first=n == 0) for n, step in enumerate(dialogue.steps)]
     module = job.kit.vehicle_module
     learns_car = module is not None and dialogue.id == module.learning
     if learns_car and module is not None:
@@ -131,15 +150,11 @@ def _dialogue(job: Job, dialogue: Dialogue) -> Step:
             which = listed((names.get(a, a) for a in module.adjustable_when_locked), naming.AND)
             do.append(say(words.LOCKED, which=which))
     if dialogue.kind == "programming":
-        items = listed(
-            (
-                words.CHOICE_ITEM.format(how=s.how, name=s.name, nth=ordinal(n), value=c.value)
-                for s, c, n in changed_settings(job)
-                if s.of == "controller"
-            ),
-            naming.AND,
-        )
-        do.insert(0, say(words.CHOICES_TO_SET, items=items))
+        do[:0] = [
+            joined(say(words.CHOICES_TO_SET), _to_set(job, s, c, n))
+            for s, c, n in changed_settings(job)
+            if s.of == "controller"
+        ]
     key: Key = "out" if dialogue.key == "off" else dialogue.key
     runs = learns_car or dialogue.kind == "learning"
     return Step(

@@ -58,18 +58,43 @@ def limits_of(band: Band) -> Limits:
     )
 
 
-def state_text(job: Job, state: State) -> str:
-    """Return a state as what a person does: 'key on (run), engine off, brake pedal pressed'."""
+_NOT_BY_HAND = ("relay", "module", "transistor")
+
+
+def _switch(job: Job, circuit: str | None, stimulus: str) -> str | None:
+    """Return the switch by which a person does something to this very circuit, where that needs telling.
+
+    One car has several buttons that lock and unlock it, and a key in the door is not the same as any of them.
+    """
+    if circuit is None or stimulus not in naming.AT_SWITCH:
+        return None
+    found = (s.switch for s in job.car.circuits[circuit].path if s.closed_when == stimulus)
+    return next((s for s in found if s is not None and not any(w in s for w in _NOT_BY_HAND)), None)
+
+
+def state_text(job: Job, state: State, circuit: str | None = None) -> str:
+    """Return a state as what a person does: 'key on (run), engine off, brake pedal pressed'.
+
+    With the circuit that is read, the switch is named where there are several of its kind in the car.
+    """
     parts = [job.key_states["running" if "engine running" in state.active else state.key]]
-    parts += [naming.DOING[s] for s in sorted(state.active) if s != "engine running"]
+    for stimulus in sorted(state.active - {"engine running"}):
+        switch = _switch(job, circuit, stimulus)
+        parts.append(naming.DOING[stimulus] if switch is None else naming.AT_SWITCH[stimulus].format(switch=switch))
     return ", ".join(parts)
 
 
-def resting_text(job: Job, state: State, others: tuple[State, ...]) -> str:
+def resting_text(job: Job, state: State, others: tuple[State, ...], circuit: str | None = None) -> str:
     """Return a state with those stimuli named as resting that another state of the same wire changes."""
-    changed = {s for other in others for s in other.active} - state.active
-    named = [naming.RESTING[s] for s in sorted(changed) if not STIMULI[s] and s in naming.RESTING]
-    return ", ".join([state_text(job, state), *named])
+    parts = [state_text(job, state, circuit)]
+    for stimulus in sorted({s for other in others for s in other.active} - state.active):
+        if STIMULI[stimulus] or stimulus not in naming.RESTING:
+            continue
+        switch = _switch(job, circuit, stimulus)
+        parts.append(
+            naming.RESTING[stimulus] if switch is None else naming.AT_SWITCH_RESTING.format(switch=switch)
+        )
+    return ", ".join(parts)
 
 
 def expect_text(band: Band, trace: str, *, moving: bool = False) -> Text:
@@ -146,9 +171,13 @@ def _verdicts(job: Job, reading: Reading, pin: str | None, slips: Slips | None) 
     if not reading.band.driven:
         return (Verdict(low=None, high=None, words=words.FREE, good=True),)
     limits = limits_of(reading.band)
-    right = _Row(low=limits.low, high=limits.high, words=words.GOOD, good=True)
+    good = words.GOOD_MOVING if reading.flicker else words.GOOD
+    right = _Row(low=limits.low, high=limits.high, words=good, good=True)
     state = reading.band.state
     rows = [right]
+    if reading.flicker:
+        # A contact missed shows a number within the band, but one that stands still.
+        rows.append(_Row(low=limits.low, high=limits.high, words=words.STANDS_STILL))
     for row in _wrong_rows(state, limits):
         found = slips.between(pin, state, row.low, row.high) if slips is not None and pin is not None else ()
         rows.append(_Row(low=row.low, high=row.high, words=_on_slip(job, row.words, found)))
@@ -182,7 +211,11 @@ def reading_field(
         id=reading.id,
         clip=words.CLIP_POSITIVE if reading.clip == "battery positive" else words.CLIP_NEGATIVE,
         probe=_probe(job, joint, reading.purpose),
-        state=resting_text(job, band.state, tuple(r.band.state for r in others)) if state is None else state,
+        state=(
+            resting_text(job, band.state, tuple(r.band.state for r in others), joint.circuit)
+            if state is None
+            else state
+        ),
         expect=expect_text(band, f"reading:{reading.id}", moving=reading.flicker),
         relative=band.driven and limits_of(band).relative,
         verdicts=_verdicts(job, reading, pin, slips),

@@ -60,6 +60,7 @@ def _blocks(job: Job) -> Iterator[Block]:
     yield from _unused(job)
     yield from _why(job)
     yield from _checked(job)
+    yield from _not_drawn(job)
 
 
 def _verdict(job: Job) -> Iterator[Block]:
@@ -267,3 +268,23 @@ def _checked(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(say(t) for t in handover.NOT_CHECKED))
 
 
+def _not_drawn(job: Job) -> Iterator[Block]:
+    """Yield the pictures that a guide with photographs would have here and that no document holds yet."""
+    yield Heading(text=words.HEAD_NOT_DRAWN, level=1, anchor="not-drawn")
+    yield Paragraph(text=say(words.NOT_DRAWN_INTRO))
+    plugs = dict.fromkeys(plug_of(j.pin) for j in job.ordered_joints if j.pin is not None)
+    items = [
+        say(words.NOT_DRAWN_PLUG, plug=job.car.plugs[p].name, place=job.car.places[job.car.plugs[p].place].name)
+        for p in plugs
+    ]
+    items += [say(words.NOT_DRAWN_PLACE, place=job.car.places[p].name) for p in job.places if job.car.places[p].access]
+    items += [
+        say(words.NOT_DRAWN_GROUND, point=g.words)
+        for g in job.car.grounds
+        if any(j.kind == "ground point" and j.id.endswith(f"/{g.id}") for j in job.installation.joints)
+    ]
+    sockets = dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals)
+    items += [say(words.NOT_DRAWN_SOCKET, plug=s) for s in sockets]
+    items += [say(words.NOT_DRAWN_BRANCH, label=b.label) for b in job.kit.branches]
+    items.append(say(words.NOT_DRAWN_BOXES))
+    yield Bullets(items=tuple(items), ticked=True)

@@ -24,5 +24,5 @@ ON_DO = (
     "Take the cloth off and put the negative clamp back on its post.",
     "Tighten the nut.",
 )
-ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A small click or spark at the clamp is normal."
+ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A tiny spark as the clamp touches its post is normal; that is what the eye protection is for."
 ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call."

@@ -16,6 +16,12 @@ GARAGE: Caution = (
     "Never run this engine in a garage or any closed space, door open or not. Exhaust gas you cannot smell will kill. "
     "Do all of this work outdoors.",
 )
+# The same sources, for whoever uses the kit.
+GARAGE_USE: Caution = (
+    "DANGER",
+    "Never start or run this engine in a garage or any closed space, door open or not. Exhaust gas you cannot smell will "
+    "kill.",
+)
 # NFPA, carbon monoxide safety tips (2014).
 TAILPIPE: Caution = (
     "WARNING",
@@ -41,13 +47,13 @@ MANUAL: Caution = (
 AIRBAG_WAIT: Caution = (
     "WARNING",
     "An airbag can still fire after the battery is off, and can hurt you badly. After the negative cable is off, wait "
-    "{wait} before you work on. Use no memory saver: it keeps the airbags live.",
+    "{wait} before you work on. Plug in nothing that feeds the car meanwhile: it keeps the airbags live.",
 )
 AIRBAG_WAIT_UNKNOWN: Caution = (
     "WARNING",
     "An airbag can still fire after the battery is off, and can hurt you badly. The waiting time of this car is not on "
-    "record. Look it up in the maker's service information before you work on. Wait never less than {wait}. Use no "
-    "memory saver: it keeps the airbags live.",
+    "record. Look it up in the maker's service information before you work on. Wait never less than {wait}. Plug in "
+    "nothing that feeds the car meanwhile: it keeps the airbags live.",
 )
 # Honda workshop manual 2001, p. 23-28; Mitsubishi workshop manual, group 52B: yellow covering, never splice or repair.
 AIRBAG_WIRES: Caution = (
@@ -111,7 +117,7 @@ INTERLOCKS: Caution = (
 )
 HOOD: Caution = (
     "WARNING",
-    "From now on the engine may start at any time. Before anybody reaches under the hood, pull the kit's fuses or keep "
+    "This engine may start at any time. Before anybody reaches under the hood, pull the kit's fuses or keep "
     "every remote in your own pocket. A starting engine takes fingers.",
 )
 CLASH: Caution = (
@@ -139,8 +145,8 @@ MEMORY: Caution = (
 # Purpose of 49 CFR 571.102 S3.1.3: a parked car must not lurch when the starter turns.
 CRANKING: Caution = (
     "WARNING",
-    "In this step the starter turns and the engine may start. Put the selector in park, set the parking brake, be "
-    "outdoors, and keep hands and hair away from the engine. A car that moves or an exhaust that fills a room can kill.",
+    "In this step the starter turns and the engine may start: it can pull you in. Outdoors, selector in park, parking "
+    "brake set, nobody at the engine.",
 )
 LEARNING: Caution = (
     "WARNING",
@@ -165,6 +171,11 @@ GEAR_TEST: Caution = (
     "start by itself, and the test would prove nothing. Not sure? Have a workshop do it. If the starter turns, press "
     "the brake, turn the key off and take the kit out.",
 )
+KIT_LIVE: Caution = (
+    "WARNING",
+    "From now on the kit has power. It should start nothing before part D is done, but do not trust that: a starting "
+    "engine takes fingers. Before anybody reaches under the hood, pull the kit's fuses.",
+)
 HOOD_TEST: Caution = (
     "WARNING",
     "The engine may run in this test. Fan and belts take fingers. Nobody reaches under the hood, and whoever opens it "
@@ -173,8 +184,8 @@ HOOD_TEST: Caution = (
 # 49 CFR 571.208 S4.5.2 (airbag lamp); list common practice.
 HAND_OVER: Caution = (
     "WARNING",
-    "Do not use the kit and do not hand the car over until every test of this part has stopped the engine, and the "
-    "airbag lamp lights and goes out. A kit that fails one test can hurt somebody: pull its fuses and call.",
+    "Do not use the kit and do not hand the car over until every test of this part is passed, and the airbag lamp "
+    "lights and goes out. A kit that fails one test can hurt somebody: pull its fuses and call.",
 )
 # NHTSA, child safety advice; 49 CFR 571.118.
 CHILDREN: Caution = (

@@ -12,14 +12,15 @@ KEY_DO = (
     "{Turn_on}. Watch the airbag lamp: it lights and goes out.",
     "{Start_engine}, let it idle, turn it off.",
 )
-OWN_SWITCH = "Try what has been cut into, each with the car's own switch, as before the kit. If one does not work: battery off, make its two joints again."
+OWN_SWITCH = "Try what has been cut into, each with the car's own switch, as before the kit. If one does not work: battery off, wait {wait}, make its two joints again."
 KEY_SEE = "The car starts on {its_key}, and the airbag lamp lit and went out."
 TRIED_SEE = "All that you tried works."
 KEY_IF_NOT = (
-    "Battery off. Take the T-harness out, plug the car's own plug together, battery on: does it start now? Then a T plug "
-    "was not home. If it still does not start, call the shop."
+    "Airbag lamp stays on or never lights: key off, look for a yellow plug that was moved, do not drive, and call the "
+    "shop. No start: battery off, wait {wait}, take the T-harness out, plug the car's own plug together, battery on: does "
+    "it start now? Then a T plug was not home. If it still does not start, call the shop."
 )
-KEY_IF_NOT_PLAIN = "Battery off. Look at every joint of part B again, battery on: does it start now? If it still does not, undo the last joint you made, and call the shop."
+KEY_IF_NOT_PLAIN = "Airbag lamp stays on or never lights: {key_off}, do not drive, and call the shop. No start: battery off, wait {wait}. Look at every joint of part B again, battery on: does it start now? If it still does not, undo the last joint you made, and call the shop."
 FUSES_TITLE = "The kit's fuses go in"
 FUSES_DO = (
     "{Key_out}.",
@@ -37,7 +38,7 @@ NEIGHBOURS = "The label tells as well: read it on the lead at the plug."
 SEE = "Each lead shows what its car wire showed. The joints are good."
 IF_NOT = (
     "Measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; battery off, "
-    "make it again. Two leads exchanged: battery off, change them over. Wrong twice: stop and call the shop."
+    "wait {wait}, make it again. Two leads exchanged: battery off, wait {wait}, change them over. Wrong twice: stop and call the shop."
 )
 UNPLUG_TITLE = "The controller"
 PLUG_DO = (
@@ -51,8 +52,8 @@ PLUG_MODULE = "Leave the vehicle module {name} lying where you can see its lamp.
 PLUG_SEE = "The controller stays quiet: the starter does not turn and the lamps stay dark."
 PLUG_IF_NOT = "If anything starts by itself, take the kit's fuses out and call the shop."
 DEAD_TITLE = "The car still starts on {its_key}"
-DEAD_IF_NOT = "Take the kit's fuses out and try once more. Write down both results and call the shop."
-STOP_DO = "For a break: the kit is joined and asleep. The remotes do nothing yet. Put the panels on by hand and tie the controller up, clear of the pedals."
+DEAD_IF_NOT = "Airbag lamp stays on or never lights: {key_off}, do not drive, and call the shop. No start: take the kit's fuses out and try once more. Write down both results and call the shop."
+STOP_DO = "For a break: take the kit's fuses out again, so that the remotes can do nothing. Put the panels on by hand and tie the controller up, clear of the pedals."
 CONTROLLER_COUNT = "Each plug fits one socket and one way round only. The name stands beside the socket."
 CONTROLLER_NEIGHBOURS = "Do not force a plug into a socket with another name."
 NO_STOP = "Do not break off and drive here: the check did not show that the car runs on {its_key} in this state. Go on with part D."

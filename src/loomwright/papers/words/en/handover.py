@@ -6,8 +6,9 @@ TIE_DO = (
     "Tie each lead to the car's own wiring, with a tie every hand's length. No lead hangs free.",
     "Nothing touches a sharp edge, a heater pipe, or anything that moves.",
     "Nothing lies over an airbag, a knee pad or in the way of the column.",
-    "Fix the controller with two ties. Leave the ends of its leads a little slack. Shake the harness: nothing rattles or slips.",
+    "Fix the controller with two ties, and the vehicle module beside it if there is one. Leave the ends of its leads a little slack. Shake the harness: nothing rattles or slips.",
 )
+LABEL_DO = "Stick the warning label to the underside of the hood: the one in the bag, or the printed sheet of that name. Tie the tag to the key ring if the bag holds one."
 CLOSE_TITLE = "Everything tied up and closed"
 CLOSE_DO = "Take every tool out. Then close one place after the other, each backwards from how you opened it."
 CLOSE_PLACE = "{place}. You did: {access} Undo that, the last thing first."
@@ -25,32 +26,33 @@ SWEEP_SEE = "Nothing catches, drags or clicks under the dash. The airbag lamp li
 SWEEP_IF_NOT = "Tie away the lead that catches, and do the whole sweep again. Airbag lamp stays on or never lit: do not drive, have it read by a workshop, and call the shop."
 HEAD_HAND_OVER = "Hand-over"
 HAND_OVER = (
-    "Every test of part E stopped the engine.",
+    "Every test of part E is passed.",
     "The airbag lamp lights and goes out.",
-    "The label is under the hood: the engine may start by itself; never in a closed room.",
+    "The warning label is under the hood, and the tag on the key ring if the bag holds one.",
     "Whoever drives the car has read the operating part below.",
     "Everybody who drives the car knows what the remotes do, and none is left in the car.",
     "This guide stays with the car's papers.",
 )
 HEAD_OPERATE = "How to use it"
-REMOTE = "{name}. Start: {start} Stop: {stop}"
-RANGE = "Range: {range}"
-TAKEOVER = "Driving off: get in. {Take_over}. The engine runs on as after any start."
-SERVICE = "Workshop, car wash, ferry: take the kit's fuses ({labels}) out first, and put the remotes away."
-SERVICE_NO_FUSE = "Workshop, car wash, ferry: put every remote away first, and tell them what is fitted."
-RUN_TIME = "It stops by itself after {time}."
+HEAD_OPERATE_SAFELY = "What can hurt"
+CARD_TELLS = "The operating card tells the same for the driver, with what the lamps say and the limits of some places. Put it in the car."
 HEAD_REMOVE = "Taking the kit out again"
-REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting. Where a lead was joined, tape the wire closed, or solder and sleeve it where copper is hurt."
-REMOVE_OFF = "{Key_out}, battery off, wait for the airbags as in part B. Take the kit's fuses out."
+REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting. Where a lead was joined, tape the wire closed, or solder it and cover it with shrink tube where copper is hurt."
+REMOVE_OFF = "{Key_out}, battery off, and wait {wait} for the airbags. Take the kit's fuses out."
 REMOVE_CONTROLLER = "Unplug the controller."
 REMOVE_T = "Take out the T-harness {label} and plug the car's own plug together until it clicks."
 REMOVE_PLUG = "Pull the {label} plug out of the {plug}."
 REMOVE_TAP = "Undo the joint of {label} at the {plug}, pin {pin}, {colour}."
 REMOVE_ADDED = "Take off the {name} of {label} and close the hole."
-REMOVE_CUT = "Take the {name} of {label} out of the wire at the {plug}, pin {pin}, {colour}. Join the two ends of that wire again, soldered and sleeved."
+REMOVE_CUT = "Take the {name} of {label} out of the wire at the {plug}, pin {pin}, {colour}. Join the two ends of that wire again, soldered and under shrink tube."
 REMOVE_GROUND = "Undo {label}, and tighten the bolt again."
 REMOVE_ON = "Battery on. {Start_engine}. Airbag lamp lights and goes out."
 HEAD_CHECKED = "What was checked and what not"
+CHECKED_PLAIN = (
+    "This kit in this car was computed as one circuit, in {states} different states. In each of them it was asked what "
+    "should be live and what dead, what each wire and fuse carries, and whether the car still works on {its_key} at each "
+    "step of the fitting and with the kit dead."
+)
 CHECKED = (
     "This kit in this car was computed as one circuit: {nodes} points and {elements} elements, in {states} states, {points} "
     "solutions. In each of them it was asked what should be live and what dead, what each wire and fuse carries, and "
@@ -61,7 +63,7 @@ ASSUMED = (
     "Wire lengths and sizes that nobody measured were taken from the papers of the car family.",
     "The expected readings hold for the battery as you measured it; where a number is shown, for {battery} at rest.",
     "The car is stock: no alarm, no remote start, no trailer module added before.",
-    "The joints are sound. No computation sees a bad crimp; your meter does.",
+    "The joints are sound. No computation sees a bad joint; your meter does.",
 )
 NOT_CHECKED = (
     "Behaviour inside the car's own modules, and software of the car that changed since.",

@@ -39,9 +39,10 @@ TAP_TITLE = "{label} to the {colour} wire"
 HOW_HEAD = "How each lead is joined"
 HOW = (
     "Go a hand's width back from the plug, where there is room. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
-    "Lay the bare end of the lead through and round the copper, or use an approved tap connector.",
-    "Solder it or crimp it as the connector asks. Pull: it holds.",
-    "Wrap it tight with cloth tape, a finger beyond the bare copper on both sides.",
+    "Lay the bare end of the lead through and round the copper and solder it; or use the tap connector your shop names and press it shut as it asks. Pull: it holds.",
+    "Now measure, as the table of the step says, before you tape. Meter on ohms: touch its two probes together first and note what it shows, for that is the meter's own. Up to {own} of it is allowed for in the tables; if yours shows more, take the excess off each reading.",
+    "One probe goes in again beside the car's wire from the back of the plug, as in part A, and holds there by itself. The other touches the metal in the place of the kit's plug.",
+    "Wrap the joint tight with cloth tape, a finger beyond the bare copper on both sides.",
     "Tie the lead to the car's wires, clear of pedals and steering shaft.",
 )
 TAP_DO = (
@@ -100,7 +101,7 @@ T_DO = (
     "Pull gently at each plug. Neither comes off.",
     "Tie the T up, clear of the steering shaft.",
 )
-T_DO_LATCH = "Look at both latches: each one stands over its nose."
+T_DO_LATCH = "Look at both latches: each one has snapped over its hook."
 T_CARRIED = "{label} ({lead}) at pin {pin} ({colour})"
 T_COUNT = "It fits one way round only, latch over latch; there is no pin to count. Inside it meet: {carried}. Every other pin goes straight through."
 PLUG_COUNT = "It fits one way round only; there is no pin to count. Inside it meet: {carried}."
@@ -110,6 +111,7 @@ T_IF_NOT = (
     "Take it out, look for a bent contact, and try once more without force. If it does not click, plug the car's own "
     "plug together again, and call the shop."
 )
+PLUG_IF_NOT = "Take it out, look for a bent contact, and try once more without force. If it does not sit, leave it out, tie it up, and call the shop."
 PLUG_TITLE = "{label} into the {plug}"
 PLUG_DO = (
     "Find the {plug}. {look}",
@@ -121,9 +123,9 @@ PLUG_SEE = "The plug sits straight and stays when you pull. Its wire shows itsel
 PLUG_SEE_PLAIN = "The plug sits straight and stays when you pull."
 
 OHM_STATE = "battery off, {key_out}, meter on ohms"
-OHM_CLIP_WIRE = "the car's wire, where you measured it: {plug}, pin {pin}"
-OHM_CLIP_GROUND = "a clean bolt of the body, away from the ground point"
-OHM_PROBE = "free kit plug {plug}, place {pin}, lead {label}"
+OHM_CLIP_WIRE = "one probe beside the car's wire again, as in part A: {plug}, pin {pin}"
+OHM_CLIP_GROUND = "one probe on a clean bolt of the body, away from the ground point"
+OHM_PROBE = "the other probe at kit plug {plug}, place {pin}, lead {label}"
 OHM_EXPECT = "{high} or less"
 OHM_GOOD = "Right: the joint conducts."
 OHM_BAD = "The joint does not conduct, or you touch another wire."

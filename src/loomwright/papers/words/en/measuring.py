@@ -6,16 +6,23 @@ from types import MappingProxyType
 
 HEAD = "Part A: measure, and join nothing yet"
 INTRO = (
-    "Every plug of the car stays plugged in. The battery stays connected. You only touch wires with the meter. Measure "
+    "Every plug of the car stays plugged in. The battery is connected whenever you measure. You only touch wires with the meter. Measure "
     "each wire the kit will use, in this order. When all of them fit, you know the car is the one these papers speak of."
 )
 PROBING = (
     "How to touch a wire without hurting it: slide the thin probe in beside the wire, from the back of the plug, along "
-    "the metal, until you feel it stop. Never stick the probe through the insulation."
+    "the metal, until you feel it stop. It then holds by itself. Never stick the probe through the insulation."
+)
+BELOW = (
+    "Most lines say how far below the battery a wire may be. Take the battery as you measured it, take the wire away "
+    "from it: what is left counts. An example, {label}: the battery shows {battery}, the wire shows {shown}. That is {drop} "
+    "below the battery, and just right; anything less is right as well."
 )
 CLIPPING = (
-    "Clip the long lead to the negative post of the battery and lay its other end, with the black probe of the meter, to "
-    "where you lie. Only where a step says battery positive, move the clip there. The battery sinks a little while you "
+    "Clip the long lead to the negative post of the battery and bring its other end, clipped to the black probe of the "
+    "meter, to where you lie: out at the rear corner of the hood on the driver's side, over the rubber seal, far from fan "
+    "and belts, and in at the door. The seal gives way, so the hood shuts on the lead without hurting it. Only where a "
+    "step says battery positive, move the clip there. The battery sinks a little while you "
     "work: measure it again at each new place, and after each time the engine ran."
 )
 OPENING = (
@@ -33,7 +40,7 @@ FIND_PLUG = "Find the {plug}. {look} Leave it plugged in."
 FIND_SOCKET = "Find the {plug}. {look}"
 SAME_PLUG = "Stay at the {plug}."
 TOUCH = "Find pin {pin}: count, check what sits beside it, and touch the {colour} wire there from the back of the plug."
-TOUCH_CONTACT = "Find pin {pin}: count, check what sits beside it, and touch its metal contact lightly with the tip of the probe. Do not push it in."
+TOUCH_CONTACT = "Find pin {pin}: count, check the places beside it, and hold the tip of the probe against its metal contact. Touch it; do not push the probe into it."
 READ_EACH = "Read the meter in each state below, in this order."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 
@@ -49,7 +56,7 @@ PLUG_ALIKE = "The meter shows the same at pins {pins}. That does no harm here: t
 SEE = "Every reading fits its table. It is the {function} wire."
 SEE_ALIKE = "Every reading fits its table."
 ALIKE = "The meter cannot tell this wire from {others}. Here only the place counts: count twice."
-IF_NOT = "Press the probe in better, measure the battery again, count again. If it differs twice, you are on another wire or the car is another one: stop, join nothing, and call the shop."
+IF_NOT = "Touch again so that the probe sits firmly, measure the battery again, count again. If it differs twice, you are on another wire or the car is another one: stop, join nothing, and call the shop."
 CLIP_NEGATIVE = "battery negative post, with the long lead"
 CLIP_POSITIVE = "battery positive post, with the long lead"
 PROBE_PIN = "{plug}, pin {pin}, {colour}"
@@ -63,8 +70,10 @@ EXPECT_MOVING = "a number that does not stand still, between {low} and {high}"
 EXPECT_FREE = "anything: nothing holds this wire now, so no reading is wrong"
 
 GOOD = "Right."
+GOOD_MOVING = "Right, if the number keeps changing."
+STANDS_STILL = "The number stands still, at zero or elsewhere: the probe does not touch, or it is another wire."
 FREE = "Not telling. Go on."
-LOW = "Too low. Press the probe in better."
+LOW = "Too low: the probe touches badly. Touch again."
 DEAD = "Dead: the probe does not touch, or it is the wrong place."
 HIGH = "Too high for this wire."
 LIVE = "Live where it should be dead."
@@ -89,5 +98,5 @@ UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Bel
 UNPROVEN_OF = "{labels}: {why}"
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If one reading does not fit, stop and call."
 NOTE = "Good to know: {note}"
-BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the clip off the battery."
+BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the long lead off the battery."
 COLD = "An airbag sits where you open up. So the battery comes off before the panels do, and goes on again to measure."

@@ -5,13 +5,15 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 AND = "and"
+CALL_LINE = "{shop}: {call}."
+FOOTER = "Stuck? {shop}: {call}. Tell the number of the step and both readings."
 OR = "or"
 PLACE = "{name}: {words}"
 NO_ACCESS = "Nothing to open."
 OPENS_HERE = "You open it in this step."
 STILL_OPEN = "Still open."
 OPEN_ALL = "Still open, all of it."
-OPEN_AGAIN = "Open, as in part A."
+OPEN_AGAIN = "Still open. If you closed it for a break, open it again the same way."
 BESIDE_CAR = "Beside the car"
 NO_STRIPE = "{colour}"
 STRIPED = "{colour}/{stripe}"
@@ -111,6 +113,12 @@ DOING: Mapping[str, str] = MappingProxyType({
     "turn right on": "right turn signal switched on",
     "start pressed": "start button held down, foot off the brake",
 })
+# Where the switch itself is named: 'unlock held: lock cylinder of the driver's door'.
+AT_SWITCH: Mapping[str, str] = MappingProxyType({
+    "lock pressed": "lock held: {switch}",
+    "unlock pressed": "unlock held: {switch}",
+})
+AT_SWITCH_RESTING = "nobody at the {switch}"
 RESTING: Mapping[str, str] = MappingProxyType({
     "brake pressed": "brake pedal free",
     "hood open": "hood shut",

@@ -21,12 +21,39 @@ BAG_T = "T-harnesses, each two mating plugs on short wires: {labels}"
 BAG_ONE_T = "A T-harness, two mating plugs on short wires: {labels}"
 BAG_PLUG = "Plugs on a lead: {labels}"
 BAG_ONE_PLUG = "A plug on a lead: {labels}"
-BAG_LEADS = "Loose leads, each with its label: {leads}"
-BAG_LEAD = "{label} {colour}, {length}"
+BAG_HARNESS = "The harness of the kit: its plugs {plugs} with all leads in them, each with its label. The table below names them."
 BAG_CONTROLLER = "The controller, {name}"
 BAG_BOXES = "The controller, {name}, and the vehicle module, {module}"
 BAG_PART = "{name}, already in the {label} lead"
+BAG_NOT_USED = "{item}. Not used in this car: it stays in the bag"
 BAG_SHORT = "If something is missing, stop and call before you open the car."
+HEAD_PLUGS = "The kit's plugs"
+PLUGS_INTRO = (
+    "Every lead already sits in its plug, fitted at the shop. You never pull one out and never push one in. The number of "
+    "each place is printed beside it on the back of the plug, where the leads go in: that number is what this guide "
+    "calls a place. Read the label on the lead as well."
+)
+PLUGS_TABLE = ("Place", "Lead", "Colour", "Length", "Fuse", "In this car")
+PLUGS_PLACE = "{plug}, place {pin}"
+PLUGS_INSIDE = "inside {label}"
+PLUGS_JOIN = "joined by hand"
+PLUGS_T = "in the T-harness {label}"
+PLUGS_PLUG = "in the {label} plug"
+PLUGS_GROUND = "under the ground bolt"
+PLUGS_ADDED = "to the {name}"
+PLUGS_UNUSED = "not used"
+PLUGS_NO_FUSE = "none"
+PLUGS_FUSES = "A lead with a fuse has a holder for it, a hand's width from the plug. The fuses stay out until this guide says so."
+PLUGS_MODULE = "The vehicle module {module} belongs between the {label} lead and the controller. It is left unplugged until part D."
+HEAD_WORDS = "Words of this guide"
+WORDS = (
+    "Controller: the box that starts the engine. Vehicle module: the smaller box that talks with the car over one of its wires.",
+    "Body module: the car's own box for lamps, locks and horn.",
+    "T-harness: short wires with a plug at each end that go between a plug of the car and the place where it was.",
+    "Data wire, or bus: a wire on which the boxes of the car talk with each other.",
+    "Tap connector: a clamp that joins a lead to a wire without cutting it. Use only the kind your shop sends or names. Crimp: to squeeze a metal sleeve firmly round a wire, with the tool made for it.",
+    "Place: a numbered hole of a plug. Pin: a place of a plug of the car.",
+)
 HEAD_TOOLS = "Tools"
 TOOL_METER = "Digital meter, range 20 V direct current and ohms, with sharp thin probes; a long lead with two clips, to bring battery negative to where you lie"
 TOOL_LAMP = "Test lamp with a bulb, only if you like it better than the meter where a step allows it"
@@ -39,7 +66,7 @@ TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key}
 HEAD_TIME = "How long it takes"
 TIME = (
     "A practised person is counted at {practised}. Take {beginner} for the first time, or a whole day with a break. Start "
-    "in the morning, in daylight. You may stop overnight at the places marked so, and nowhere else."
+    "in the morning, in daylight. You may stop where a step says that you may stop, and in part B as told there at its beginning."
 )
 HEAD_CALL = "When to stop and call"
 CALL = "{call}"
@@ -98,7 +125,7 @@ BASELINE_KEY_DO = (
     "Turn it off again.",
 )
 BASELINE_KEY_SEE = "The car starts on {its_key}, and the airbag lamp lit and went out."
-BASELINE_KEY_IF_NOT = "Do not begin. Have that put right first; the kit cannot start a car that does not start on {its_key}."
+BASELINE_KEY_IF_NOT = "Do not begin: neither with a car that does not start on {its_key}, nor with an airbag lamp that stays on or never lights. Have that put right first."
 BASELINE_WORKS_TITLE = "What the kit will touch works now"
 BASELINE_WORKS = {
     "lock": "Lock the doors with the button. All of them lock.",

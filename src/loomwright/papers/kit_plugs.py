@@ -1,0 +1,76 @@
+"""The kit's own plugs: what sits in which place, and what becomes of it in this car."""
+
+from collections.abc import Iterator, Mapping
+
+from loomwright.documents.kit import Terminal
+from loomwright.papers.blocks import Block, Heading, Paragraph, Table, Text
+from loomwright.papers.job import Job, colour_words
+from loomwright.papers.quantity import Quantity
+from loomwright.papers.saying import say
+from loomwright.papers.words.en import page_one as words
+from loomwright.planning.installation import Joint
+
+__all__ = ["kit_plugs"]
+
+
+def kit_plugs(job: Job) -> Iterator[Block]:
+    """Yield the table of the kit's plugs, place by place."""
+    yield Heading(text=words.HEAD_PLUGS, anchor="kit-plugs")
+    yield Paragraph(text=job.say(words.PLUGS_INTRO))
+    yield Table(
+        head=words.PLUGS_TABLE, rows=tuple(_rows(job)), widths=(1.1, 1.1, 1.2, 0.9, 0.7, 2.0), caption=words.HEAD_PLUGS
+    )
+    if job.fused:
+        yield Paragraph(text=job.say(words.PLUGS_FUSES))
+    module = job.kit.vehicle_module
+    data = next((j for j in job.installation.joints if job.terminal(j).kind == "data port"), None)
+    if module is not None and data is not None:
+        yield Paragraph(text=job.say(words.PLUGS_MODULE, module=module.name, label=data.label))
+
+
+def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
+    kit = job.kit
+    joints: Mapping[str, Joint] = {j.terminal: j for j in job.installation.joints}
+    leads = {lead.terminal: lead for lead in kit.leads}
+    inside = {c.terminal: (branch, c) for branch in kit.branches for c in branch.conductors}
+    for terminal in kit.controller.terminals:
+        joint = joints.get(terminal.id)
+        lead = leads.get(terminal.id)
+        if lead is not None and (joint is None or joint.label == lead.label):
+            trace = f"document:{kit.id}/leads/{lead.id}/length_m"
+            length: Text = (job.measures.length(lead.length_m, trace),)
+            colour = colour_words(lead.colour, lead.stripe)
+            yield _row(terminal, lead.label, colour, length, _use(job, joint), kit=kit.id)
+        elif terminal.id in inside:
+            branch, found = inside[terminal.id]
+            label = found.label if joint is None else joint.label
+            colour = colour_words(found.colour, found.stripe) if joint is None else job.lead_colour(joint)
+            yield _row(
+                terminal, label, colour, say(words.PLUGS_INSIDE, label=branch.label), _use(job, joint), kit=kit.id
+            )
+
+
+def _row(
+    terminal: Terminal, label: str, colour: str, length: Text, use: Text, *, kit: str
+) -> tuple[Text, ...]:
+    fuse: Text = (words.PLUGS_NO_FUSE,)
+    if terminal.fuse_a is not None:
+        trace = f"document:{kit}/controller/{terminal.id}/fuse_a"
+        fuse = (Quantity(value=terminal.fuse_a, unit="A", trace=trace, digits=0),)
+    place = say(words.PLUGS_PLACE, plug=terminal.plug.upper(), pin=terminal.pin)
+    return place, (label,), (colour,), length, fuse, use
+
+
+def _use(job: Job, joint: Joint | None) -> Text:
+    """Return what becomes of a lead in this car."""
+    if joint is None:
+        return say(words.PLUGS_UNUSED)
+    branch = next((b for b in job.kit.branches if any(c.terminal == joint.terminal for c in b.conductors)), None)
+    if joint.kind == "ground point":
+        return say(words.PLUGS_GROUND)
+    if joint.kind == "added part":
+        added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
+        return say(words.PLUGS_ADDED, name=added.name)
+    if joint.kind in ("T tapped", "T interrupted", "plug") and branch is not None:
+        return say(words.PLUGS_PLUG if joint.kind == "plug" else words.PLUGS_T, label=branch.label)
+    return say(words.PLUGS_JOIN)

@@ -1,0 +1,104 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""The small papers that stay with the car: operating card, hood label, settings sheet, removal page."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+CARD_TITLE = "Operating card"
+CARD_SUBTITLE = "{kit} in the {car}. Keep it in the car."
+HEAD_USE = "Start, stop, drive off"
+START = "Start: {start}"
+STOP = "Stop: {stop}"
+REMOTE = "{name}. {start}"
+RANGE = "Range: {range}"
+RUN_TIME = "It stops by itself after {time}."
+DRIVE_DOOR = "Driving off: a door that opens stops the engine. Get in, shut the door, and start with {the_key} as always."
+DRIVE = "Driving off: get in. {Take_over}. The engine runs on as after any start."
+DRIVE_SEATED = "Sitting in the car with the doors shut while it runs: {Take_over_small}. The engine runs on."
+STOPS = "It also stops when the hood opens, when the brake pedal is pressed, and when the selector leaves park."
+HEAD_REPLIES = "What the parking lamps say"
+REPLIES_TABLE = ("Lamps", "It says", "What to do")
+REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
+    "heard": ("The request was heard.", "Wait. It checks first, then it starts."),
+    "refused": ("It will not start now.", "Look: hood and doors shut, selector in park, nobody on the brake pedal, engine off."),
+    "running": ("The engine runs.", "Nothing."),
+    "failed": ("It did not start, and tries no more.", "Stop by remote, start with {the_key}. Does that work? Try again later. Twice the same: call the shop."),
+    "stopped": ("It has stopped.", "Nothing."),
+    "service": ("The service mode is on.", "It starts nothing until you switch the mode off."),
+})
+HEAD_SERVICE = "Workshop, car wash, ferry, or a child at play: service mode"
+SERVICE = "{service}"
+SERVICE_FUSES = "To be quite sure, take the kit's fuses out: {labels}. The car then runs on {its_key} only."
+SERVICE_NONE = "Put every remote away where nobody finds it, and tell whoever works on the car what is fitted."
+HEAD_HABITS = "What would start it by accident"
+HABITS = (
+    "A remote in a trouser pocket, under a bag, or in a child's hand. Carry it where nothing presses it.",
+    "A remote left with a parked car, in a workshop, or with the key at a car park. Give the key without the remote.",
+    "A second remote in a drawer at home, within reach of the car in the garage.",
+    "Pressing again because nothing seems to happen. Look at the lamps first.",
+)
+HABIT_TIMED = "The setting {name} is at {value}. It must stay so: a start by itself indoors can kill."
+HEAD_LIMITS = "Limits that the shop has on record"
+LIMITS_INTRO = "Other places have other rules, and rules change. Ask at your own."
+LIMITS_TABLE = ("Place", "Engine may idle", "With nobody in the car", "Read in")
+LIMIT_IDLE = "{minutes}"
+LIMIT_NO_IDLE = "no limit on record"
+UNATTENDED: Mapping[str, str] = MappingProxyType({
+    "allowed": "allowed",
+    "locked only": "only with the doors locked",
+    "not allowed": "not allowed",
+})
+LIMIT_SOURCE = "{source}; read on {on}"
+
+LABEL_TITLE = "This engine can start by itself"
+LABEL_SUBTITLE = "Label for the underside of the hood: {car}"
+LABEL_WARNING = "This engine can start by remote, without anybody at the car. Fan and belts take fingers and hands. Before you reach in: {before}"
+LABEL_FUSES = "take the fuses of the starting kit out ({labels}; they sit in the kit's leads, beside its controller under the dash), or pull its plugs {plugs}."
+LABEL_PLUGS = "pull the plugs {plugs} of the starting kit's controller under the dash."
+LABEL_GARAGE = "Never let it run in a garage or any closed space. The exhaust kills."
+LABEL_KIT = "Fitted: {kit}, revision {revision}."
+LABEL_CUT = "Cut this label out and put it under clear film, or use the one from the bag."
+
+SETTINGS_TITLE = "Settings sheet"
+SETTINGS_SUBTITLE = "{kit}, revision {revision}, in the {car}"
+HEAD_BOXES = "The boxes"
+BOX_CONTROLLER = "Controller {name}, {hardware}, firmware {firmware} {version}"
+BOX_MODULE = "Vehicle module {name}, {hardware}, firmware {firmware} {version}"
+BOX_LOCKED = "Once it has learned, only these can still be changed on it: {which}."
+BOX_SERIAL = "Serial number: __________________  Fitted on: __________________"
+HEAD_SETTINGS = "Every setting"
+SETTINGS_TABLE = ("Where", "Option", "Set to", "Choice", "Change it?", "Why")
+CHANGE = "yes, it came as {default}"
+KEEP = "no, it came so"
+WHY_SERVES = "It takes the place of a wire. {why}"
+WHY_HOW = "{function}: {how}. {means}"
+WHY_UNSERVED = "{function}: not served in this car. {means}"
+WHY_PLAIN = "{means}"
+HEAD_HOW_SET = "How to set the controller"
+HEAD_LEARNED = "What must have been learned"
+LEARNED_TABLE = ("What", "Last answer", "Done on")
+LEARNED_BLANK = "__________"
+NOT_NEEDED = "Nothing has to be learned in this car."
+
+REMOVAL_TITLE = "Removal page"
+REMOVAL_SUBTITLE = "{kit} out of the {car}: back to stock"
+HEAD_AFTER = "After it is out"
+AFTER = (
+    "{Turn_on}: every warning lamp lights and goes out as before the kit, the airbag lamp too.",
+    "{Start_engine}: it starts at once and idles.",
+)
+AFTER_LOCKED = "The vehicle module is locked to this car once it has learned. Ask the shop before you use it in another one."
+HEAD_FLAT = "After a flat or a changed battery"
+FLAT = (
+    "Start on {its_key} first, and let the engine run for a while.",
+    "Ask for a start by remote, outdoors. If it refuses or stops at once, do these steps of part D of the guide once more: {names}.",
+    "Keys needed for that: {count}.",
+)
+FLAT_PLAIN = FLAT[:1]
+HEAD_DEALER = "For the workshop"
+DEALER = (
+    "Fitted: {kit}, revision {revision}. It is joined at: {joined}.",
+    "To find out whether a fault is the kit's: take the kit's fuses out and unplug {plugs}. The T-harness then only carries the car's own current, and the car was computed in that state too.",
+    "The car was computed with the kit fitted, dead and taken out. Findings to put right in these states: {count}.",
+)
+DEALER_SERVICE = "{service}"
