@@ -17,6 +17,7 @@ from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colou
 from loomwright.sheets.wiring import DrawnRow, draw_wiring
 from tests.sheets.sample import NASTY, plan_rows, spots
 
+SVG = "{http://www.w3.org/2000/svg}"
 _WIDTHS = (90.0, 178.0, 183.9)
 
 
@@ -154,17 +155,20 @@ def test_the_map_numbers_every_place_and_names_the_one_meant() -> None:
 
 @pytest.mark.parametrize("width", [80.0, 90.0, 120.0, 180.0])
 def test_the_name_of_a_place_stays_on_the_map(width: float) -> None:
-    for spot in (
-        DashSpot(id="a", name="A rather long name of a place", x=x, y=y) for x in (0, 50, 100) for y in (0, 50, 100)
-    ):
+    spot_name = "A rather long name of a place"
+    for spot in (DashSpot(id="a", name=spot_name, x=x, y=y) for x in (0, 50, 100) for y in (0, 50, 100)):
         svg = draw_underdash((spot, *spots()), highlight=("a",), width_mm=width, title="")
-        height = width * 0.66
-        for found in re.finditer(r'<rect x="(\S+)" y="(\S+)" width="(\S+)" height="(\S+)"', svg):
-            x, y, wide, high = map(float, found.groups())
-            assert x >= 0
-            assert y >= 0
-            assert x + wide <= width
-            assert y + high <= height
+        root = ElementTree.fromstring(svg)
+        _, top, wide, high = map(float, (root.get("viewBox") or "").split())
+        assert wide == width
+        name = next(each for each in root.iter(f"{SVG}text") if each.text == spot_name)
+        x, y, size = (float(name.get(key) or 0) for key in ("x", "y", "font-size"))
+        half = min(text_width(spot_name, size, bold=True), width) / 2
+        assert half - 0.6 <= x <= width - half + 0.6
+        # It stands above or below the dash and covers nothing of it.
+        assert top <= y - size * 0.75
+        assert y <= 0.01 or y - size * 0.75 >= width * 0.66 - 0.01
+        assert y + size * 0.2 <= top + high
 
 
 def test_swatches_survive_unknown_words_and_show_their_stripe() -> None:
@@ -175,6 +179,19 @@ def test_swatches_survive_unknown_words_and_show_their_stripe() -> None:
     plain, striped = draw_swatch("brown", None), draw_swatch("brown", "white")
     assert len(striped) > len(plain)
     ElementTree.fromstring(draw_swatch("sparkling", '<&">'))
+
+
+@pytest.mark.parametrize(("width", "height"), [(11.0, 4.0), (14.0, 4.4), (18.0, 5.0), (26.0, 6.2)])
+def test_a_striped_piece_of_wire_shows_at_least_three_quarters_of_its_base(width: float, height: float) -> None:
+    svg = draw_swatch("light green", "black", width, height)
+    (bands,) = (path for path in re.findall(r'<path d="([^"]*)"', svg) if path.endswith("z"))
+    turns = [tuple(map(float, each)) for each in re.findall(r"M(\S+) (\S+)l(\S+) (\S+)h(\S+)l", bands)]
+    assert len(turns) >= 2
+    # A parallelogram has the area of its base times its height.
+    assert sum(band * -rise for _, _, _, rise, band in turns) <= 0.25 * (width - 1.2) * (height - 1.2)
+    for x, _, slant, _, band in turns:
+        assert x >= 0.6
+        assert x + slant + band <= width - 0.6
 
 
 def test_every_family_has_its_own_look_in_black_and_white() -> None:

@@ -1,14 +1,19 @@
 """The drawing of a connector face: what stands in it, that it is the same each time, and that labels keep apart."""
 
 import itertools
+import re
+from math import acos, hypot, pi, sqrt
 from xml.etree.ElementTree import Element, fromstring
 
 import pytest
 
+from loomwright.documents.colours import parse_colour, swatch
 from loomwright.documents.faces import FaceShape, Turn, latch_edge, view
 from loomwright.documents.landmarks import Occupant
 from loomwright.sheets.face_drawing import draw_face
 from loomwright.sheets.face_labels import Layout, Placed, face_labels, lay_out
+from loomwright.sheets.face_plug import cross_of, disc_of, number_size
+from loomwright.sheets.swatches import add_disc, css
 
 SVG = "{http://www.w3.org/2000/svg}"
 ACCENT = "#0b5566"
@@ -85,11 +90,65 @@ def test_lengths_are_millimetres() -> None:
 
 def test_a_wire_is_told_without_its_colour() -> None:
     # Word and code stand in the label, the code under the wire, and each family has a hatch of its own.
-    wires: dict[str, Occupant | None] = {"1": ("light blue", "brown"), "2": ("tan", None)}
-    texts = _texts(fromstring(draw_face(FACES["4 large"], side="mating", occupants=wires, target="1", avoid=("2",))))
-    assert "Pin 1: light blue/brown (BU/BN)" in texts
-    assert "Not pin 2: tan (BN)" in texts
-    assert {"BU/BN", "BN"} <= set(texts)
+    wires: dict[str, Occupant | None] = {"1": ("blue", "brown"), "2": ("light blue", "brown"), "3": ("tan", None)}
+    drawn = draw_face(FACES["4 large"], side="mating", occupants=wires, target="1", avoid=("2", "3"))
+    texts = _texts(fromstring(drawn))
+    assert "Pin 1: blue/brown (BU/BN)" in texts
+    assert "BU/BN" in texts
+    # Where two shades have one code, the word alone stands there.
+    assert "Not pin 2: light blue/brown" in texts
+    assert "Not pin 3: tan" in texts
+    assert "BN" not in texts
+
+
+@pytest.mark.parametrize("width", [60.0, 92.0, 160.0])
+@pytest.mark.parametrize("name", FACES)
+def test_a_cross_covers_no_number_and_no_wire(name: str, width: float) -> None:
+    shape = FACES[name]
+    cavities = {cavity.pin: cavity for cavity in view(shape, "wire", 0)}
+    frame = lay_out(cavities, latch_edge(0), [], columns=False, width=width, titled=False).frame
+    for cavity in cavities.values():
+        x, y = frame.at(cavity)
+        half_w, half_h = frame.half(cavity)
+        cx, cy, r = disc_of(cavity, frame)
+        number_ends = y - half_h + number_size(frame)
+        strokes = cross_of(cavity, frame)
+        half_number = len(cavity.pin) * number_size(frame) * 0.26
+        for (ax, ay), (bx, by) in strokes:
+            for i in range(21):
+                px, py = ax + (bx - ax) * i / 20, ay + (by - ay) * i / 20
+                assert abs(px - x) <= half_w
+                assert abs(py - y) <= half_h
+                assert py > number_ends or abs(px - x) > half_number
+        # The colour shows: the middle of the disc is free, and so is more than half of the way to its rim.
+        assert all(hypot(px - cx, py - cy) >= 0.7 * r for ends in strokes for px, py in ends)
+        # Each stroke is long enough to be seen.
+        assert max(hypot(a[0] - b[0], a[1] - b[1]) for a, b in strokes) > 0.3
+
+
+def test_a_striped_wire_shows_at_least_three_quarters_of_its_base() -> None:
+    # A disc of radius 1 [mm] is filled with its base; the band over it is drawn as a path.
+    parent = Element("g")
+    add_disc(parent, (0.0, 0.0), 1.0, "brown", "yellow")
+    band = next(each for each in parent if each.get("fill") == css(swatch(parse_colour("yellow"))))
+    points = [tuple(map(float, pair)) for pair in re.findall(r"[ML](\S+) (\S+?)(?=[LA])", band.get("d") or "")]
+    (ax, ay), (bx, by) = points[0], points[-1]
+    half = min(hypot(ax, ay), abs(ax + ay) * sqrt(0.5), abs(bx + by) * sqrt(0.5))
+    # Area of a disc between two parallel chords at +-h. Source: circular segment, Bronshtein & Semendyayev,
+    # Handbook of Mathematics, section on the circle: segment area r^2 (arccos(h/r) - h/r sqrt(1 - (h/r)^2)).
+    segment = acos(half) - half * sqrt(1 - half**2)
+    assert 0.75 <= 2 * segment / pi < 0.9
+
+
+def test_a_whole_plug_names_each_pin_that_has_a_name() -> None:
+    names = {"1": "battery feed 1", "3": "ignition", "4": "start"}
+    drawn = draw_face(
+        FACES["4 large"], side="wire", occupants={"1": ("red", None), "3": ("pink", None)}, avoid=("4",), labels=names
+    )
+    texts = _texts(fromstring(drawn))
+    assert {"Pin 1: red (RD)", "battery feed 1", "Pin 3: pink (PK)", "ignition"} <= set(texts)
+    assert {"Not pin 4: empty", "start", "not this pin"} <= set(texts)
+    assert not any(each.startswith("Pin 2") for each in texts)
 
 
 def test_two_families_in_one_grey_are_hatched_differently() -> None:
@@ -145,12 +204,17 @@ def test_labels_stay_on_the_sheet_and_apart_and_off_the_leaders(name: str, turn:
             assert x1 <= layout.width + 0.01
             assert y0 >= 0
             assert y1 <= layout.height
+            # The line ends at its label: beside the text at most.
+            end, _ = placed.leader[-1]
+            if turn in {0, 180}:
+                assert x0 - 0.01 <= end <= x1 + 0.01
+                assert placed.anchor != "middle" or abs(end - placed.x) < 0.01
         for one, two in itertools.combinations(layout.placed, 2):
             a, b = _box(one), _box(two)
             assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1], (target, one.label, two.label)
         if turn in {0, 180} and len(shape.rows) < 3:
             for one, two in itertools.permutations(layout.placed, 2):
-                x, (low, high) = one.leader[0][0], sorted(point[1] for point in one.leader)
+                x, (low, *_, high) = one.leader[0][0], sorted(point[1] for point in one.leader)
                 x0, y0, x1, y1 = _box(two)
                 assert not (x0 < x < x1 and low < y0 and y1 < high), (target, one.label, two.label)
 

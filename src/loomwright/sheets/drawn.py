@@ -12,6 +12,8 @@ from loomwright.sheets.wiring import draw_wiring
 
 __all__ = ["Drawn", "draw", "face_width_mm", "lay", "target_share"]
 
+_BESIDE_MM = 14.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
@@ -89,9 +91,10 @@ def _laid(
 
 def face_width_mm(face: FaceDrawing, *, least: float, pitch: float) -> float:
     """Return the width a face wants, so that two places stand no nearer than `pitch` [mm]."""
-    longest = max(len(row) for row in face.shape.rows)
-    across = len(face.shape.rows) if stands_upright(face.shape, face.turn) else longest
-    return max(least, across * pitch + 12)
+    if stands_upright(face.shape, face.turn):
+        # Labels stand beside the columns and take width of their own.
+        return max(least, len(face.shape.rows) * pitch + 12) + _BESIDE_MM
+    return max(least, max(len(row) for row in face.shape.rows) * pitch + 12)
 
 
 def target_share(face: FaceDrawing) -> float | None:

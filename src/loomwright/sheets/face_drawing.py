@@ -27,7 +27,7 @@ from loomwright.sheets.face_labels import (
     is_narrow,
     lay_out,
 )
-from loomwright.sheets.face_plug import SOFT, DrawnPlug, disc_of, draw_plug, latch_half, number_size
+from loomwright.sheets.face_plug import SOFT, DrawnPlug, cross_of, draw_plug, latch_half, number_size
 from loomwright.sheets.svg import INK, PAPER, drawing, element
 from loomwright.sheets.swatches import number
 
@@ -145,7 +145,11 @@ def lay_face(
     cavities = {cavity.pin: cavity for cavity in view(shape, side, turn)}
     columns = count_to(shape, shape.pins[0], side, turn).line == "column"
     shown = face_labels(shape, side, turn, occupants=occupants, target=target, avoid=avoid, names=labels or {})
-    layout = lay_out(cavities, latch, shown, columns=columns, width=width_mm, titled=bool(title), captioned=captioned)
+    counted = count_to(shape, target, side, turn).place_from if target is not None else None
+    layout = lay_out(
+        cavities, latch, shown, columns=columns, width=width_mm, titled=bool(title), captioned=captioned,
+        counted=counted,
+    )  # fmt: skip
     frame, width = layout.frame, layout.width
 
     over = Element("g")
@@ -233,7 +237,7 @@ def _draw_latch_word(parent: Element, layout: Layout, latch: Edge) -> None:
     """Write the latch's name on its tab, set aside from leaders that cross it."""
     frame = layout.frame
     half = latch_half(frame, latch)
-    leaders = [placed.leader[-1][0] - frame.x for placed in layout.placed if placed.label.edge == latch]
+    leaders = [placed.leader[0][0] - frame.x for placed in layout.placed if placed.label.edge == latch]
     # Half the width of the word and a little air.
     clear = 3.8
     crossed = leaders if latch in {"top", "bottom"} else []
@@ -269,9 +273,8 @@ def _crossed(x: float, y: float, arm: float) -> list[tuple[Point, Point]]:
 
 
 def _draw_crosses(svg: Element, cavities: Sequence[Cavity], frame: Frame) -> None:
-    discs = [disc_of(cavity, frame) for cavity in cavities]
-    lines = [line for cx, cy, r in discs for line in _crossed(cx, cy, r * 1.05)]
-    for stroke, width in (("#ffffff", "1.6"), (INK, "0.8")):
+    lines = [line for cavity in cavities for line in cross_of(cavity, frame)]
+    for stroke, width in (("#ffffff", "1.3"), (INK, "0.9")):
         _paths(svg, lines, stroke=stroke, stroke_width=width, stroke_linecap="round")
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from loomwright.documents.faces import Cavity, Edge, FaceShape, Side, Turn, lines, neighbours, stands_upright, view
 from loomwright.documents.landmarks import Occupant
 from loomwright.papers import count_words as words
-from loomwright.sheets.swatches import wire_colours
+from loomwright.sheets.swatches import exact_codes
 
 __all__ = [
     "LATCH_DEPTH",
@@ -43,7 +43,8 @@ _WALL = 2.4
 _LEVEL = SMALL * LINE + 0.9  # distance of the levels on which labels stand
 _TRIALS = 40_000
 _NARROW = 16  # letters of a line of a name where there is little room, at least
-_COUNT_ROOM = 9.5  # left and right of rows, for the arrow where counting begins
+_COUNT_ROOM = 9.5  # beside rows, for the arrow where counting begins
+_NO_COUNT_ROOM = 1.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,15 +106,13 @@ class Frame:
 
 
 def _colour(occupant: Occupant | None) -> str | None:
-    """Return 'yellow/black (YE/BK)': the word as written first, the code of IEC 60757 after it."""
+    """Return 'yellow/black (YE/BK)': the word as written first, the code of IEC 60757 where it says as much."""
     if occupant is None:
         return None
     base, stripe = occupant
     written = base if stripe is None else f"{base}/{stripe}"
-    known = [colour for colour in wire_colours(base, stripe) if colour is not None]
-    if len(known) != (1 if stripe is None else 2):
-        return written
-    return f"{written} ({'/'.join(colour.code for colour in known)})"
+    code = exact_codes(base, stripe)
+    return f"{written} ({code})" if code else written
 
 
 def face_labels(
@@ -126,7 +125,10 @@ def face_labels(
     avoid: tuple[str, ...],
     names: Mapping[str, str],
 ) -> list[Label]:
-    """Return the labels of the target's neighbours, of the pins to keep off, and last of the target."""
+    """Return the labels of the target's neighbours, of the pins to keep off, and last of the target.
+
+    Where no pin is meant, each pin that has a name is labelled with it: the drawing of a whole plug.
+    """
     ordered = lines(shape, side, turn)
     columns = stands_upright(shape, turn)
     at = {cavity.pin: cavity for cavity in view(shape, side, turn)}
@@ -155,6 +157,10 @@ def face_labels(
     for pin in beside:
         if pin is not None:
             found[pin] = label(pin, words.neighbour_label(pin, _colour(occupants.get(pin))), SMALL, bold=False)
+    if target is None:
+        for pin in names:
+            if pin in at:
+                found[pin] = label(pin, words.target_label(pin, _colour(occupants.get(pin))), SMALL, bold=True)
     for pin in avoid:
         found[pin] = label(pin, words.avoid_label(pin, _colour(occupants.get(pin))), SMALL, bold=True)
     if target is not None:
@@ -207,12 +213,11 @@ class _Stacked:
     leader_x: float
     anchor: Anchor
     anchor_x: float
+    pushed: bool = False  # back from the edge of the sheet, and so away from its leader
 
     def at(self, rise: float) -> "_Stacked":
         """Return the same label at another level."""
-        return _Stacked(
-            self.label, self.left, self.right, rise, rise + self.label.height, self.leader_x, self.anchor, self.anchor_x
-        )
+        return replace(self, rise=rise, out=rise + self.label.height)
 
 
 def lay_out(
@@ -224,12 +229,14 @@ def lay_out(
     width: float,
     titled: bool,
     captioned: bool = True,
+    counted: Edge | None = None,
 ) -> Layout:
     """Choose the scale, put the face on the sheet and give each label its place."""
     span_w = 2 * max(abs(c.x) + c.size / 2 for c in cavities.values())
     span_h = 2 * max(abs(c.y) + c.size / 2 for c in cavities.values())
-    room: dict[Edge, float] = {"left": _COUNT_ROOM, "right": _COUNT_ROOM}
+    room: dict[Edge, float] = {"left": 0.0, "right": 0.0}
     for edge in room:
+        room[edge] = _COUNT_ROOM if counted == edge else _NO_COUNT_ROOM
         if columns:
             room[edge] = max((label.width for label in shown if label.edge == edge), default=0.0) + 7
         room[edge] += LATCH_DEPTH if latch == edge else 0.0
@@ -276,10 +283,14 @@ def _place_stacked(item: _Stacked, cavities: Mapping[str, Cavity], frame: Frame,
     out = frame.half_h + 3 + (LATCH_DEPTH if latch == label.edge else 0.0)
     if label.edge == "top":
         text_y = frame.y - out - item.rise - label.height
-        leader = ((item.leader_x, y - reach), (item.leader_x, text_y + label.height))
+        ends = y - reach, text_y + label.height + 0.6
     else:
         text_y = frame.y + out + item.rise
-        leader = ((item.leader_x, y + reach), (item.leader_x, text_y + 0.5))
+        ends = y + reach, text_y + 0.2
+    leader: tuple[tuple[float, float], ...] = tuple((item.leader_x, end) for end in ends)
+    if item.pushed:
+        # The text could not stay at its leader, so the leader goes on along it.
+        leader = (*leader, ((item.left + item.right) / 2, ends[1]))
     return Placed(label=label, anchor=item.anchor, x=item.anchor_x, y=text_y, leader=leader)
 
 
@@ -316,12 +327,14 @@ def _choices(label: Label, cavity: Cavity, frame: Frame, width: float) -> list[t
     order: list[Lean] = [label.lean, *(lean for lean in ("middle", "back", "ahead") if lean != label.lean)]
     fitting = [found[each] for each in order if 0.5 <= found[each][0] <= width - w - 0.5]
     # At the edge of the sheet a text is pushed back until it fits; it still has to meet its leader.
-    pushed: list[tuple[float, Anchor, float]] = [(width - w - 0.5, "end", width - 0.5), (0.5, "start", 0.5)]
+    pushed: list[tuple[float, Anchor, float]] = [
+        (left, "middle", left + w / 2) for left in (max(width - w - 0.5, 0.5), 0.5)
+    ]
     fitting += [one for one in pushed if one[0] <= x <= one[0] + w]
     return [
         (
             0.0 if one == found[label.lean] else 0.7,
-            _Stacked(label, one[0], one[0] + w, 0.0, label.height, x, one[1], one[2]),
+            _Stacked(label, one[0], one[0] + w, 0.0, label.height, x, one[1], one[2], one in pushed),
         )
         for one in fitting or pushed[:1]
     ]
@@ -341,7 +354,7 @@ def _search(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None
             (
                 (extra + level, level, number, item.at(level * _LEVEL))
                 for number, (extra, item) in enumerate(choices)
-                for level in range(len(labels) + 1)
+                for level in range(2 * len(labels) + 1)
             ),
             key=lambda option: option[:3],
         )

@@ -6,6 +6,7 @@ It is drawn around its own middle, so that a paper that speaks of many pins of o
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import hypot
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from loomwright.documents.faces import Cavity, Edge, FaceShape, Side, Turn, latch_edge, view
@@ -13,12 +14,13 @@ from loomwright.documents.landmarks import Occupant
 from loomwright.sheets.characters import printable
 from loomwright.sheets.face_labels import LATCH_DEPTH, Frame
 from loomwright.sheets.svg import INK
-from loomwright.sheets.swatches import add_disc, number, wire_colours
+from loomwright.sheets.swatches import add_disc, exact_codes, number
 
-__all__ = ["SOFT", "DrawnPlug", "disc_of", "draw_plug", "latch_half", "number_size"]
+__all__ = ["SOFT", "DrawnPlug", "cross_of", "disc_of", "draw_plug", "latch_half", "number_size"]
 
 SOFT = "#6b6b6b"
 _BODY = "#ebe8e1"
+_WORDED = 8.0  # places stand at least this far apart where a code is written under the wire [mm]
 _EDGE = 0.5  # what the outlines take beyond the housing, at least
 
 
@@ -89,23 +91,61 @@ def latch_half(frame: Frame, latch: Edge) -> float:
 
 
 def number_size(frame: Frame) -> float:
-    """Return the height of the numbers of the places [mm]."""
-    return max(min(frame.pitch_x * 0.28, frame.pitch_y * 0.24, 3.2), 1.9)
+    """Return the height of the numbers of the places [mm]: as large as two digits find room beside each other."""
+    return max(min(frame.pitch_x * 0.76, frame.pitch_y * 0.3, 3.6), 1.9)
 
 
 def _code_size(frame: Frame) -> float:
-    """Return the height of the colour code under a wire, 0 where the places are too narrow for one."""
+    """Return the height of the code under a wire, 0 where the places are too narrow for one."""
     size = min(frame.pitch_x * 0.18, 2.2)
-    return max(size, 1.6) if frame.pitch_x >= 6 else 0.0
+    return max(size, 1.6) if frame.pitch_x >= _WORDED else 0.0
+
+
+def _is_slim(half_w: float, half_h: float) -> bool:
+    """Tell whether below the wire's end there is room for a cross."""
+    return half_h >= 1.3 * half_w
 
 
 def disc_of(cavity: Cavity, frame: Frame) -> tuple[float, float, float]:
-    """Return middle and radius of the wire's end: between the number above and the code below."""
+    """Return middle and radius of the wire's end: below the number, and in a slim place with room for a cross left."""
     x, y = frame.at(cavity)
     half_w, half_h = frame.half(cavity)
     top = y - half_h + number_size(frame) * 1.12
-    bottom = y + half_h - (_code_size(frame) * 1.1 or half_h * 0.12)
-    return x, (top + bottom) / 2, min((bottom - top) * 0.46, half_w * 0.72, 2.9 * cavity.size)
+    bottom = y + half_h - (_code_size(frame) * 1.1 or half_h * 0.06)
+    r = min((bottom - top) * 0.46, half_w * 0.78, 2.9 * cavity.size)
+    if _is_slim(half_w, half_h) and not _code_size(frame):
+        r = min(r, (bottom - top) * 0.29)
+        return x, top + r * 1.05, r
+    return x, (top + bottom) / 2, r
+
+
+def cross_of(cavity: Cavity, frame: Frame) -> tuple[tuple[tuple[float, float], tuple[float, float]], ...]:
+    """Return the strokes of the cross at a pin to keep off: below the wire's end or towards it."""
+    x, y = frame.at(cavity)
+    half_w, half_h = frame.half(cavity)
+    cx, cy, r = disc_of(cavity, frame)
+    if _is_slim(half_w, half_h) and not _code_size(frame):
+        top, bottom = cy + r, y + half_h
+        arm = min((bottom - top) / 2 - 0.45, half_w - 0.45)
+        middle = (top + bottom) / 2
+        return tuple(((x - arm, middle - sign * arm), (x + arm, middle + sign * arm)) for sign in (1, -1))
+    # From each corner of the place to the wire's end, whose colour stays to be seen.
+    digits = len(cavity.pin) * number_size(frame) * 0.28 + 0.7
+    below_number = y - half_h + number_size(frame) + 0.5
+    strokes = []
+    for i in (-1, 1):
+        for j in (-1, 1):
+            corner = (x + i * (half_w - 0.6), y + (half_h - 0.6 - _code_size(frame) if j > 0 else 0.6 - half_h))
+            reach = hypot(corner[0] - cx, corner[1] - cy)
+            share = min(r * 1.1 / reach, 0.8)
+            end = (cx + (corner[0] - cx) * share, cy + (corner[1] - cy) * share)
+            passing = abs(corner[0] - x) * (cy - below_number) / (cy - corner[1])  # how far from the number
+            if j < 0 and passing < digits:
+                # It stops beside the number.
+                share = digits / abs(corner[0] - x)
+                end = (x + i * digits, cy + (corner[1] - cy) * share)
+            strokes.append((corner, end))
+    return tuple(strokes)
 
 
 def _add_places(
@@ -134,7 +174,7 @@ def _add_places(
             continue
         add_disc(ends, (cx, cy), r, *occupant)
         SubElement(rims, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r)})
-        code = "/".join(colour.code for colour in wire_colours(*occupant) if colour is not None)
+        code = exact_codes(*occupant)
         if tiny and code and 2 * half_w > len(code) * tiny * 0.6:
             _add_text(codes, code, x, y + half_h - tiny * 0.32, {})
     for each in (ends, rims, holes, codes):

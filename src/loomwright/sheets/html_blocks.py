@@ -18,7 +18,8 @@ from loomwright.sheets.markup import clean, items, runs, tag
 from loomwright.sheets.reading_sheet import reading_sheet
 from loomwright.sheets.structure import Part, Placed
 from loomwright.sheets.svg import in_page
-from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
+from loomwright.sheets.swatches import exact_codes
+from loomwright.sheets.wire_swatch import draw_swatch, split_colour
 from loomwright.sheets.words import without, words_for
 
 __all__ = ["BlockWriter"]
@@ -172,7 +173,7 @@ class BlockWriter:
         pieces = [tag("span", clean(label), class_="tag")] if label else []
         if colour:
             base, stripe = split_colour(colour)
-            codes = tag("span", colour_codes(base, stripe), class_="codes")
+            codes = tag("span", exact_codes(base, stripe), class_="codes")
             words = tag("span", clean(colour), " ", codes)
             pieces.append(tag("span", tag("span", self._swatch(base, stripe), class_="swatch"), words, class_="wire"))
         return tag("div", *pieces, class_="lead")

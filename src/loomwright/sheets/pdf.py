@@ -25,6 +25,8 @@ _PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter"
 _NOT_SAID = frozenset({"drawings", "triangle", "anchor", "lang", "is", "word", "key"})
 # No word of a page is this long; a file name or a hash may be, and would run off the paper.
 _LONG_WORD = re.compile(r"\S{25,}")
+_PAGE = re.compile(rb"/Type\s*/Page\b")
+_MOST_PAGES = 36  # nobody prints a longer guide: beyond that, steps flow over the ends of pages and save some
 _TEXT_MM = 178.0  # width of the text, the same on both pages, so that one paper is drawn and measured once
 
 
@@ -36,7 +38,10 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
     RenderError
         If the typesetter refuses a page or warns about one.
     """
-    result, warnings = _typeset(paper.id, _data(paper), page)
+    data = _data(paper)
+    result, warnings = _typeset(paper.id, data, page, keep=True)
+    if len(_PAGE.findall(result)) > _MOST_PAGES:
+        result, warnings = _typeset(paper.id, data, page, keep=False)
     if warnings:
         listed = "; ".join(str(warning.message) for warning in warnings)
         raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")
@@ -86,8 +91,11 @@ def _contents(plan: Outline) -> list[dict[str, object]]:
     return lines
 
 
-def _typeset(name: str, data: str, page: PageName) -> tuple[bytes, "list[typst.TypstWarning]"]:
-    """Set the data by PDF/UA-1; a text with a character that no font here has cannot conform and is set without."""
+def _typeset(name: str, data: str, page: PageName, *, keep: bool) -> tuple[bytes, "list[typst.TypstWarning]"]:
+    """Set the data by PDF/UA-1; a text with a character that no font here has cannot conform and is set without.
+
+    Where `keep` is true a step stays on one page with its readings if a page can hold it.
+    """
     import typst
 
     width, height = _PAGES[page]
@@ -97,7 +105,7 @@ def _typeset(name: str, data: str, page: PageName) -> tuple[bytes, "list[typst.T
             _template(),
             format="pdf",
             font_paths=_fonts(),
-            sys_inputs={"data": data, "width": f"{width:g}", "height": f"{height:g}"},
+            sys_inputs={"data": data, "width": f"{width:g}", "height": f"{height:g}", "keep": str(keep)},
             timestamp=0,
             pdf_standards=list(standards),
         )

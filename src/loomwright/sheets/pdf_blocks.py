@@ -20,7 +20,8 @@ from loomwright.sheets.drawn import draw, face_width_mm, lay
 from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, numbers_words, reading_sheet
 from loomwright.sheets.structure import Placed
 from loomwright.sheets.svg import text_width
-from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
+from loomwright.sheets.swatches import exact_codes
+from loomwright.sheets.wire_swatch import draw_swatch, split_colour
 from loomwright.sheets.words import plain, quantity_words, reading_unit, without, words_for
 
 __all__ = ["TRIANGLE", "PageWriter"]
@@ -37,7 +38,7 @@ _PLACE_MM = 5.0
 _MAP_MM, _SMALL_MAP_MM = 74.0, 58.0
 _CAPTION_MM = 7.0  # what the line below a drawing takes
 _GUTTER_MM = 6.0
-_TERM_MM = 21.0  # what a term in the margin takes
+_TERM_MM = 25.0  # what a term in the margin takes
 _HALF = 0.58  # of the width of the text: a wider face has the page to itself
 _LONG_CELL = 300  # characters
 _SHORT_ITEM = 62  # characters: lists of such items stand in two columns
@@ -158,7 +159,7 @@ class PageWriter:
         return {
             "label": label or "",
             "colour": colour or "",
-            "codes": colour_codes(base, stripe) if colour else "",
+            "codes": exact_codes(base, stripe) if colour else "",
             "svg": self._drawing(draw_swatch(base, stripe, 11.0, 4.0)) if colour else None,
         }
 
@@ -263,7 +264,7 @@ class PageWriter:
         Of the divisions that keep each column in reading order the one that makes the step shortest. None where the
         drawing takes the whole width, or there is none.
         """
-        width, height = _size_of(face) if face else (_MAP_MM, _MAP_MM * 0.66 + 6) if picture else (0.0, 0.0)
+        width, height = _size_of(face) if face else (_MAP_MM, _MAP_MM * 0.66 + 11) if picture else (0.0, 0.0)
         if not 0 < width <= self._width * _HALF:
             return None
         facts = {

@@ -6,7 +6,7 @@ the numbers of the rows it belongs to.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import combinations, groupby
 
 from loomwright.papers.blocks import ReadingField, Verdict
 from loomwright.sheets.words import limit_words, reading_unit
@@ -113,44 +113,62 @@ def reading_sheet(fields: Sequence[ReadingField], words: Mapping[str, str]) -> R
     said = [{"clip": field.clip, "probe": field.probe, "state": field.state} for field in fields]
     varying = [key for key in _FACTS if len({facts[key] for facts in said}) > 1]
     shared = tuple((key, said[0][key]) for key in _FACTS if key not in varying and said[0][key])
-    heading = _heading_key(said, varying)
+    headings = _heading_keys(said, varying)
     meanings, limits = _meanings(fields, words)
     rows = [
         ReadingRow(
             number=number,
             field=field,
             unit=reading_unit(field),
-            facts=tuple((key, facts[key]) for key in varying if key != heading and facts[key]),
+            facts=tuple((key, facts[key]) for key in varying if key not in headings and facts[key]),
             limits=limits[number - 1],
         )
         for number, (field, facts) in enumerate(zip(fields, said, strict=True), start=1)
     ]
-    groups = tuple(
-        Group(facts=((heading, text),) if heading and text else (), rows=tuple(rows[i] for i in places))
-        for text, places in _stretches([facts[heading] if heading else "" for facts in said])
-    )
     relative = [row for row in rows if row.field.relative]
     return ReadingSheet(
         shared=shared,
         lamps=_lamps(fields),
-        groups=groups,
+        groups=_headed(said, headings, rows),
         meanings=meanings,
         relative=bool(relative),
         battery_unit=relative[0].unit if relative else "",
     )
 
 
-def _stretches(texts: Sequence[str]) -> list[tuple[str, list[int]]]:
-    return [(text, list(run)) for text, run in groupby(range(len(texts)), key=lambda i: texts[i])]
+def _stretches(facts: Sequence[tuple[str, ...]]) -> list[tuple[tuple[str, ...], list[int]]]:
+    return [(fact, list(run)) for fact, run in groupby(range(len(facts)), key=lambda i: facts[i])]
 
 
-def _heading_key(said: Sequence[Mapping[str, str]], varying: Sequence[str]) -> str | None:
-    """Return the fact that changes most seldom from row to row, if it is one of several and saves lines."""
-    if len(varying) < 2:
-        return None
-    runs = {key: len(_stretches([facts[key] for facts in said])) for key in varying}
-    best = min(varying, key=lambda key: runs[key])
-    return best if 2 * runs[best] <= len(said) else None
+def _heading_keys(said: Sequence[Mapping[str, str]], varying: Sequence[str]) -> tuple[str, ...]:
+    """Return the facts that stand above the rows they hold for: those that make the sheet shortest.
+
+    A heading takes a line, and so does a row; each fact beyond the first makes a row about half a line longer.
+    """
+
+    def cost(keys: tuple[str, ...]) -> float:
+        headings = len(_stretches([_of(facts, keys) for facts in said])) if keys else 0
+        return headings + len(said) * (1 + 0.5 * max(0, len(varying) - len(keys) - 1))
+
+    ways = [keys for n in range(len(varying)) for keys in combinations(varying, n)] or [()]
+    # Of ways that are equally short the one with the most above the rows.
+    return min(ways, key=lambda keys: (cost(keys), -len(keys)))
+
+
+def _of(facts: Mapping[str, str], keys: Sequence[str]) -> tuple[str, ...]:
+    return tuple(facts[key] for key in keys)
+
+
+def _headed(said: Sequence[Mapping[str, str]], keys: tuple[str, ...], rows: Sequence[ReadingRow]) -> tuple[Group, ...]:
+    """Return the rows under what holds for them; what still holds from the rows above is not said again."""
+    groups: list[Group] = []
+    before: Mapping[str, str] = {}
+    for _, places in _stretches([_of(facts, keys) for facts in said]):
+        now = {key: said[places[0]][key] for key in keys}
+        new = tuple((key, text) for key, text in now.items() if text and before.get(key) != text)
+        groups.append(Group(facts=new, rows=tuple(rows[i] for i in places)))
+        before = now
+    return tuple(groups)
 
 
 def _lamps(fields: Sequence[ReadingField]) -> tuple[Lamp, ...]:

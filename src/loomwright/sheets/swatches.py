@@ -12,10 +12,12 @@ from xml.etree.ElementTree import Element, SubElement
 
 from loomwright.documents.colours import FAMILIES, Rgb, WireColour, label_ink, parse_colour, swatch
 
-__all__ = ["add_disc", "css", "number", "wire_colours"]
+__all__ = ["add_disc", "css", "exact_codes", "number", "wire_colours"]
 
 _INK = "#1a1a1a"
-_HATCH_MM = 0.16
+_HATCH_MM = 0.16  # width of a hatch line, finer on a small disc
+_BAND = 0.17  # half the width of the stripe in radii: it takes 22 % of the disc, so that the base is what one sees
+_HATCHED_BAND_MM = 0.5  # a narrower stripe is plain: a hatch would hide its colour
 _DIAGONAL = math.sqrt(0.5)
 
 Point = tuple[float, float]
@@ -35,6 +37,18 @@ def css(rgb: Rgb) -> str:
 def wire_colours(base: str, stripe: str | None) -> tuple[WireColour | None, WireColour | None]:
     """Return base and stripe, None for a missing stripe and for a word that is no known colour."""
     return _read(base), None if stripe is None else _read(stripe)
+
+
+def exact_codes(base: str, stripe: str | None) -> str:
+    """Return the IEC 60757 codes, base first, as 'BN/WH'; empty where a code would say less than the word does.
+
+    The standard has one code for light and dark green: whoever has both in one plug is not helped by 'GN'.
+    """
+    ground, band = wire_colours(base, stripe)
+    if ground is None or (stripe is not None and band is None):
+        return ""
+    found = [colour for colour in (ground, band) if colour is not None]
+    return "/".join(colour.code for colour in found) if all(each.shade == "plain" for each in found) else ""
 
 
 def _read(word: str) -> WireColour | None:
@@ -98,16 +112,16 @@ def add_disc(parent: Element, middle: Point, r: float, base: str, stripe: str | 
         SubElement(parent, "circle", {**disc, "fill": "#ffffff"})
         _text(parent, "?", cx, cy + r * 0.45, r * 1.3)
         return
-    band = r * 0.34 if stripe is not None else 0.0
+    band = r * _BAND if stripe is not None else 0.0
     SubElement(parent, "circle", {**disc, "fill": css(swatch(ground))})
     _hatch(parent, ground, _Region(cx, cy, r, band, inside=False))
     if stripe is not None:
         fill = swatch(band_colour) if band_colour is not None else (255, 255, 255)
         edge = css(label_ink(swatch(ground)))
         SubElement(
-            parent, "path", {"d": _band(cx, cy, r, band), "fill": css(fill), "stroke": edge, "stroke-width": "0.14"}
+            parent, "path", {"d": _band(cx, cy, r, band), "fill": css(fill), "stroke": edge, "stroke-width": "0.12"}
         )
-        if band_colour is not None:
+        if band_colour is not None and 2 * band > _HATCHED_BAND_MM:
             _hatch(parent, band_colour, _Region(cx, cy, r, band, inside=True))
 
 
@@ -129,9 +143,10 @@ def _hatch(parent: Element, colour: WireColour, region: _Region) -> None:
     """Draw the family's hatch inside the region, in ink or in paper, whichever shows."""
     pattern = FAMILIES[colour.family].pattern
     ink = css(label_ink(swatch(colour)))
-    step = max(region.r * 0.36, 0.55)
+    step = max(region.r * 0.36, 0.6)
+    hatch = min(_HATCH_MM, region.r * 0.08)
     if pattern in _ANGLES:
-        style = {"stroke": ink, "stroke-width": number(_HATCH_MM), "fill": "none"}
+        style = {"stroke": ink, "stroke-width": number(hatch), "fill": "none"}
         if pattern.startswith("broken"):
             style["stroke-dasharray"] = "0.5 0.4"
         elif pattern == "bars":

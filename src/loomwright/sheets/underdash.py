@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from math import cos, hypot, sin, tau
 
 from loomwright.papers.drawings import DashSpot
-from loomwright.sheets.svg import INK, PAPER, circle, drawing, element, line, path, rect, text, text_width
+from loomwright.sheets.svg import INK, PAPER, circle, drawing, element, line, path, text, text_width
 from loomwright.sheets.words import words_for
 
 __all__ = ["draw_underdash", "spread_spots"]
@@ -44,7 +44,8 @@ def draw_underdash(
 ) -> str:
     """Draw the footwell with its numbered places; those of `highlight` are filled, ringed and named.
 
-    Numbers follow the order of `places`. Width and height are in millimetres; text does not shrink with the width.
+    The names stand above or below the outline, so the drawing is higher where there are any. Numbers follow the order
+    of `places`. Lengths are in millimetres; text does not shrink with the width.
     """
     words = words_for(language)
     width, height = width_mm, width_mm * _HEIGHT
@@ -65,11 +66,10 @@ def draw_underdash(
             marks.append(line(px, py, x, y, 0.3))
             marks.append(circle(px, py, 0.6, fill=INK))
         marks.extend(_spot(x, y, radius, i + 1, meant=spot.id in highlight))
-    for i, spot in enumerate(places):
-        if spot.id in highlight:
-            others = [moved[j] for j in range(len(places)) if j != i]
-            marks.extend(_name(moved[i], others, radius, spot.name, (width, height)))
-    return drawing(width, height, title, marks)
+    meant = [i for i, spot in enumerate(places) if spot.id in highlight]
+    others = [point for i, point in moved.items() if i not in meant]
+    names, above, below = _names([(moved[i], places[i].name) for i in meant], others, radius, (width, height))
+    return drawing(width, height + above + below, title, [*marks, *names], corner=(0.0, -above))
 
 
 def _spot(x: float, y: float, radius: float, number: int, *, meant: bool) -> list[str]:
@@ -83,40 +83,38 @@ def _spot(x: float, y: float, radius: float, number: int, *, meant: bool) -> lis
     return [circle(x, y, radius * 1.75, fill=PAPER, stroke_width=0.8, stroke_dasharray="2 1"), *inner]
 
 
-def _name(
-    at: tuple[float, float], others: Sequence[tuple[float, float]], radius: float, name: str, page: tuple[float, float]
-) -> list[str]:
-    """The name on a patch of paper beside its number, where it covers the fewest other numbers."""
+def _names(
+    named: Sequence[tuple[tuple[float, float], str]],
+    others: Sequence[tuple[float, float]],
+    radius: float,
+    page: tuple[float, float],
+) -> tuple[list[str], float, float]:
+    """The names above and below the outline, each with a line to its number; nothing of the dash is covered.
+
+    Returns the marks, how far they reach above the outline, and how far below it.
+    """
     size = radius * 1.35
-    high, wide = size * 1.7, min(text_width(name, size, bold=True) + size, page[0] * 0.6)
-    x, y = at
-    away = radius * 2.1
-    places = []
-    for far in (1.0, 1.7, 2.5, 3.4):
-        to_right, to_left, above, below = x + away, x - away - wide, y - away * far - high, y + away * far
-        places += [(to_right, y - high / 2), (to_left, y - high / 2), (x - wide / 2, below), (x - wide / 2, above)]
-        places += [(to_right, below), (to_right, above), (to_left, below), (to_left, above)]
-    # Moved inside the page, and never onto its own number.
-    inside = [
-        (min(max(left, 0.5), page[0] - wide - 0.5), min(max(top, 0.5), page[1] - high - 0.5)) for left, top in places
-    ]
+    marks: list[str] = []
+    rows = {"above": 0, "below": 0}
+    for (x, y), name in named:
+        wide = min(text_width(name, size, bold=True), page[0] - 1)
 
-    def covered(place: tuple[float, float]) -> int:
-        def meets(point: tuple[float, float], reach: float) -> bool:
-            dx = max(place[0] - point[0], point[0] - place[0] - wide)
-            dy = max(place[1] - point[1], point[1] - place[1] - high)
-            return max(dx, dy) < reach
+        def crossed(way: str, x: float = x, y: float = y) -> int:
+            return sum(abs(ox - x) < radius * 1.3 and (oy < y) == (way == "above") for ox, oy in others)
 
-        return sum(meets(other, radius) for other in others) + 100 * meets(at, radius * 1.9)
-
-    left, top = min(inside, key=covered)
-    return [
-        line(x, y + radius * (1.75 if top > y else -1.75), left + wide / 2, top + high / 2, 0.3)
-        if not top < y < top + high
-        else "",
-        rect(left, top, wide, high, fill=PAPER, stroke_width=0.3),
-        text(left + wide / 2, top + high * 0.71, name, size, anchor="middle", bold=True, width=wide - size * 0.6),
-    ]
+        # The nearer edge, unless the line to it would run over other numbers.
+        way = min(("above", "below"), key=lambda w: (crossed(w), y if w == "above" else page[1] - y))
+        rows[way] += 1
+        level = rows[way] * size * 1.5
+        edge = -level + size * 1.2 if way == "above" else page[1] + level - size * 1.2
+        left = min(max(x - wide / 2, 0.5), page[0] - wide - 0.5)
+        marks += [
+            line(x, y + radius * (-1.75 if way == "above" else 1.75), x, edge, 0.9, stroke=PAPER),
+            line(x, y + radius * (-1.75 if way == "above" else 1.75), x, edge, 0.4),
+            text(left + wide / 2, edge + (-size * 0.3 if way == "above" else size * 0.85), name, size,
+                 anchor="middle", bold=True, width=wide),
+        ]  # fmt: skip
+    return marks, rows["above"] * size * 1.5, rows["below"] * size * 1.5
 
 
 def _outline(

@@ -13,6 +13,8 @@ from loomwright.sheets.swatches import css, number, wire_colours
 __all__ = ["Area", "colour_codes", "colour_words", "draw_swatch", "split_colour", "swatch_marks"]
 
 _STEP = 1.1  # distance of pattern lines [mm]
+_BAND_EVERY = 6.0  # distance of the bands of a stripe along the wire, about [mm]
+_BAND_SHARE = 0.2  # of the wire that they take, so that the base is what one sees
 
 
 class Area(NamedTuple):
@@ -153,20 +155,29 @@ def _filled(colour: WireColour | None, area: Area) -> list[str]:
 
 
 def swatch_marks(area: Area, colour: str, stripe: str | None) -> list[str]:
-    """Return the marks of one piece of wire; the stripe runs along its middle between two thin lines."""
+    """Return the marks of one piece of wire; the stripe winds around it in slanting bands between thin lines."""
     x, y, w, h = area
     base, known = wire_colours(colour, stripe or None)
     marks = [_plain(Area(x - 0.5, y - 0.5, w + 1, h + 1), PAPER), *_filled(base, area)]
     if stripe:
-        band = h * 0.36
-        top = y + (h - band) / 2
-        marks.extend(_filled(known, Area(x, top, w, band)))
-        # The lines keep the stripe apart from its base where both turn the same grey.
-        edges = f"M{number(x)} {number(top)}h{number(w)}m-{number(w)} {number(band)}h{number(w)}"
-        marks.append(element("path", d=edges, stroke=INK, stroke_width=0.2))
+        marks.append(_bands(area, PAPER if known is None else css(swatch(known))))
     outline = css(outline_ink(swatch(base))) if base else INK
     marks.append(rect(x, y, w, h, stroke=outline, stroke_width=0.4, rx=0.3))
     return marks
+
+
+def _bands(area: Area, fill: str) -> str:
+    """The turns of a stripe, each a slanting band with an outline, which keeps it apart where both turn one grey."""
+    x, y, w, h = area
+    count = max(2, round(w / _BAND_EVERY))
+    band = _BAND_SHARE * w / count
+    slant = min(h * 0.8, w / count - band)
+    starts = (x + w * (i + 0.5) / count - (band + slant) / 2 for i in range(count))
+    turns = (
+        f"M{number(at)} {number(y + h)}l{number(slant)} {number(-h)}h{number(band)}l{number(-slant)} {number(h)}z"
+        for at in starts
+    )
+    return element("path", d="".join(turns), fill=fill, stroke=INK, stroke_width=0.15)
 
 
 def draw_swatch(colour: str, stripe: str | None, width_mm: float = 18, height_mm: float = 5) -> str:
