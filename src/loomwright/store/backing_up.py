@@ -24,7 +24,7 @@ from loomwright.store.saving import sha256_of
 from loomwright.store.tables import heads, metadata, revisions
 from loomwright.store.values import Erasure
 
-__all__ = ["back_up", "free_name", "restore"]
+__all__ = ["back_up", "restore"]
 
 # In the order in which each can be filled; what follows from these is made anew.
 _KEPT = ("people", "revisions", "blobs", "attachments", "serials", "erasures")
@@ -98,16 +98,6 @@ def restore(database: Database, path: Path, *, now: Callable[[], str], erased: t
         for statement in guards(database.dialect):
             target.exec_driver_sql(statement)
         return int(target.execute(select(func.count()).select_from(revisions)).scalar_one())
-
-
-def free_name(folder: Path, name: str) -> Path:
-    """Return a path in the folder that nobody has yet: the name itself, or with a number behind it."""
-    count = 1
-    path = folder / name
-    while path.exists():
-        count += 1
-        path = folder / f"{name}-{count}"
-    return path
 
 
 def _copy_file(database: Database, part: Path) -> None:

@@ -4,7 +4,7 @@ Into an empty one with its whole history, else what is valid now, document by do
 """
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -237,9 +237,20 @@ def _import_valid_now(
     for one in history:
         theirs.setdefault((one.kind, one.id), []).append(one)
     saved, unchanged, conflicts = [], 0, []
-    for (kind, id), (name, text) in _valid_now(files).items():
-        digest = checked_text(kind, id, text, f"{files.name}/{name}")
+    done: dict[tuple[str, str], str] = {}
+    for kind, name in _valid_now(files):
+        text = _text(files, name)
+        id = name.rpartition("/")[2].removesuffix(".yaml")
+        digest = sha256_of(text.encode())
         latest = latest_of(connection, kind, id)
+        if latest is None or latest.sha256 != digest:  # else it was read when it was saved, which takes its time
+            own = read_tree(Source(file=f"{files.name}/{name}", text=text)).value.get("id")
+            id = id if own is None else str(own)
+            checked_text(kind, id, text, f"{files.name}/{name}")
+            latest = latest_of(connection, kind, id)
+        if (kind, id) in done:
+            raise _wrong(files, name, f"{kind} {id} a second time, after {done[kind, id]}", "each once")
+        done[kind, id] = name
         told = theirs.get((kind, id), [])
         verdict = _verdict(connection, latest, digest, told)
         if verdict == "conflict":
@@ -280,22 +291,13 @@ def _verdict(
     return "conflict"
 
 
-def _valid_now(files: Files) -> Mapping[tuple[str, str], tuple[str, str]]:
-    """Return kind and id of what is valid now -> name of the file, and text."""
+def _valid_now(files: Files) -> Iterator[tuple[str, str]]:
+    """Yield kind and name of the files with what is valid now."""
     kinds = {folder: kind for kind, folder in FOLDERS.items()}
-    found: dict[tuple[str, str], tuple[str, str]] = {}
     for name in files.readers:
-        folder, _, file = name.rpartition("/")
-        kind = "shop" if name == SINGLE_SHOP else kinds.get(folder)
-        if kind is None:
-            continue
-        text = _text(files, name)
-        own = read_tree(Source(file=f"{files.name}/{name}", text=text)).value.get("id")
-        id = str(own) if own is not None else file.removesuffix(".yaml")
-        if (kind, id) in found:
-            raise _wrong(files, name, f"{kind} {id} a second time, after {found[kind, id][0]}", "each once")
-        found[kind, id] = (name, text)
-    return found
+        kind = "shop" if name == SINGLE_SHOP else kinds.get(name.rpartition("/")[0])
+        if kind is not None:
+            yield kind, name
 
 
 def _lines(files: Files, name: str, model: type[_T]) -> Iterator[_T]:

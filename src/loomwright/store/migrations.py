@@ -105,7 +105,7 @@ def _revisions(dialect: str) -> Iterator[str]:
             slot {whole} PRIMARY KEY REFERENCES revisions (number), kind {key} NOT NULL, id {key} NOT NULL,
             number {whole} NOT NULL REFERENCES revisions (number), UNIQUE (kind, id)
         ) {strict}""",
-        "CREATE INDEX heads_by_number ON heads (number)",
+        "CREATE INDEX heads_by_number ON heads (kind, number)",
     ):
         yield statement.format(**_TYPES[dialect])
     if dialect == "postgresql":

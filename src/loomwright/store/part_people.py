@@ -1,0 +1,63 @@
+"""The part of the store that keeps people, and forgets them."""
+
+from loomwright.store import people as persons
+from loomwright.store.opened import Opened
+from loomwright.store.values import Erasure, Person
+
+__all__ = ["People"]
+
+
+class People(Opened):
+    """Personal data, all in one place."""
+
+    def add_person(self, name: str, *, contact: str = "", address: str = "", note: str = "") -> Person:
+        """Keep a new person and return it with its id."""
+        with self.database.writing() as connection:
+            return persons.add_person(connection, name=name, contact=contact, address=address, note=note)
+
+    def change_person(self, person: Person) -> None:
+        """Overwrite what is kept about a person; of this there are no revisions."""
+        with self.database.writing() as connection:
+            persons.change_person(connection, person)
+
+    def person(self, id: str) -> Person:
+        """Return a person; after an erasure all but the id is empty.
+
+        Raises
+        ------
+        StoreError
+            Where there is none.
+        """
+        with self.database.reading() as connection:
+            return persons.person_of(connection, id)
+
+    def people(self, words: str = "") -> tuple[Person, ...]:
+        """Return everybody, or those in whose data all of some words stand, by name."""
+        with self.database.reading() as connection:
+            return persons.find_people(connection, words) if words.split() else persons.all_people(connection)
+
+    def erase(self, person: str, *, by: str) -> Erasure:
+        """Overwrite a person's data for ever; revisions keep the bare id.
+
+        Backups made before still hold the data; where one is restored, the erasure is made again.
+
+        Raises
+        ------
+        StoreError
+            Where there is no such person, or `by` is nobody.
+        """
+        erasure = Erasure(person=person, at=self.now(), by=by)
+        with self.database.writing() as connection:
+            persons.person_of(connection, person)
+            if person != by:
+                persons.require_person(connection, by)
+            if (ledger := self.ledger) is not None:
+                persons.note_erasure(ledger, erasure)  # first: an erasure noted twice is none the worse
+            persons.erase(connection, erasure)
+        self.forget()
+        return erasure
+
+    def erasures(self) -> tuple[Erasure, ...]:
+        """Return who was erased, when and by whom, in their order."""
+        with self.database.reading() as connection:
+            return persons.erasures_of(connection)
