@@ -1,7 +1,7 @@
 """What the installation page shows: place by place the plugs, the joints and what each wire does in one state."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loomwright.documents.vehicle import Place
 from loomwright.network.results import Finding, Readings
@@ -21,6 +21,7 @@ from loomwright.planning.installation import Installation, Joint, Route
 
 __all__ = [
     "BenchPage", "FindingView", "JointView", "PinView", "PlaceView", "PlugView", "RouteView", "Wire", "bench_page",
+    "joint_name",
     "readings_none",
 ]  # fmt: skip
 
@@ -178,7 +179,7 @@ def bench_page(job: Job, now: WhatIf, meter: str | None = None) -> BenchPage:
             (u.label, u.colour, u.stripe, u.where, u.clash or "") for u in job.installation.unused_leads
         ),
         senses=tuple((_sense(s), s.reads == s.sound_reads) for s in now.senses),
-        blown=tuple(_blown(b) for b in now.blown), brought=tuple(_finding(f) for f in now.findings),
+        blown=tuple(_blown(b) for b in now.blown), brought=tuple(_brought(f) for f in now.findings),
         changed=tuple(wires[name] for name, point in now.points.items() if point.changed), settles=now.settles,
         meter=wires.get(meter) if meter else None,
     )  # fmt: skip
@@ -187,7 +188,11 @@ def bench_page(job: Job, now: WhatIf, meter: str | None = None) -> BenchPage:
 def _state(job: Job, state: State) -> str:
     """Return the state as a person says it: the stage, what the key and people do, and what the kit has on."""
     kit = words.KIT_ON.format(outputs=listed(sorted(state.commands), naming.AND)) if state.commands else ""
-    return "; ".join(part for part in (naming.STAGE[state.stage], state_text(job, state), kit) if part)
+    by_kit = bool(state.commands) and "engine running" in state.active
+    # The key's own words would say that it was the key which started the engine.
+    still = replace(state, active=state.active - {"engine running"}) if by_kit else state
+    parts = (naming.STAGE[state.stage], state_text(job, still), words.KIT_RUNS if by_kit else "", kit)
+    return "; ".join(part for part in parts if part)
 
 
 def _volts(value: float, trace: str) -> Text:
@@ -321,6 +326,14 @@ def _finding(finding: Finding) -> FindingView:
     )  # fmt: skip
 
 
+def _brought(finding: Finding) -> FindingView:
+    """Return a finding of the state that the page shows anyway: without the words for it."""
+    message = finding.message
+    if finding.state is not None:
+        message = message.replace(f" with {state_words(finding.state)}", "", 1)
+    return _finding(replace(finding, message=capital(message), state=None))
+
+
 def _sense(sense: Sense) -> Text:
     volts = Quantity(value=sense.volts + 0.0, unit="V", trace=f"what-if:{sense.joint}", digits=1)
     if sense.reads == sense.sound_reads:
@@ -357,3 +370,8 @@ def _place_of(job: Job, subject: str) -> str | None:
         pins = job.car.pins_of(circuit)
         return job.car.plugs[plug_of(pins[0])].place if pins else None
     return None
+
+
+def joint_name(joint: Joint) -> str:
+    """Return a joint as a list calls it: 'IGN, ignition'."""
+    return naming.LEAD.format(label=joint.label, colour=joint.function)

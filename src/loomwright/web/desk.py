@@ -17,6 +17,7 @@ from loomwright.documents.reading import Loaded, Source, read_document
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.errors import DocumentError, Message
+from loomwright.fitting.order import Order, OrderCheck, begin, order_check
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
@@ -71,6 +72,8 @@ class Desk:
         self._faults: Kept[tuple[Message, ...]] = Kept(_DOCUMENTS)
         self._fits: Kept[Fit] = Kept(_FITS)
         self._benches: Kept[Bench] = Kept(_BENCHES)
+        self._orders: Kept[Order] = Kept(_BENCHES)
+        self._checks: Kept[OrderCheck] = Kept(_FITS)
         self._readings: Kept[Readings] = Kept(_BENCHES)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
 
@@ -201,6 +204,25 @@ class Desk:
         proof = prove(found)
         job = Job(installation=found, proof=proof, readings=readings_none(found), shop=shop)
         return Fit(car=car, kit=box, shop=shop, found=found, proof=proof, job=job, key=key)
+
+    def order_check(self, vehicle: str, kit: str, answers: Mapping[str, str]) -> OrderCheck:
+        """Return what a buyer's answers come to.
+
+        Raises AnswerError for an answer that no car of the family has, DocumentError where a document has faults.
+        """
+        papers = (self.revision("vehicle", vehicle), self.revision("kit", kit), self._shop()[0])
+        key = tuple(r.sha256 for r in (*papers, *self.evidence_revisions(vehicle)))
+
+        def first() -> Order:
+            for kind, id in (("vehicle", vehicle), ("kit", kit)):
+                if faults := self.faults(kind, id):
+                    raise DocumentError(faults)
+            return begin(self.vehicle(vehicle), self.kit(kit), self.shop(), self.evidence(vehicle))
+
+        def check() -> OrderCheck:
+            return order_check(self._orders.get(key, first), answers)
+
+        return self._checks.get((key, tuple(answers.items())), check)
 
     def bench(self, fit: Fit) -> Bench:
         """Return the installation of a fit made ready to be asked what if.

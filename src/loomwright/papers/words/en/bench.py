@@ -29,6 +29,7 @@ BESIDE_WORDS = "Not in the footwell."
 PIN = "pin {pin}"
 VOLTS = "{volts}"
 GROUND_WIRE = "body ground"
+KIT_RUNS = "the kit runs the engine"
 KIT_ON = "the kit has {outputs} on"
 READS: Mapping[bool | None, str] = MappingProxyType({True: "on", False: "off", None: "neither on nor off"})
 SENSE = "The kit takes {function} for {reads} ({volts})."
