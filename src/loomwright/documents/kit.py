@@ -57,6 +57,9 @@ class Terminal(Part):
     standing_a: Amps = Field(0.0, description="Current drawn while the kit sleeps (power inputs) [A].")
     true_above: float = Field(0.55, gt=0, lt=1, description="An input reads high above this share of battery voltage.")
     true_below: float = Field(0.25, gt=0, lt=1, description="An input reads low below this share of battery voltage.")
+    filters_polls: bool = Field(
+        False, description="True where an input takes the mean of a wire that its module holds up in short pulses only."
+    )
     on_while: tuple[Literal["ignition on", "cranking", "running", "while driving lamps"], ...] = Field(
         (), description="When the controller has the output on; left out, the function decides."
     )
@@ -104,6 +107,7 @@ class Conductor(Part):
     colour: Words
     stripe: Words | None = None
     area_mm2: AreaMm2 = 0.5
+    fuse_a: Amps | None = Field(None, description="A fuse of its own in this conductor, beside the terminal's [A].")
 
 
 class Branch(Part):
@@ -140,6 +144,7 @@ class InterfacePart(Part):
     name: Words
     rating_a: Amps
     coil_ohm: Ohms | None = None
+    fuse_a: Amps | None = Field(None, description="For a relay: the fuse in the feed of its contact [A].")
     resistance_ohm: Ohms | None = None
     stock: int = Field(0, ge=0)
     minutes: Minutes = 6.0

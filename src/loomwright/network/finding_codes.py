@@ -11,6 +11,7 @@ from types import MappingProxyType
 __all__ = ["FINDING_CODES", "REFUSAL_CODES"]
 
 FINDING_CODES: Mapping[str, str] = MappingProxyType({
+    "car-wire-unprotected": "The kit feeds a wire of the car past the car's own fuse with more than the wire carries.",
     "dead-when-it-should-live": "A load does not get its voltage in a state in which it should.",
     "depends-on-history": "A relay stands one way after what went before and the other way when the same state is met "
     "from rest.",
@@ -21,12 +22,14 @@ FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "feeds-joined": "Two battery feeds with a fuse each are connected to each other behind their fuses.",
     "fuse-too-close": "A fuse carries more than three quarters of its rating for as long as the state lasts.",
     "ground-rises": "The kit's ground stands too far above the battery's negative clamp while current flows.",
+    "input-polled": "An input of the controller sits on a wire that its module holds up in short pulses only.",
     "input-undefined": "The voltage at an input of the controller is neither clearly high nor clearly low, so it may "
     "be read either way.",
     "input-wrong": "The controller reads a pedal, hood, door, brake or selector as the opposite of what it is.",
     "live-when-it-should-be-dead": "A load is live in a state in which it should be dead.",
     "misses-circuit": "A conductor of the kit is joined to another circuit than the plan names.",
     "no-pulses": "The wire chosen for the engine speed reads the same with the engine standing and running.",
+    "not-carried": "A T does not carry a wire of its plug from one side to the other.",
     "not-joined": "A conductor of the kit that the plan joins is joined to nothing.",
     "over-rating": "A part, plug pin, output or fuse carries more current than it is rated for.",
     "pin-overruled": "A route that the builder pinned in the shop document could not be taken.",
@@ -41,6 +44,7 @@ FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "trigger-not-pulled": "A wire that should be pulled to ground by its switch or by the kit stays up.",
     "unproven": "The kit uses a circuit that nobody has measured on this variant of the car.",
     "wire-unprotected": "A wire of the kit can get more current than it carries before a fuse or a limiter opens.",
+    "wrong-terminal": "A conductor of the kit sits in the wrong place of the controller's plug.",
 })  # fmt: skip
 
 REFUSAL_CODES: Mapping[str, str] = MappingProxyType({

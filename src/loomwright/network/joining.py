@@ -103,6 +103,12 @@ def _car_end(joint: Joint) -> str:
     return f"t:{joint.pin}:a" if joint.kind.startswith("T ") else pin_nodes(joint.pin)[0]
 
 
+def _fuse_of(kit: Kit, joint: Joint) -> float | None:
+    """Return the fuse that a branch has in this conductor for itself."""
+    conductors = [c for b in kit.branches if b.id == joint.branch for c in b.conductors]
+    return next((c.fuse_a for c in conductors if c.terminal == joint.terminal), None)
+
+
 def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
     """Yield lead, in-line fuse, interface part and joint of one meeting of kit and car."""
     terminal = next(t for t in kit.controller.terminals if t.id == joint.terminal)
@@ -111,13 +117,13 @@ def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
     near = lead_node(terminal.id)
     yield _wire(f"{joint.id}/lead", joint.id, near, far, joint.area_mm2, joint.length_m, f"{joint.label} {colour}")
     at = far
-    if terminal.fuse_a is not None:
+    fuse_a = _fuse_of(kit, joint) or terminal.fuse_a
+    if fuse_a is not None:
         at = f"{joint.id}:fused"
         low, high = SPREAD["fuse"]
         yield Element(
-            id=f"{joint.id}/fuse", kind="fuse", a=at, b=far, shape=line(1.0 / fuse_ohm(terminal.fuse_a)), low=low,
-            high=high, fuse_a=terminal.fuse_a,
-            origin=Origin(side="kit", of=joint.id, words=f"kit fuse {terminal.fuse_a:g} A"),
+            id=f"{joint.id}/fuse", kind="fuse", a=at, b=far, shape=line(1.0 / fuse_ohm(fuse_a)), low=low, high=high,
+            fuse_a=fuse_a, origin=Origin(side="kit", of=joint.id, words=f"kit fuse {fuse_a:g} A"),
         )  # fmt: skip
     if joint.part is not None and joint.part.pattern in CUTTING:
         # A diode's band end is where the kit's conductor is joined; a relay has an end of its own there.

@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from loomwright.documents.kit import Kit, Terminal
 from loomwright.network.elements import ALWAYS, GROUND, Element, Kind, Origin, Shape, When, line
+from loomwright.network.paths import fuse_ohm
 from loomwright.network.shapes import (
     COIL_DROP_OUT,
     COIL_PULL_IN,
@@ -156,6 +157,15 @@ def _relay(
         id=f"{use.id}/coil-diode", kind="diode", a=coil[1], b=coil[0], shape=diode_shape(1.0), origin=origin,
         low=diode_low, high=diode_high,
     )  # fmt: skip
+    if part.fuse_a is not None and use.fed_from and contact[0] == lead_node(use.fed_from):
+        fused = f"{use.id}:fused"
+        low, high = SPREAD["fuse"]
+        yield Element(
+            id=f"{use.id}/fuse", kind="fuse", a=contact[0], b=fused, shape=line(1.0 / fuse_ohm(part.fuse_a)),
+            origin=Origin(side="joint", of=joint.id, words=f"fuse {part.fuse_a:g} A of the relay"), low=low, high=high,
+            fuse_a=part.fuse_a,
+        )  # fmt: skip
+        contact = (fused, contact[1])
     low, high = SPREAD["contact"]
     yield Element(
         id=f"{use.id}/contact", kind="contact", a=contact[0], b=contact[1], shape=line(1.0 / CONTACT_OHM),

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable
 
-from loomwright.network.expectations import expectations_of
+from loomwright.network.expectations import Expectations, expectations_of
 from loomwright.network.joining import joined_netlist
 from loomwright.network.results import Finding, Proof
 from loomwright.network.rules_current import (
+    check_car_wires,
     check_feeds_apart,
     check_fuse_and_wire,
     check_ground,
@@ -14,7 +15,7 @@ from loomwright.network.rules_current import (
     check_standing,
 )
 from loomwright.network.rules_history import check_history
-from loomwright.network.rules_joints import check_joints, check_pins, check_settings
+from loomwright.network.rules_joints import check_carried, check_joints, check_pins, check_settings
 from loomwright.network.rules_live import check_drops, check_live
 from loomwright.network.rules_pulse import check_start_pulse
 from loomwright.network.rules_short import check_shorts
@@ -43,20 +44,22 @@ def prove(installation: Installation) -> Proof:
     return prove_solved(installation, solved_installation(installation))
 
 
-def prove_solved(installation: Installation, solved: Solved) -> Proof:
+def prove_solved(installation: Installation, solved: Solved, expectations: Expectations | None = None) -> Proof:
     """Ask every rule about an installation that is already solved.
 
     What is solved may be a netlist that was built otherwise than the installation plans it; the plan is what counts.
+    `expectations` are those of the installation, where they were asked before.
     """
     car, netlist = installation.car, solved.compiled.netlist
-    expectations = expectations_of(car, installation)
+    expectations = expectations or expectations_of(car, installation)
     findings = _once(
         [
             *check_outcomes(solved),
             *check_live(car, expectations, solved),
-            *check_inputs(installation, solved),
+            *check_inputs(installation, expectations, solved),
             *check_ratings(solved),
             *check_fuse_and_wire(solved),
+            *check_car_wires(solved),
             *check_feeds_apart(car, solved),
             *check_drops(car, expectations, solved),
             *check_ground(installation, solved),
@@ -65,6 +68,7 @@ def prove_solved(installation: Installation, solved: Solved) -> Proof:
             *check_shorts(installation, netlist),
             *check_start_pulse(installation),
             *check_joints(installation, netlist),
+            *check_carried(installation, netlist),
             *check_settings(installation),
             *check_pins(installation),
             *_contradictions(installation),

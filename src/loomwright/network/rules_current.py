@@ -18,7 +18,7 @@ from loomwright.network.states import state_words
 from loomwright.planning.installation import Installation
 
 __all__ = [
-    "FUSE_SHARE", "GROUND_LIMIT_V", "STANDING_LIMIT_A", "WIRE_SHARE", "check_feeds_apart", "check_fuse_and_wire",
+    "FUSE_SHARE", "GROUND_LIMIT_V", "STANDING_LIMIT_A", "WIRE_SHARE", "check_car_wires", "check_feeds_apart", "check_fuse_and_wire",
     "check_ground", "check_outcomes", "check_ratings", "check_standing",
 ]  # fmt: skip
 
@@ -39,7 +39,10 @@ def _amps(name: str, value: float, where: str) -> Number:
     return Number(name=name, value=value, unit="A", where=where)
 
 
-_BRIEF = frozenset({"window pressed", "horn pressed", "lock pressed", "unlock pressed", "start pressed"})
+_BRIEF = frozenset({
+    "window pressed", "horn pressed", "lock pressed", "unlock pressed", "start pressed", "hatch pressed",
+    "key turned to lock", "key turned to unlock",
+})  # fmt: skip
 
 
 def check_ratings(solved: Solved) -> Iterator[Finding]:
@@ -146,6 +149,37 @@ def check_fuse_and_wire(solved: Solved) -> Iterator[Finding]:
                 path=(e.id,),
                 numbers=(_amps("ampacity", e.rating_a, e.id),),
                 advice="Fit a fuse near the point where the feed is taken, or use a larger wire.",
+                source="33 CFR 183.455(c)(1): at most 150 % of the ampacity (boats; a strict guide for cars)",
+            )
+
+
+def check_car_wires(solved: Solved) -> Iterator[Finding]:
+    """Yield a finding for each car wire that the kit puts behind a larger fuse than the wire stands.
+
+    Compared is the widest way from the battery with the kit against that of the car alone: what the maker fused for
+    himself is his own affair, what the kit feeds past his fuse is the kit's.
+    """
+    elements = solved.compiled.netlist.elements
+    with_kit = _bottlenecks(elements)
+    alone = _bottlenecks(tuple(e for e in elements if e.origin.side == "vehicle" or e.id.startswith("c:")))
+    for e in elements:
+        if e.kind != "wire" or e.origin.side != "vehicle" or e.rating_a is None:
+            continue
+        now = min(with_kit.get(e.a, 0.0), with_kit.get(e.b, 0.0))
+        before = min(alone.get(e.a, 0.0), alone.get(e.b, 0.0))
+        if now > before and now > WIRE_SHARE * e.rating_a:
+            yield Finding(
+                code="car-wire-unprotected",
+                severity="fix",
+                subject=e.origin.of,
+                message=(
+                    f"The kit feeds the {e.origin.words} of {e.origin.of} ({e.area_mm2:g} mm2, {e.rating_a:.3g} A) "
+                    f"behind {now:.3g} A; the car itself has it behind {before:.3g} A."
+                ),
+                state=None,
+                path=(e.id,),
+                numbers=(_amps("ampacity", e.rating_a, e.id), _amps("the car's own fuse", before, e.id)),
+                advice="Put a fuse of the car's own rating into this conductor of the kit.",
                 source="33 CFR 183.455(c)(1): at most 150 % of the ampacity (boats; a strict guide for cars)",
             )
 

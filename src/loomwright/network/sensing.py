@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from loomwright.documents.behaviour import STIMULI, SwitchedGround
+from loomwright.documents.behaviour import STIMULI, GroundSwitch, SwitchedGround
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.kit import Terminal
-from loomwright.network.expectations import expectations_of
+from loomwright.network.expectations import Expectations
 from loomwright.network.kit_side import terminal_node
 from loomwright.network.paths import BATTERY
 from loomwright.network.results import Finding, Number
@@ -68,16 +68,18 @@ def _wrong(installation: Installation, joint: Joint, solved: Solved, lane: int, 
     )
 
 
-def check_inputs(installation: Installation, solved: Solved) -> Iterator[Finding]:
+def check_inputs(installation: Installation, expectations: Expectations, solved: Solved) -> Iterator[Finding]:
     """Yield a finding where the kit would read a pedal, hood or selector wrongly, or could read it either way."""
     terminals = {t.id: t for t in installation.kit.controller.terminals}
-    expectations = expectations_of(installation.car, installation)
     for joint in installation.joints:
         terminal = terminals[joint.terminal]
         if not terminal.kind.endswith("input"):
             continue
         if terminal.kind == "pulse input":
             yield from _check_pulses(joint, solved)
+            continue
+        if _polled(installation, joint) and not terminal.filters_polls:
+            yield _polled_finding(joint)
             continue
         told: set[bool | None] = set()
         for lane, state in enumerate(solved.states):
@@ -97,6 +99,28 @@ def check_inputs(installation: Installation, solved: Solved) -> Iterator[Finding
             if saw is not truth and saw not in told:
                 told.add(saw)
                 yield _wrong(installation, joint, solved, lane, saw)
+
+
+def _polled(installation: Installation, joint: Joint) -> bool:
+    circuit = None if joint.circuit is None else installation.car.circuits[joint.circuit]
+    return circuit is not None and isinstance(circuit.behaviour, GroundSwitch) and circuit.behaviour.polled < 1.0
+
+
+def _polled_finding(joint: Joint) -> Finding:
+    return Finding(
+        code="input-polled",
+        severity="stop" if FUNCTIONS[joint.function].needed else "fix",
+        subject=joint.id,
+        message=(
+            f"The module holds the {joint.function} wire up in short pulses only, and the kit's input does not take "
+            "their mean: it would read the pauses as the switch."
+        ),
+        state=None,
+        path=(joint.id,),
+        numbers=(),
+        advice="Use an input that filters polls, an added switch, or the bus.",
+        source="polled inputs of body modules (common practice)",
+    )
 
 
 def _check_pulses(joint: Joint, solved: Solved) -> Iterator[Finding]:

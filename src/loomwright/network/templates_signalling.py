@@ -60,6 +60,7 @@ def _pull_up(circuit: Circuit, node: str, ohm: float, volts: float | None, when:
         shape=line(1.0 / ohm),
         origin=Origin(side="vehicle", of=circuit.id, words="pull up"),
         emf_v=(1.0 - duty) * BATTERY_V,  # a polled input shows a meter the mean of its pulses
+        emf_spread_v=0.15 * duty * BATTERY_V if duty < 1.0 else 0.0,  # the share differs from module to module
         when=(when,),
         low=low,
         high=high,

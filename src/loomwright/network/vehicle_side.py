@@ -63,9 +63,11 @@ _WARM_SHARE = 0.5
 _CHARGE_A = 5.0
 _REGULATOR_OHM = 0.001
 _REGULATOR_SPREAD_V = 0.5
+_SMART_V = 13.6
 _SMART_SPREAD_V = 1.4
 # Charging voltages of 13.5 to 14.7 V are common practice: about half a volt to either side of the stated one. A smart
-# alternator lets go down to about 12.8 V while the battery is full (common practice).
+# alternator moves between about 12.2 V with a full battery and 15.0 V while it takes back the car's motion (common
+# practice), wherever its regulator stands just now.
 
 _TEMPLATES: Mapping[type, Callable[..., Iterator[Element]]] = MappingProxyType({
     BatteryFeed: battery_feed,
@@ -94,7 +96,9 @@ def _power(car: Car) -> Iterator[Element]:
     running = When(stimuli=(("engine running", True),))
     still = When(stimuli=(("engine running", False),))
     charging_v = car.traits.charging_v or CHARGING_V
-    spread_v = _SMART_SPREAD_V if car.traits.alternator == "smart" else _REGULATOR_SPREAD_V
+    spread_v = _REGULATOR_SPREAD_V
+    if car.traits.alternator == "smart":
+        charging_v, spread_v = _SMART_V, _SMART_SPREAD_V
     low, high = SPREAD["battery"]
     # The regulator holds the terminal at its voltage; a charged battery takes a few amperes of it. 5 A is common
     # practice for a battery that started the car a while ago.

@@ -247,6 +247,12 @@ def input_fits(task: Task, terminal: Terminal, circuit: Circuit) -> Unfit | None
             fact=f"The wire signals with {_PLAIN[shows]}; the kit's {task.function} input reads {_PLAIN[reads]}.",
             cure=f"the kit had {one(task.function)} input that reads {_PLAIN[shows]}", far=2,
         )  # fmt: skip
+    if isinstance(circuit.behaviour, GroundSwitch) and circuit.behaviour.polled < 1.0 and not terminal.filters_polls:
+        return Unfit(
+            fact=f"The module holds this wire up in short pulses only; the kit's {task.function} input would read the "
+            "pauses as the switch.",
+            cure=f"the kit had {one(task.function)} input that filters polls", far=2,
+        )  # fmt: skip
     rest_v = _rest_v(terminal, circuit)
     if rest_v is not None and rest_v <= terminal.true_above * NOMINAL_V:
         return Unfit(

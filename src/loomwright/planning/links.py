@@ -10,7 +10,7 @@ from loomwright.documents.vehicle import Circuit
 from loomwright.planning.candidates import Power, Situation, Task
 from loomwright.planning.installation import PartPattern
 from loomwright.planning.loads import switched_a
-from loomwright.planning.minutes import CONTINUOUS_SHARE, NOMINAL_V, load_share
+from loomwright.planning.minutes import CHARGING_V, CONTINUOUS_SHARE, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in
 
 __all__ = ["Coil", "Link", "Sign", "Unfit", "coils_for", "diode_drop_v", "feed_of", "own_power", "power_of", "sign_of"]
@@ -53,6 +53,13 @@ class Coil:
     fed_from: str | None
     share: float
     powers: tuple[Power, ...]
+
+
+def _carries_a(at: Situation, relay: InterfacePart) -> float:
+    """Return what a relay carries at 12 V [A]: its rating, or what its fuse lets through while the engine charges."""
+    if relay.fuse_a is None:
+        return relay.rating_a
+    return min(relay.rating_a, relay.fuse_a * NOMINAL_V / (at.car.traits.charging_v or CHARGING_V))
 
 
 def sign_of(terminal: Terminal) -> Sign:
@@ -123,7 +130,7 @@ def coils_for(
     A negative output pulls the coil down from a power input, a positive one feeds it against ground.
     """
     relays = [p for p in at.kit.parts if p.kind == "relay" and p.coil_ohm is not None]
-    fitting = [p for p in relays if p.rating_a * load_share(task.function) >= amps]
+    fitting = [p for p in relays if _carries_a(at, p) * load_share(task.function) >= amps]
     if not fitting:
         yield Unfit(
             fact=f"{because}, and the kit has no relay for {amps:.3g} A.",
