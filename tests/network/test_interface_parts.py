@@ -278,7 +278,8 @@ def test_a_start_request_gets_a_pulse_and_a_held_signal_is_found_out() -> None:
     assert dict(plan.settings) == {"start-as": "short"}
     assert codes(plan) == set()
     for value in ("held", "long"):
-        assert codes(replace(plan, settings=(("start-as", value),))) == {("start-held", "j:start/key/3")}
+        found = codes(replace(plan, settings=(("start-as", value),)))
+        assert found == {("start-held", "j:start/key/3"), ("setting-misfits", "start-as")}
 
 
 def test_a_wait_lamp_is_read_only_while_it_has_its_feed() -> None:
