@@ -16,12 +16,14 @@ def check(paths: tuple[Path, ...]) -> None:
     """
     from loomwright.cli.files import document_files, load_files
     from loomwright.documents.car import variants
-    from loomwright.documents.checking import check_documents
+    from loomwright.documents.checking import advise_documents, check_documents
     from loomwright.documents.vehicle import Vehicle
     from loomwright.errors import DocumentError
 
     loaded = load_files(document_files(paths))
     if faults := check_documents(loaded):
         raise DocumentError(faults)
+    for advice in advise_documents(loaded):
+        click.echo(f"note: {advice}")
     cars = sum(sum(1 for _ in variants(e.document)) for e in loaded if isinstance(e.document, Vehicle))
     click.echo(f"{len(loaded)} documents are in order; {cars} different cars worked out.")

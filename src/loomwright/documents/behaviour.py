@@ -46,7 +46,7 @@ Stimulus = Literal[
     "brake pressed", "hood open", "driver door open", "passenger door open", "hatch open", "lamps on", "hazards on",
     "horn pressed", "lock pressed", "unlock pressed", "in park", "parking brake set", "key in lock", "engine running",
     "blower on", "wipers on", "awake", "wait lamp lit", "window pressed", "retained accessory", "turn left on",
-    "turn right on", "start pressed",
+    "turn right on", "start pressed", "hatch pressed", "key turned to lock", "key turned to unlock",
 ]  # fmt: skip
 # What holds when nobody touches anything: the selector stands in park and the modules are awake.
 STIMULI: dict[str, bool] = {

@@ -7,6 +7,7 @@ from loomwright.documents._notes import Notes
 from loomwright.documents._words import quoted
 from loomwright.documents.checking_evidence import check_evidence, check_shop
 from loomwright.documents.checking_kit import check_kit
+from loomwright.documents.checking_told import advise_vehicle
 from loomwright.documents.checking_vehicle import check_vehicle
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
@@ -16,7 +17,7 @@ from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.errors import DocumentError, Message
 
-__all__ = ["check_documents", "load_checked"]
+__all__ = ["advise_documents", "check_documents", "load_checked"]
 
 _T = TypeVar("_T")
 
@@ -59,6 +60,23 @@ def check_documents(loaded: Sequence[Loaded], *, whole: bool = True) -> tuple[Me
             check_shop(notes, document, vehicles, whole=whole)
         messages += notes.messages
     return tuple(sorted(dict.fromkeys(messages), key=lambda message: (message.file, message.line or 0)))
+
+
+def advise_documents(loaded: Sequence[Loaded]) -> tuple[Message, ...]:
+    """Return what is not wrong in a shop's documents but would serve better otherwise, in the order of file and line.
+
+    Parameters
+    ----------
+    loaded
+        Documents in which `check_documents` finds no fault.
+    """
+    messages: list[Message] = []
+    for one in loaded:
+        if isinstance(one.document, Vehicle):
+            notes = Notes(loaded=one)
+            advise_vehicle(notes, one.document)
+            messages += notes.messages
+    return tuple(sorted(messages, key=lambda message: (message.file, message.line or 0)))
 
 
 def load_checked(texts: Mapping[str, str | bytes]) -> tuple[Loaded, ...]:

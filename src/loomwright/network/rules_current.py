@@ -208,7 +208,8 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
         if state.stage in ("bare", "removed") or column.tobytes() in seen:
             continue
         seen.add(column.tobytes())
-        group = _groups([(elements[joining[n]].a, elements[joining[n]].b) for n in np.flatnonzero(column)])
+        edges = [elements[joining[n]] for n in np.flatnonzero(column)]
+        group = _groups([(e.a, e.b) for e in edges])
         behind: dict[str, list[Element]] = {}
         for fuse in fuses:
             behind.setdefault(group.get(fuse.b, fuse.b), []).append(fuse)
@@ -226,7 +227,7 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
                     subject=pair[0],
                     message=f"The feeds behind the {one} and behind the {two} are joined with {state_words(state)}.",
                     state=state,
-                    path=pair,
+                    path=(pair[0], *_way(edges, separate[0].b, separate[1].b), pair[1]),
                     numbers=(),
                     advice="Give each kit feed its own vehicle feed, or use one feed only.",
                     source="feeds on separate fuses are never joined (common practice)",
@@ -239,6 +240,31 @@ def _fuse_words(car: Car, fuse: Element) -> str:
 
 
 _JOINING = frozenset({"wire", "link", "joint", "switch", "contact"})
+
+
+def _way(edges: Iterable[Element], start: str, goal: str) -> tuple[str, ...]:
+    """Return the elements of a shortest way between two nodes, empty where there is none."""
+    meets: dict[str, list[Element]] = {}
+    for e in edges:
+        meets.setdefault(e.a, []).append(e)
+        meets.setdefault(e.b, []).append(e)
+    came: dict[str, tuple[str, str]] = {start: ("", "")}
+    frontier = [start]
+    while frontier and goal not in came:
+        following = []
+        for node in frontier:
+            for e in meets.get(node, ()):
+                other = e.b if e.a == node else e.a
+                if other not in came:
+                    came[other] = (node, e.id)
+                    following.append(other)
+        frontier = following
+    way: list[str] = []
+    at = goal if goal in came else start
+    while at != start:
+        at, element = came[at]
+        way.append(element)
+    return tuple(reversed(way))
 
 
 def _groups(edges: Iterable[tuple[str, str]]) -> dict[str, str]:

@@ -29,7 +29,10 @@ from loomwright.planning.sides import between
 
 __all__ = ["BRIEF", "demand_a", "load_a", "most_a", "peak_a", "switched_a", "through_a"]
 
-BRIEF = frozenset({"window pressed", "horn pressed", "lock pressed", "unlock pressed", "start pressed"})
+BRIEF = frozenset({
+    "window pressed", "horn pressed", "lock pressed", "unlock pressed", "start pressed", "hatch pressed",
+    "key turned to lock", "key turned to unlock",
+})  # fmt: skip
 """What somebody holds for seconds; a fuse may then carry its whole rating."""
 
 _Gate = str | None  # the one stimulus that switches a load on; None where it is on by itself

@@ -112,6 +112,9 @@ DOING: Mapping[str, str] = MappingProxyType({
     "turn left on": "left turn signal switched on",
     "turn right on": "right turn signal switched on",
     "start pressed": "start button held down, foot off the brake",
+    "hatch pressed": "hatch or boot release held, doors unlocked",
+    "key turned to lock": "key held turned to lock in the driver's door",
+    "key turned to unlock": "key held turned to unlock in the driver's door",
 })
 # Where the switch itself is named: 'unlock held: lock cylinder of the driver's door'.
 AT_SWITCH: Mapping[str, str] = MappingProxyType({
@@ -138,6 +141,9 @@ RESTING: Mapping[str, str] = MappingProxyType({
     "turn left on": "turn signal off",
     "turn right on": "turn signal off",
     "start pressed": "start button free",
+    "hatch pressed": "hatch or boot release free",
+    "key turned to lock": "no key in the driver's door",
+    "key turned to unlock": "no key in the driver's door",
 })
 
 HOW: Mapping[str, str] = MappingProxyType({
