@@ -286,8 +286,9 @@ def test_readings_in_words_names_every_lead(shop: Path, capsys: pytest.CaptureFi
 # write
 
 _SHEETS = [
-    "guide-a4.pdf", "guide-letter.pdf", "guide.html", "match.json", "wiring-plan-a4.pdf", "wiring-plan-letter.pdf",
-    "wiring-plan.html",
+    "guide-a4.pdf", "guide-letter.pdf", "guide.html", "hood-label-letter.pdf", "hood-label.html", "match.json",
+    "operating-card-letter.pdf", "operating-card.html", "removal-letter.pdf", "removal.html", "settings-letter.pdf",
+    "settings.html", "wiring-plan-a4.pdf", "wiring-plan-letter.pdf", "wiring-plan.html",
 ]  # fmt: skip
 
 
@@ -323,7 +324,8 @@ def test_write_for_a_refused_car_puts_the_refusal_where_a_guide_may_stand(shop: 
     out.mkdir()
     (out / "guide.html").write_text("an older guide", encoding="utf-8")
     assert main(["write", str(manual / VEHICLE), str(manual / KIT), *PLAIN, "--out", str(out)]) == FINDINGS
-    assert "manual gearbox" in (out / "guide.html").read_text(encoding="utf-8")
+    for page in ("guide", "operating-card", "hood-label"):
+        assert "manual gearbox" in (out / f"{page}.html").read_text(encoding="utf-8"), page
     assert json.loads((out / "match.json").read_text(encoding="utf-8"))["verdict"] == "does-not-fit"
 
 
