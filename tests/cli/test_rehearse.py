@@ -62,6 +62,15 @@ def test_a_scenario_that_goes_wrong_is_a_finding_with_its_picture(
     assert "set to 12 s" in chart.read_text(encoding="utf-8")
 
 
+def test_what_another_setting_would_do_is_no_finding_of_this_one(
+    shop: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    capsys.readouterr()
+    assert _run(shop, TRUCK, *SIX, "--json") == OK
+    wrong = {s["id"] for s in _object(capsys)["scenarios"] for v in s["verdicts"] if not v["holds"]}
+    assert wrong == {"cold-by-time"}
+
+
 def test_plain_words_say_which_wire_would_leave_the_car_unprotected(
     shop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

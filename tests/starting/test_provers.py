@@ -22,7 +22,7 @@ from tests.starting.cases import settings, wiring
 from tests.starting.diagrams import Leaf, Node, diagram
 from tests.starting.promela import promela
 
-CASES = ("keyed V6, speed by wire", "diesel by lamp over the bus", "computer cranks")
+CASES = ("keyed V6, speed by wire", "diesel by lamp over the bus")
 _M: dict[str, int] = {name: i for i, name in enumerate(MODES)}
 _KEPT = ("ignition on", "waiting", "cranking", "running", "takeover")
 

@@ -159,3 +159,40 @@ def test_the_advised_threshold_stands_between_crank_and_idle() -> None:
         idle = installation(case).car.traits.idle_rpm or 700.0
         assert 1.2 * advice.crank_rpm < advice.disengage_rpm < 0.9 * idle
         assert advice.contradictions == ()
+
+
+def test_contradictory_settings_are_named() -> None:
+    case = "diesel, speed by voltage"
+    good = settings(case)
+
+    def told(**changes: object) -> str:
+        return " ".join(advise(installation(case), port(case), replace(good, **changes)).contradictions)  # type: ignore[arg-type]
+
+    assert told() == ""
+    assert "without waiting" in told(wait="none")
+    short = {**good.times_s, "wait": 12.0, "crank limit": 2.0}
+    said = told(wait="time", times_s=short)
+    assert "A wait of 12 s is enough down to -10 degC" in said
+    assert "The crank limit of 2 s is short" in said
+    wire = "keyed V6, speed by wire"
+    assert "petrol engine is set to wait" in " ".join(
+        advise(installation(wire), port(wire), replace(settings(wire), wait="time")).contradictions
+    )
+    assert "lies outside" in " ".join(
+        advise(installation(wire), port(wire), replace(settings(wire), disengage_rpm=640.0)).contradictions
+    )
+    pulse = "computer cranks"
+    held = replace(settings(pulse), pulsed=False)
+    assert "the car's computer takes 1.5 s" in " ".join(advise(installation(pulse), port(pulse), held).contradictions)
+
+
+def test_a_smart_alternator_defeats_detection_by_voltage() -> None:
+    # The engine is told by 13.2 V; an alternator that lets its voltage fall to 13 V makes it look stalled.
+    case = "diesel, speed by voltage"
+    smart = replace(installation(case), car=replace(
+        installation(case).car, traits=installation(case).car.traits.model_copy(update={"alternator": "smart"})
+    ))  # fmt: skip
+    found = rehearse(smart, replace(SCENARIOS["warm"], lasts_s=60.0))
+    assert any("lost speed" in h.words for h in found.happenings)
+    assert any("lets that fall" in c for c in advise(smart).contradictions)
+    assert not any("lost speed" in h.words for h in run(case, "warm").happenings)

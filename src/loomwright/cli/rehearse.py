@@ -78,7 +78,9 @@ def rehearse(
         from loomwright.sheets import render
 
         click.echo(render(start_paper(found, report, rehearsals, advice), "text").decode())
-    sound = all(v.holds for r in rehearsals for v in verdicts_of(r)) and not advice.contradictions
+    # A scenario that asks what another setting would do counts where it was asked for by name.
+    told = [r for r in rehearsals if names or not r.scenario.by_time]
+    sound = all(v.holds for r in told for v in verdicts_of(r)) and not advice.contradictions
     kept = report is None or all(h.holds for h in report.properties)
     return OK if sound and kept else FINDINGS
 

@@ -61,12 +61,12 @@ def _detection(installation: Installation, settings: StartSettings) -> tuple[str
     return settings.detection, why + (f" Not taken: {other}" if other else "")
 
 
-def advise(installation: Installation, port: Port | None = None) -> Advice:
-    """Return the advice for an installation, computed from its car, battery and network.
+def advise(installation: Installation, port: Port | None = None, settings: StartSettings | None = None) -> Advice:
+    """Return the advice for an installation, computed from its car, battery and network; `settings` asks what if.
 
     Raises SolveError only where the network does not settle, which would be a fault of this program.
     """
-    settings = start_settings(installation)
+    settings = settings or start_settings(installation)
     traits = installation.car.traits
     network = port or Port(installation)
     warm = rehearse(installation, replace(SCENARIOS["no-fuel"], lasts_s=20.0), settings, network)

@@ -5,6 +5,7 @@ Explorer and provers' models take these tables, so that what they explore is the
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 
 import numpy as np
@@ -73,13 +74,21 @@ def combinations(inputs: tuple[str, ...], timers: tuple[Timer, ...]) -> Iterator
         yield changed(REST, seen), frozenset(t for t, b in zip(timers, bits, strict=True) if b)
 
 
+@lru_cache(maxsize=64)
+def _all_combinations(
+    inputs: tuple[str, ...], timers: tuple[Timer, ...]
+) -> tuple[tuple[Inputs, frozenset[Timer]], ...]:
+    """Return the combinations, which many settings have in common."""
+    return tuple(combinations(inputs, timers))
+
+
 def tabulate(settings: StartSettings) -> Tables:
     """Ask `step` about everything it can be asked and return its answers."""
     numbers: dict[frozenset[str], int] = {frozenset(): 0}
     modes: dict[ModeName, ModeTable] = {}
     for name in MODES:
         read = reads(name, settings)
-        asked = list(combinations(read.inputs, read.timers))
+        asked = _all_combinations(read.inputs, read.timers)
         after = np.zeros((settings.attempts + 1, len(asked)), dtype=np.int64)
         vector = np.zeros_like(after)
         for attempts in range(settings.attempts + 1):
