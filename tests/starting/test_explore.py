@@ -27,16 +27,12 @@ _BREAKS_LIMIT = {
 def test_every_property_holds_in_the_demonstration(case: str) -> None:
     found = explore(installation(case))
     broken = {h.id: [s.words for s in h.story] for h in found.properties if not h.holds}
-    if case == "button":
-        # The press that stops the engine is no part of the command table that the proof solves.
-        assert set(broken) <= {"vectors-proved"}
-    else:
-        assert broken == {}
+    assert broken == {}
     assert found.states > 50
     assert found.transitions > 10_000
 
 
-@pytest.mark.parametrize("case", [c for c in CASES if c != "button"])
+@pytest.mark.parametrize("case", CASES)
 def test_every_command_vector_that_comes_about_was_solved_by_the_proof(case: str) -> None:
     solved = solved_installation(installation(case))
     proved = {state.commands for state in solved.states if state.stage == "fitted"}

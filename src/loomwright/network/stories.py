@@ -101,6 +101,13 @@ def _start_stories(installation: Installation) -> Iterator[Story]:
         name="the parked car",
         states=(rest, State(stage="fitted", key="off", active=frozenset({"awake"}))),
     )
+    if "start button" in table["cranking"]:
+        pressed = State(stage="fitted", key="run", active=_RUNNING, commands=frozenset({"start button"}))
+        yield Story(
+            id="fitted/stop-by-button",
+            name="the kit's press that stops the engine of a button car",
+            states=(rest, pressed),
+        )
     for command in momentary_commands(installation):
         yield Story(
             id=f"fitted/{command}",
