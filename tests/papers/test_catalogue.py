@@ -33,7 +33,7 @@ def _texts(tree: ast.Module) -> Iterator[str]:
 
 def _is_sentence(text: str) -> bool:
     """Tell whether somebody would read this: several words, or words that end with a stop. Trace names are no text."""
-    if re.match(r"^(practice|document|reading|joint|route|finding|proof|installation|readings):", text):
+    if re.match(r"^(practice|document|reading|joint|route|finding|proof|installation|readings|what-if):", text):
         return False
     words = re.findall(r"[A-Za-z]{2,}", text)
     return (len(words) >= 4 and " " in text) or (len(words) >= 2 and text.rstrip().endswith((".", "!", "?", ":")))

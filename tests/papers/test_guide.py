@@ -1,5 +1,6 @@
 """The guide of the demo car: nothing missing in any step, the right order, cautions before what they warn of."""
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -7,8 +8,9 @@ import pytest
 
 from loomwright.network.results import Finding
 from loomwright.network.states import State
-from loomwright.papers.blocks import Block, Caution, Heading, Step
+from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Step, Table
 from loomwright.papers.guide import guide
+from loomwright.papers.safety_tests import door_stops
 from loomwright.papers.saying import plain
 from tests.papers.builders import VARIANTS, Built, built, steps, strings
 
@@ -368,3 +370,78 @@ def test_a_guide_is_the_same_each_time() -> None:
     again = guide(made.installation, made.proof, made.readings, made.shop, {"tool": "test"})
     assert again == made.guide
     assert _at(again.blocks, "battery-off") == _at(made.guide.blocks, "battery-off")
+
+
+def test_no_document_tells_where_a_latch_points_since_the_view_of_the_plug_does() -> None:
+    """The drawing and the count follow from the face and how it is turned; a word of the document could differ."""
+    points = re.compile(
+        r"latch (?:is |sits )?(?:on|at|to) (?:the )?(?:top|bottom|left|right|under)|latch (?:up|down|below|above)"
+    )
+    for plug in built("2014 sedan").vehicle.plugs:
+        assert not points.search(f"{plug.look} {plug.opening}"), plug.id
+    assert points.search("White, with the latch on top.")
+
+
+@variants
+def test_the_kits_plugs_are_told_place_by_place(variant: str) -> None:
+    made = built(variant)
+    table = next(b for b in made.guide.blocks if isinstance(b, Table) and b.head[0] == "Place")
+    rows = {plain(row[0]): [plain(cell) for cell in row[1:]] for row in table.rows}
+    for joint in made.installation.joints:
+        terminal = made.job.terminal(joint)
+        row = rows[f"{terminal.plug.upper()}, place {terminal.pin}"]
+        assert row[0] == joint.label
+        assert row[1] == made.job.lead_colour(joint)
+        assert row[-1] != "not used"
+        assert (row[3] == "none") == (terminal.fuse_a is None)
+    assert {r[0] for r in rows.values() if r[-1] == "not used"} == {u.label for u in made.installation.unused_leads}
+
+
+@variants
+def test_the_list_before_the_first_start_stands_right_before_it(variant: str) -> None:
+    blocks = built(variant).guide.blocks
+    first = _at(blocks, "test:first")
+    ready = blocks[first - 1]
+    assert isinstance(ready, Bullets)
+    assert ready.ticked
+    assert any("park" in plain(item) for item in ready.items)
+
+
+@variants
+def test_a_failed_test_sends_to_the_way_by_which_that_input_comes(variant: str) -> None:
+    made = built(variant)
+    by_id = {s.id: s for s in steps(made.guide)}
+    for name, function in (("brake", "brake"), ("hood", "hood switch"), ("door", "door switch")):
+        route = next(r for r in made.installation.routes if r.function == function)
+        told = plain(by_id[f"test:{name}"].if_not)
+        assert ("data wire" in told) == (route.how == "bus"), name
+        for joint in route.joints:
+            assert joint.label in told, name
+
+
+@variants
+def test_the_shop_is_named_at_the_foot_of_every_page(variant: str) -> None:
+    made = built(variant)
+    assert made.shop.call.rstrip(".") in plain(made.guide.footer)
+    for paper in made.cards.values():
+        assert made.shop.call.rstrip(".") in plain(paper.footer) + " ".join(strings(paper.blocks)), paper.id
+
+
+@variants
+def test_the_card_says_of_doors_what_the_controller_does(variant: str) -> None:
+    made = built(variant)
+    text = " ".join(strings(made.cards["operating-card"].blocks))
+    assert ("a door that opens stops the engine" in text) == door_stops(made.job)
+    assert "three flashes" in text
+    for limit in made.shop.local_limits:
+        assert limit.place in text
+
+
+@variants
+def test_the_settings_sheet_holds_every_setting_as_planned(variant: str) -> None:
+    made = built(variant)
+    table = next(b for b in made.cards["settings"].blocks if isinstance(b, Table))
+    values = {plain(row[1]): plain(row[2]) for row in table.rows}
+    planned = dict(made.installation.settings)
+    assert values == {s.name: planned.get(s.id, s.default) for s in made.kit.settings}
+    assert all(plain(row[-1]) for row in table.rows)

@@ -17,9 +17,7 @@ def kit_plugs(job: Job) -> Iterator[Block]:
     """Yield the table of the kit's plugs, place by place."""
     yield Heading(text=words.HEAD_PLUGS, anchor="kit-plugs")
     yield Paragraph(text=job.say(words.PLUGS_INTRO))
-    yield Table(
-        head=words.PLUGS_TABLE, rows=tuple(_rows(job)), widths=(1.1, 1.1, 1.2, 0.9, 0.7, 2.0), caption=words.HEAD_PLUGS
-    )
+    yield Table(head=words.PLUGS_TABLE, rows=tuple(_rows(job)), widths=(1.1, 1.1, 1.2, 0.9, 0.7, 2.0))
     if job.fused:
         yield Paragraph(text=job.say(words.PLUGS_FUSES))
     module = job.kit.vehicle_module

@@ -44,7 +44,7 @@ def _blocks(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(_boxes(job)))
     yield Heading(text=words.HEAD_SETTINGS, level=1, anchor="settings")
     rows = tuple(_row(job, s, c, n) for s, c, n in setting_rows(job))
-    yield Table(head=words.SETTINGS_TABLE, rows=rows, widths=(1.1, 1.5, 1.0, 0.9, 1.2, 3.4))
+    yield Table(head=words.SETTINGS_TABLE, rows=rows, widths=(1.5, 1.8, 0.9, 0.9, 1.4, 3.2))
     for dialogue in job.kit.dialogues:
         if dialogue.kind == "programming":
             yield Heading(text=words.HEAD_HOW_SET, anchor=f"how-{dialogue.id}")
@@ -52,12 +52,10 @@ def _blocks(job: Job) -> Iterator[Block]:
             yield Bullets(items=tuple(lines), numbered=True)
     yield Heading(text=words.HEAD_LEARNED, anchor="learned")
     learned = tuple(
-        ((d.name,), (d.steps[-1].reply,), (words.LEARNED_BLANK,))
-        for d in dialogues_needed(job)
-        if d.kind == "learning"
+        say(words.LEARNED, name=d.name, reply=d.steps[-1].reply) for d in dialogues_needed(job) if d.kind == "learning"
     )
     if learned:
-        yield Table(head=words.LEARNED_TABLE, rows=learned, widths=(2.0, 3.4, 1.2))
+        yield Bullets(items=learned, ticked=True)
     else:
         yield Paragraph(text=say(words.NOT_NEEDED))
 

@@ -76,8 +76,7 @@ WHY_UNSERVED = "{function}: not served in this car. {means}"
 WHY_PLAIN = "{means}"
 HEAD_HOW_SET = "How to set the controller"
 HEAD_LEARNED = "What must have been learned"
-LEARNED_TABLE = ("What", "Last answer", "Done on")
-LEARNED_BLANK = "__________"
+LEARNED = "{name}. Last answer: {reply} Done on: __________"
 NOT_NEEDED = "Nothing has to be learned in this car."
 
 REMOVAL_TITLE = "Removal page"

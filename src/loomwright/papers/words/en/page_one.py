@@ -44,7 +44,7 @@ PLUGS_ADDED = "to the {name}"
 PLUGS_UNUSED = "not used"
 PLUGS_NO_FUSE = "none"
 PLUGS_FUSES = "A lead with a fuse has a holder for it, a hand's width from the plug. The fuses stay out until this guide says so."
-PLUGS_MODULE = "The vehicle module {module} belongs between the {label} lead and the controller. It is left unplugged until part D."
+PLUGS_MODULE = "The vehicle module {module} hangs on the {label} lead. It is left unplugged until part D."
 HEAD_WORDS = "Words of this guide"
 WORDS = (
     "Controller: the box that starts the engine. Vehicle module: the smaller box that talks with the car over one of its wires.",
