@@ -1,5 +1,6 @@
 """A store for tests, on each engine: a file, and a private server."""
 
+import tempfile
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -7,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from loomwright.store.store import Clock, Store, open_store
-from tests.store.server import Server, find_programs
+from tests.store.server import Server, find_programs, quick_folder
 
 START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -21,6 +22,13 @@ class Ticking:
     def __call__(self) -> datetime:
         self.moment += timedelta(seconds=1)
         return self.moment
+
+
+@pytest.fixture
+def tmp_path() -> Iterator[Path]:
+    """A folder for one test, in memory where there is one."""
+    with tempfile.TemporaryDirectory(prefix="store", dir=quick_folder()) as folder:
+        yield Path(folder)
 
 
 @pytest.fixture
