@@ -28,6 +28,9 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"IEC 60617": "IEC 60617, Graphical symbols for diagrams.",
         r"IEC 60757": "IEC 60757:2021, Code for designation of colours.",
         r"IEC 61966-2-1": "IEC 61966-2-1, Colour measurement and management: default RGB colour space, sRGB.",
+        r"FIPS 180-4": "NIST FIPS 180-4, Secure Hash Standard.",
+        r"ISO 8601": "ISO 8601, Date and time: representations for information interchange.",
+        r"PKWARE APPNOTE": "PKWARE APPNOTE.TXT, .ZIP file format specification, version 6.3.",
         r"ISO 14289-1": "ISO 14289-1, Document management: electronic document file format enhancement for "
         "accessibility (PDF/UA-1).",
         r"ISO 15031-3": "ISO 15031-3, Diagnostic connector and related electrical circuits.",
