@@ -46,7 +46,7 @@ def unproven_items(job: Job) -> tuple[Text, ...]:
                 job.say(
                     words.UNPROVEN, function=capital(joint.function), plug=job.car.plugs[plug_of(joint.pin)].name,
                     pin=joint.pin.partition("/")[2], colour=job.wire(joint),
-                    why=lifted(standing.why, f"document:{job.car.vehicle}/evidence/{joint.circuit}"),
+                    why=lifted(job.why_words(joint.circuit), f"document:{job.car.vehicle}/evidence/{joint.circuit}"),
                 )
             )  # fmt: skip
     return tuple(found)

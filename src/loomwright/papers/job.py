@@ -148,6 +148,11 @@ class Job:
             if plug_of(pin) == plug and self.is_restraint(occupant.circuit)
         )
 
+    def why_words(self, circuit: str) -> str:
+        """Return why a circuit is not proven, in the buyer's words."""
+        why = self.car.standing[circuit].why
+        return naming.WHY_PLAIN.get(why, why)
+
     def is_restraint(self, circuit: str) -> bool:
         """Tell whether a circuit belongs to the airbags and belts."""
         found = self.car.circuits[circuit]

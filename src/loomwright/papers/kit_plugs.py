@@ -16,8 +16,11 @@ __all__ = ["kit_plugs"]
 def kit_plugs(job: Job) -> Iterator[Block]:
     """Yield the table of the kit's plugs, place by place."""
     yield Heading(text=words.HEAD_PLUGS, anchor="kit-plugs")
-    yield Paragraph(text=job.say(words.PLUGS_INTRO))
-    yield Table(head=words.PLUGS_TABLE, rows=tuple(_rows(job)), widths=(1.1, 1.1, 1.2, 0.9, 0.7, 2.0))
+    first = job.kit.controller.terminals[0]
+    plug = first.plug.upper()
+    place = words.PLUGS_PLACE.format(plug=plug, pin=first.pin)
+    yield Paragraph(text=job.say(words.PLUGS_INTRO, first=place, plug=plug, pin=first.pin))
+    yield Table(head=words.PLUGS_TABLE, rows=tuple(_rows(job)), widths=(0.8, 2.2, 1.8, 1.4))
     if job.fused:
         yield Paragraph(text=job.say(words.PLUGS_FUSES))
     module = job.kit.vehicle_module
@@ -51,12 +54,12 @@ def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
 def _row(
     terminal: Terminal, label: str, colour: str, length: Text, use: Text, *, kit: str
 ) -> tuple[Text, ...]:
-    fuse: Text = (words.PLUGS_NO_FUSE,)
     if terminal.fuse_a is not None:
         trace = f"document:{kit}/controller/{terminal.id}/fuse_a"
-        fuse = (Quantity(value=terminal.fuse_a, unit="A", trace=trace, digits=0),)
+        fuse = Quantity(value=terminal.fuse_a, unit="A", trace=trace, digits=0)
+        length = say(words.PLUGS_FUSED, length=length, fuse=fuse)
     place = say(words.PLUGS_PLACE, plug=terminal.plug.upper(), pin=terminal.pin)
-    return place, (label,), (colour,), length, fuse, use
+    return place, say(words.PLUGS_LEAD, label=label, colour=colour), length, use
 
 
 def _use(job: Job, joint: Joint | None) -> Text:
@@ -70,5 +73,5 @@ def _use(job: Job, joint: Joint | None) -> Text:
         added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
         return say(words.PLUGS_ADDED, name=added.name)
     if joint.kind in ("T tapped", "T interrupted", "plug") and branch is not None:
-        return say(words.PLUGS_PLUG if joint.kind == "plug" else words.PLUGS_T, label=branch.label)
+        return say(words.PLUGS_WITH, label=branch.label)
     return say(words.PLUGS_JOIN)

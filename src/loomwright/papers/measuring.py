@@ -30,7 +30,7 @@ def unproven_words(job: Job, circuit: str | None) -> str | None:
         return None
     standing = job.car.standing[circuit]
     template = {"unproven": words.UNPROVEN, "contradicted": words.CONTRADICTED}.get(standing.status)
-    return None if template is None else template.format(why=standing.why)
+    return None if template is None else template.format(why=job.why_words(circuit))
 
 
 def unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:

@@ -1,5 +1,6 @@
 """Leads this car does not need, and what each of them could be taken for."""
 
+import re
 from collections.abc import Iterator
 
 from loomwright.papers.blocks import Block, Heading, Paragraph, Table, Text
@@ -10,6 +11,8 @@ from loomwright.papers.words.en import naming
 from loomwright.planning.installation import UnusedLead
 
 __all__ = ["unused_leads"]
+
+_MORE = re.compile(r"; \d+ more .*$")
 
 
 def unused_leads(job: Job) -> Iterator[Block]:
@@ -30,5 +33,7 @@ def unused_leads(job: Job) -> Iterator[Block]:
 def _row(lead: UnusedLead) -> tuple[Text, ...]:
     clash = say(words.NO_CLASH)
     if lead.clash:
-        clash = say(words.UNUSED_CLASH, clash=lifted(lead.clash, f"route:unused/{lead.label}"))
+        # The nearest one is told; a count of all that look a little alike only frightens.
+        nearest = _MORE.sub("", lead.clash)
+        clash = say(words.UNUSED_CLASH, clash=lifted(nearest, f"route:unused/{lead.label}"))
     return (lead.label,), (colour_words(lead.colour, lead.stripe),), clash

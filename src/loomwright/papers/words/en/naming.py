@@ -166,6 +166,13 @@ JOINT: Mapping[str, str] = MappingProxyType({
     "ground point": "ring under a bolt",
     "added part": "onto the added part",
 })
+# What a buyer reads instead of the short word of the records.
+WHY_PLAIN: Mapping[str, str] = MappingProxyType({
+    "only known from a sibling": "it is known from a sister model only",
+    "only known from another variant": "it is known from a car of another build only",
+    "only read from the maker's diagram": "it was read from the maker's diagram only",
+    "only reported by a buyer": "a buyer reported it, nobody measured it",
+})
 STANDING: Mapping[str, str] = MappingProxyType({
     "proven": "proven",
     "unproven": "NOT PROVEN",
