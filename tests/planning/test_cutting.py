@@ -211,3 +211,30 @@ def test_the_keys_that_the_module_wants_to_see_are_told(keys: int, gated: str | 
     traits = {"immobiliser": "transponder", "keys_to_learn": keys}
     car = b.car({**b.CIRCUITS, "bus": b.data_wire("bus", "body/8")}, traits=traits)
     assert b.route(b.fitted(car, kit), "immobiliser").gated == gated
+
+
+def test_a_feed_too_weak_for_the_lamps_as_well_is_spared_by_a_relay_on_the_own_output() -> None:
+    lamps = {
+        side: b.lamps(side, f"parking light {side}", pin, "brown", 7)
+        for side, pin in (("left", "body/5"), ("right", "body/6"))
+    }
+    terminals = {
+        **b.TERMINALS,
+        "power-2": b.terminal("power-2", "battery feed", "power in", rating_a=30, fuse_a=30),
+        "left": b.terminal("left", "parking light left", "positive output", rating_a=10, fed_from="power"),
+        "right": b.terminal("right", "parking light right", "positive output", rating_a=10, fed_from="power"),
+        "both": b.terminal("both", "parking light", "positive output", rating_a=10, fed_from="power"),
+    }
+    leads = {**b.LEADS, **{name: b.lead(name) for name in ("power-2", "left", "right", "both")}}
+    kit = b.kit(terminals, leads, wanted=["parking light"], parts=[b.RELAY])
+    circuits = {**b.CIRCUITS, **lamps, "feed": b.feed("feed", "key/1", 30), "feed-2": b.feed("feed-2", "key/4", 20)}
+    plan = b.fitted(b.car(circuits), kit)
+    ways = {side: b.route(plan, f"parking light {side}") for side in lamps}
+    assert {route.joints[0].terminal for route in ways.values()} == {"left", "right"}  # each side by its own output
+    cut = [route for route in ways.values() if route.how == "cut in"]
+    assert len(cut) == 1  # the feed carries one side besides the ignition
+    part = cut[0].joints[0].part
+    assert part is not None
+    assert part.why.startswith("The fuse of the feed for power")
+    assert part.why.endswith("so a relay (relay 30 A) parts the wire from the factory's end while it puts battery "
+                             "voltage on it.")  # fmt: skip

@@ -65,7 +65,7 @@ _DIODES = {"id": "d", "kind": "diode", "name": "diode 3 A", "rating_a": 3, "stoc
 
 
 def _bus(*functions: str, only: str = "automatic") -> tuple[Car, Kit]:
-    """Return a car without a lock wire and a kit whose firmware offers some functions for some variants."""
+    """Return a car without wires for doors and locks and firmware for some functions of some variants."""
     module = {
         "name": "M", "hardware": "1", "firmware": "f", "version": "1",
         "services": [{"function": f, "vehicle": "test-car", "only": {"trim": only}} for f in functions],
@@ -84,7 +84,7 @@ def _bus(*functions: str, only: str = "automatic") -> tuple[Car, Kit]:
         "circuits": [c.model_dump(by_alias=True) for c in plain.circuits.values()],
     })  # fmt: skip
     terminals = {**b.TERMINALS, "data": b.terminal("data", "bus", "data port")}
-    kit = b.kit(terminals, {**b.LEADS, "data": b.lead("data")}, wanted=["lock"], vehicle_module=module)
+    kit = b.kit(terminals, {**b.LEADS, "data": b.lead("data")}, wanted=list(functions), vehicle_module=module)
     return resolve(vehicle, {"trim": "automatic"}), kit
 
 
@@ -142,8 +142,14 @@ CASES: dict[str, Case] = {
         after=lambda: _wanted(_SIDES, _PUTS, ["parking light"], parts=[_DIODES]),
     ),
     "firmware for another variant": Case(
-        before=lambda: _bus("lock", only="other"), task="lock",
-        fact="the vehicle module's firmware offered lock for this variant", after=lambda: _bus("lock"),
+        before=lambda: _bus("door switch", only="other"), task="door switch",
+        fact="the vehicle module's firmware offered door switch for this variant", after=lambda: _bus("door switch"),
+    ),
+    "no power locks": Case(
+        before=lambda: _bus("lock", only="other"), task="lock", fact="the car had a lock wire",
+        after=lambda: _wanted(
+            {"rocker": b.grounded("rocker", "lock", "body/7", "grey", "lock pressed")}, _LOCK, ["lock"]
+        ),
     ),
     "an output too weak": Case(
         before=lambda: _wanted(_LAMPS, {"park": {**_PUTS["park"], "rating_a": 2}}, ["parking light"]),
@@ -180,3 +186,31 @@ def test_the_fact_is_told_and_changes_the_outcome(name: str) -> None:
     found = match(car, kit, b.shop())
     assert isinstance(found, Installation), found.reason
     assert not [u for u in found.unserved if case.task in (None, u.task)]
+
+
+def test_a_key_with_a_resistor_in_it_is_served_by_no_message() -> None:
+    bus = {**b.CIRCUITS, "bus": b.data_wire("bus", "body/8")}
+    cure = "the kit held a relay and the key's own measured resistor"
+    assert b.refused(b.car(bus, traits={"immobiliser": "resistor key"}), b.kit()).would_fit_if == cure
+    _, kit = _bus("lock")  # a module that serves something, and no key
+    assert b.refused(b.car(bus, traits={"immobiliser": "resistor key"}), kit).would_fit_if == cure
+    told = b.refused(b.car(traits={"immobiliser": "cylinder sensor"}), kit).would_fit_if
+    assert told == "the kit held a relay and a resistor of the value measured at the sensor's wire"
+    told = b.refused(b.car(bus, traits={"immobiliser": "cylinder sensor"}), kit).would_fit_if
+    assert told == "the vehicle module's firmware offered immobiliser for this variant"
+
+
+def test_a_second_start_without_which_the_engine_does_not_catch_is_required() -> None:
+    for needed in (False, True):
+        second = {**b.keyed("second", "second start", "key/4", "tan", 2, ("crank",)), "needed_to_start": needed}
+        cars = b.car({**b.CIRCUITS, "second": second})
+        terminals = {**b.TERMINALS, "second": b.terminal("second", "second start", "relay output", fed_from="power",
+                                                         rating_a=5)}  # fmt: skip
+        assert (
+            b.route(b.fitted(cars, b.kit(terminals, {**b.LEADS, "second": b.lead("second")})), "second start").required
+            is needed
+        )
+        result = match(cars, b.kit(), b.shop())
+        assert isinstance(result, Refusal if needed else Installation)
+        if isinstance(result, Refusal):
+            assert result.code == "no-second-start"

@@ -154,6 +154,9 @@ class Circuit(Part):
     path: tuple[Segment, ...] = Field(min_length=1)
     only: Condition = Field(default_factory=dict)
     except_: Condition = Field(default_factory=dict, alias="except")
+    needed_to_start: bool = Field(
+        False, description="True where the engine does not catch without it, so that a kit has to serve it."
+    )
     note: Words | None = Field(None, description="What somebody working on it should know.")
 
 

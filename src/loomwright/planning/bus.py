@@ -11,7 +11,7 @@ from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, 
 from loomwright.planning.minutes import PENALTIES, T_PIN_MINUTES, TAP_MINUTES
 from loomwright.planning.reach import ends_for
 
-__all__ = ["served_by_module", "services_of", "talk_candidates"]
+__all__ = ["key_without_bus", "served_by_module", "services_of", "talk_candidates"]
 
 
 def _within(choice: str, written: str) -> bool:
@@ -64,6 +64,10 @@ def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
             else None,
         )  # fmt: skip
         return
+    if task.function == "immobiliser" and (key := key_without_bus(at)) is not None:
+        fact, cure = key
+        yield RuledOut(task=task.id, how="bus", what=what, fact=fact, cure=cure, far=3)
+        return
     variant = ", ".join(f"{axis} {value}" for axis, value in at.car.choice.items())
     fact = (
         f"Its firmware offers {task.function} for this model, but not for {variant}."
@@ -73,8 +77,36 @@ def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
     yield RuledOut(
         task=task.id, how="bus", what=what, fact=fact,
         cure=f"the vehicle module's firmware offered {task.function} for this variant",
-        far=3 if services or (task.circuits and task.function not in _FEEDS) else 7,
+        far=3 if _could_serve(task, bool(services)) else 7,
     )  # fmt: skip
+
+
+def _could_serve(task: Task, elsewhere: bool) -> bool:
+    """Tell whether other firmware would help: not where the car has nothing that the function would work."""
+    if task.circuits:
+        return elsewhere or task.function not in _FEEDS
+    return elsewhere and (task.kind != "drive" or task.need == "required")
+
+
+def key_without_bus(at: Situation) -> tuple[str, str] | None:
+    """Return (fact, cure) for a key that no message on a bus can stand in for; None where firmware may serve it.
+
+    A resistor in the key, and the sensor in the cylinder of a car without a bus, are resistances that the kit has to
+    put on the wire while it starts.
+    """
+    immobiliser = at.car.traits.immobiliser
+    bus = any(isinstance(c.behaviour, DataWire) and c.function == "bus" for c in at.car.circuits.values())
+    if immobiliser == "resistor key":
+        return (
+            "The car knows its key by a resistor in it, which no message on a bus stands in for.",
+            "the kit held a relay and the key's own measured resistor",
+        )
+    if immobiliser == "cylinder sensor" and not bus:
+        return (
+            "The car knows its key by a sensor in the cylinder and has no bus on which anything could answer for it.",
+            "the kit held a relay and a resistor of the value measured at the sensor's wire",
+        )
+    return None
 
 
 def _line(text: str) -> str | None:

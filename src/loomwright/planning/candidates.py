@@ -94,8 +94,9 @@ class Candidate:
     `share` is the part of the terminal's rating it takes, `isolation` tells what stands between the kit output and
     the vehicle wire, `live` in which key positions the vehicle itself makes that wire live. A feed states its fuse and
     the current it may give while running and while cranking. `meets` names the power input whose feed it puts onto the
-    wire and the vehicle circuit that the key puts there. `reaches` are the pins that it makes live itself, where an
-    input would read the kit and not the car.
+    wire and the vehicle circuit that the key puts there. `part_does` is what a part does, where only the whole plan
+    tells why it stands there: the fact that rules out the same joint without it. `reaches` are the pins that it makes
+    live itself, where an input would read the kit and not the car.
     """
 
     id: str
@@ -107,6 +108,7 @@ class Candidate:
     pattern: PartPattern | None = None
     fed_from: str | None = None
     part_why: str = ""
+    part_does: str = ""
     setting: tuple[str, str] | None = None
     needs: FunctionName | None = None
     needs_bus: bool = False

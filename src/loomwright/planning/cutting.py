@@ -57,11 +57,11 @@ def cut_links(
         if isinstance(coil, Unfit):
             yield coil
             continue
+        does = f"a relay ({coil.part.name}) parts the wire from the factory's end while it puts battery voltage on it"
         yield Link(
             part=coil.part, pattern="relay changes over", fed_from=coil.fed_from, share=coil.share,
-            powers=coil.powers, feed=coil.fed_from, isolation="relay", cuts=True,
-            why=f"{clause}, so a relay ({coil.part.name}) parts the wire from the factory's end while it puts battery "
-            "voltage on it.",
+            powers=coil.powers, feed=coil.fed_from, isolation="relay", cuts=True, why=f"{clause}, so {does}.",
+            does="" if because or otherwise else does,
         )  # fmt: skip
 
 

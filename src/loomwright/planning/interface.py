@@ -57,6 +57,9 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
     elif _other_feeds(at, terminal, circuit):
         relays = _relays(at, task, terminal, circuit, amps, apart=False)
         through = tuple(r for r in relays if isinstance(r, Link) and r.fed_from != feed_of(at, terminal))
+    if own and wire == sign and not _must_share(at, task, terminal) and any(isinstance(w, Link) for w in straight):
+        # The wire can simply be joined: that a part for keeping circuits apart is missing stands in nobody's way.
+        through = tuple(way for way in through if isinstance(way, Link))
     # Where a part overcomes it, an output that is too weak is no obstacle: the part says why it is there.
     overcome = any(isinstance(way, Link) for way in through)
     yield from (way for way in straight if isinstance(way, Link) or not overcome)
@@ -67,6 +70,10 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         yield from cut_links(at, task, terminal, circuit)
     elif switched and joins:
         yield from cut_links(at, task, terminal, circuit, _mismatch(at, terminal, task, circuit))
+    elif switched and own and wire == "positive" and len(at.power_inputs) > 1:
+        # The output's own feed may be too weak for all that hangs on it; the wire is then fed from another one.
+        cuts = (way for way in cut_links(at, task, terminal, circuit) if isinstance(way, Link))
+        yield from (cut for cut in cuts if cut.isolation == "relay" and cut.fed_from != feed_of(at, terminal))
 
 
 def _against_the_crank(terminal: Terminal, task: Task, circuit: Circuit) -> Unfit | None:
@@ -103,6 +110,15 @@ def _shared(at: Situation, task: Task, terminal: Terminal) -> bool:
     jobs = sum(len(groups_for(at, function)) for function in alike)
     outputs = [t for t in at.kit.controller.terminals if t.function == task.function and t.kind == terminal.kind]
     return jobs > len(outputs)
+
+
+def _must_share(at: Situation, task: Task, terminal: Terminal) -> bool:
+    """Tell whether the output serves more than one job of this car whatever the plan: no other output could."""
+    outputs = [t for t in at.kit.controller.terminals if t.kind == terminal.kind]
+    halves = (half for half, whole in SUBSTITUTES.items() if whole == task.function)
+    lacking = [half for half in halves if not any(t.function == half for t in outputs)]
+    jobs = sum(len(groups_for(at, function)) for function in (task.function, *lacking))
+    return jobs > sum(t.function == task.function for t in outputs)
 
 
 def _other_feeds(at: Situation, terminal: Terminal, circuit: Circuit) -> bool:
@@ -191,6 +207,9 @@ def _relays(
         "relay grounds" if wire == "negative" else "relay inverts" if sign == "negative" else "relay boosts"
     )
     because, feeds = _mismatch(at, terminal, task, circuit), wire == "positive"
+    # Where output and wire are alike and the output is strong enough, only the whole plan tells what a relay is for.
+    carried = amps <= load_share(task.function) * terminal.rating_a
+    plain = terminal.function == task.function and wire == sign and carried
     for coil in coils_for(at, task, terminal, circuit, amps, because=because, feeds=feeds):
         if isinstance(coil, Unfit):
             yield coil
@@ -199,6 +218,7 @@ def _relays(
             part=coil.part, pattern=pattern, fed_from=coil.fed_from, share=coil.share, powers=coil.powers,
             feed=coil.fed_from if feeds else None, isolation="relay", follows=apart,
             why=f"{because}, so a relay ({coil.part.name}) {_DOES[pattern]}.",
+            does=f"a relay ({coil.part.name}) {_DOES[pattern]}" if plain else "",
         )  # fmt: skip
 
 
@@ -213,7 +233,12 @@ def _mismatch(at: Situation, terminal: Terminal, task: Task, circuit: Circuit) -
     """Say as a clause why the output cannot simply be joined to the wire."""
     wire, sign = polarity(circuit), sign_of(terminal)
     if terminal.function != task.function:
-        return f"The kit's {terminal.function} output has to work {task.function} as well, and the two must stay apart"
+        if groups_for(at, terminal.function):
+            both = f"{task.function} as well, and the two"
+        else:  # no circuit of the output's own: only halves of it, such as the lamps of each side
+            halves = [half for half, whole in SUBSTITUTES.items() if whole == terminal.function]
+            both = f"{' and '.join(half for half in halves if groups_for(at, half))}, which"
+        return f"The kit's {terminal.function} output has to work {both} must stay apart"
     if wire != sign:
         gives = "pulls to ground" if sign == "negative" else "puts out battery voltage"
         needs = "battery voltage" if wire == "positive" else "ground"

@@ -28,6 +28,7 @@ class Link:
     pattern: PartPattern | None = None
     fed_from: str | None = None
     why: str = ""
+    does: str = ""  # where only the whole plan tells why it stands there: what it does, as a clause
     share: float
     powers: tuple[Power, ...] = ()
     feed: str | None = None  # the power input whose feed reaches the wire

@@ -7,7 +7,7 @@ from hashlib import sha256
 from loomwright.documents.car import Car
 from loomwright.documents.kit import Kit
 from loomwright.documents.shop import Shop
-from loomwright.planning.bus import served_by_module, talk_candidates
+from loomwright.planning.bus import key_without_bus, served_by_module, talk_candidates
 from loomwright.planning.candidates import Candidate, Offer, RuledOut, Situation, Task
 from loomwright.planning.feeds import feed_candidates, ground_candidates
 from loomwright.planning.installation import Installation, Refusal, Unserved
@@ -44,10 +44,10 @@ def _ways(at: Situation, task: Task, joinable: frozenset[str]) -> Iterator[Candi
     yield from setting_candidates(at, task, joinable)
     yield from added_part_candidates(at, task)
     if task.kind == "module" and at.kit.vehicle_module is None:
-        yield RuledOut(
-            task=task.id, how="bus", what="a vehicle module", fact="The kit has no vehicle module.",
-            cure=f"the kit had a vehicle module that serves {task.function}", far=3,
+        fact, cure = key_without_bus(at) or (
+            "The kit has no vehicle module.", f"the kit had a vehicle module that serves {task.function}",
         )  # fmt: skip
+        yield RuledOut(task=task.id, how="bus", what="a vehicle module", fact=fact, cure=cure, far=3)
 
 
 def match(car: Car, kit: Kit, shop: Shop) -> Installation | Refusal:

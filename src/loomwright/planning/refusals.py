@@ -45,7 +45,7 @@ _DRIVES = {
     ),
     "mild hybrid 48 V": Grounds(
         code="mild-hybrid-48-v", reason="This car has a 48 V system that starts its engine.",
-        caution="48 V cable burns and arcs where a 12 V cable only sparks. Do not open or touch it.",
+        caution="A 48 V cable holds an arc when it is opened under load; it is not for this work.",
         would_fit_if="the car were the variant with a plain 12 V starter",
     ),
 }  # fmt: skip

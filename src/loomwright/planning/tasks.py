@@ -58,6 +58,7 @@ def _feeds(at: Situation) -> Iterator[Task]:
 def _wanted(at: Situation, function: FunctionName) -> bool:
     substitute = SUBSTITUTES.get(function)
     wished = function in at.kit.wanted or substitute in at.kit.wanted
+    wished = wished or any(c.needed_to_start for c in circuits_for(at, function))
     return wished or (function in _CAR_WANTS and bool(_circuits(at, function)))
 
 
@@ -93,9 +94,10 @@ def _drives(at: Situation) -> Iterator[Task]:
         if function == "brake line" and not groups:
             groups = groups_for(at, "brake")  # one wire for lamps and computer: opened between the two
         for circuits in groups:
+            starting = any(at.car.circuits[c].needed_to_start for c in circuits)
             yield Task(
                 id=function if len(groups) == 1 else f"{function}:{circuits[0]}", function=function, kind="drive",
-                need=need, circuits=circuits, terminals=terminals,
+                need="required" if starting else need, circuits=circuits, terminals=terminals,
             )  # fmt: skip
         if groups or (need != "required" and _absent(at, function)):
             continue

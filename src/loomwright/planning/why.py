@@ -130,6 +130,21 @@ def _way(candidate: Candidate) -> str:
     return f"a tap at {candidate.what}" if tapped else candidate.what
 
 
+def _part_why(pinned: Pinned, chosen: Candidate) -> str:
+    """Say why a part stands there; where only the plan tells, by what is wrong with the same joint without it."""
+    if chosen.part_does:
+        for other in pinned.program.candidates:
+            if other.task == chosen.task and other.part is None and _joined(other) == _joined(chosen):
+                broken = _compared(pinned, chosen, other).broken
+                if broken is not None:
+                    return f"{broken.fact.rstrip('.')}, so {chosen.part_does}."
+    return chosen.part_why
+
+
+def _joined(candidate: Candidate) -> list[tuple[str, str | None]]:
+    return [(end.label, end.pin) for end in candidate.ends]
+
+
 def route_of(pinned: Pinned, task: Task, chosen: Candidate, facts: Sequence[RuledOut]) -> Route:
     """Return the route of a chosen candidate, with its reason and every alternative's deciding fact."""
     at = pinned.program.at
@@ -137,7 +152,7 @@ def route_of(pinned: Pinned, task: Task, chosen: Candidate, facts: Sequence[Rule
     if chosen.part is not None and chosen.pattern is not None:
         part = PartUse(
             id=f"p:{slug(task.id)}/{chosen.part.id}", part=chosen.part.id, pattern=chosen.pattern,
-            fed_from=chosen.fed_from, why=chosen.part_why,
+            fed_from=chosen.fed_from, why=_part_why(pinned, chosen),
         )  # fmt: skip
     others = _others(pinned, task, chosen)
     possible = [o for o in others if o.broken is None]

@@ -106,9 +106,14 @@ def wired_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
                 cure=f"the kit had {one(f'{task.function} {kind}')}", far=4,
             )  # fmt: skip
     if not task.circuits:
+        # What a start may not be without is there and was forgotten; of the rest a record without it says it all.
+        forgotten = task.need == "required" or task.kind == "sense"
         yield RuledOut(
-            task=task.id, how="tap", what=f"the {task.function} wire", fact="No such circuit of this car is recorded.",
-            cure=f"{one(task.function)} circuit of this car were recorded", far=6,
+            task=task.id, how="tap", what=f"the {task.function} wire",
+            fact="No such circuit of this car is recorded." if forgotten else f"The car has no {task.function} wire.",
+            cure=f"{one(task.function)} circuit of this car were recorded"
+            if forgotten
+            else f"the car had {one(task.function)} wire", far=6,
         )  # fmt: skip
 
 
@@ -199,8 +204,9 @@ def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link
     how, what = _way(at, end)
     substitute = at.terminal(end.terminal).function != task.function
     name = "|".join((
-        # The order of names decides between equals: an output of the function itself comes before its substitute.
-        task.id, how, *(("substitute",) if substitute else ()), end.pin or "", end.lead or end.branch or "",
+        # The order of names decides between equals: an output of the function itself comes before its substitute, whose
+        # mark sorts after any pin.
+        task.id, how, *(("~substitute",) if substitute else ()), end.pin or "", end.lead or end.branch or "",
         slug(end.label), part.id if part else "-", link.fed_from or "-",
         *((link.pattern,) if link.cuts and link.pattern else ()),
     ))  # fmt: skip
@@ -208,7 +214,7 @@ def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link
     work = CUT_IN_MINUTES if how == "cut in" else TAP_MINUTES if how == "tap" else T_PIN_MINUTES
     return Candidate(
         id=name, task=task.id, how=how, what=f"{what}, through {part.name}" if part else what, ends=(end,), part=part,
-        pattern=link.pattern, fed_from=link.fed_from, part_why=link.why,
+        pattern=link.pattern, fed_from=link.fed_from, part_why=link.why, part_does=link.does,
         setting=pulse if isinstance(pulse, tuple) else None, minutes=work + (part.minutes if part else 0.0),
         penalties=penalties_of(at, circuit, end), price=part.price if part else 0.0, share=link.share,
         powers=link.powers, isolation=link.isolation, live=live_in(circuit), meets=_meets(task, circuit, link),
