@@ -244,11 +244,11 @@ def what_if(
             scale[compiled.element[fuse.element.id], _ASKED] *= OPEN_RATIO
         found = solve(compiled.branches, scale, emf, latched=latched)
         while (open_rows or short_rows) and len(blown) < _MOST_FUSES:
-            fuse = _first_to_open(compiled, found)
-            if fuse is None:
+            opens = _first_to_open(compiled, found)
+            if opens is None:
                 break
-            blown.append(fuse)
-            scale[compiled.element[fuse.element.id], _ASKED] *= OPEN_RATIO
+            blown.append(opens)
+            scale[compiled.element[opens.element.id], _ASKED] *= OPEN_RATIO
             found = solve(compiled.branches, scale, emf, latched=latched)
         latched = found.latched
     return _told(bench, history[-1], found, scale, tuple(blown), is_sound=not (open_rows or short_rows))

@@ -1,16 +1,17 @@
 """What the page of a vehicle shows: place by place its plugs as they are seen, and the circuits in them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from loomwright.documents.car import Car
+from loomwright.network.pin_levels import PinLevel
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
 from loomwright.papers.job import function_words
 from loomwright.papers.pin_face import face_shape
 from loomwright.papers.saying import capital
-from loomwright.papers.words.en import naming
+from loomwright.papers.words.en import bench, naming
 
-__all__ = ["CircuitView", "VehiclePage", "VehiclePlace", "VehiclePlug", "plug_drawing", "vehicle_page"]
+__all__ = ["CircuitView", "VehiclePage", "VehiclePlace", "VehiclePlug", "plug_drawing", "vehicle_page", "walk_states"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,3 +134,22 @@ def _circuit(car: Car, circuit: str, pin: str, colour: str = "", stripe: str | N
         colour=colour, stripe=stripe, standing=naming.STANDING[standing.status], why=standing.why,
         is_proven=standing.status == "proven",
     )  # fmt: skip
+
+
+def walk_states(car: Car, levels: Sequence[PinLevel]) -> tuple[tuple[str, str], ...]:
+    """Return what to do and what the meter should show about then, for each level of a pin."""
+    keys = naming.KEY_BUTTON if car.traits.key == "button" else naming.KEY
+    return tuple((_doing(level, keys), _showing(level)) for level in levels)
+
+
+def _doing(level: PinLevel, keys: Mapping[str, str]) -> str:
+    active = level.state.active
+    parts = [keys["running" if "engine running" in active else level.state.key]]
+    parts += [naming.DOING[s] for s in sorted(active) if s != "engine running"]
+    return ", ".join(parts)
+
+
+def _showing(level: PinLevel) -> str:
+    if level.volts is None:
+        return bench.FLOATS
+    return (bench.ABOUT_MOVING if level.moves else bench.ABOUT).format(volts=level.volts)

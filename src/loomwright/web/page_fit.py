@@ -137,7 +137,8 @@ def _callouts(shown: BenchPage, asked: Asked) -> tuple[Callout, ...]:
 
 
 def _line(joint: JointView, asked: Asked) -> CalloutLine:
-    wire = joint.wire or joint.lead
+    # What changed is shown, be it only at the kit's end.
+    wire = joint.lead if joint.wire is None or (joint.lead.was and not joint.wire.was) else joint.wire
     ids = [w.id for w in (joint.lead, joint.wire) if w is not None]
     cut = _asked_word(ids, asked.opened, "open") or _asked_word(ids, asked.shorted, "short")
     return CalloutLine(

@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from loomwright.web import (
     page_begin,
+    page_circuit,
     page_documents,
     page_enter,
     page_fit,
@@ -16,6 +17,7 @@ from loomwright.web import (
     page_sheets,
     page_today,
     page_vehicles,
+    page_walk,
 )
 from loomwright.web.asking import Answer, Ask
 from loomwright.web.desk import Desk
@@ -36,6 +38,9 @@ ROUTES: Mapping[str, Mapping[str, Handler]] = MappingProxyType({
     "/enter": {"GET": page_enter.show, "POST": page_enter.enter},
     "/vehicles": {"GET": page_vehicles.listed},
     "/vehicles/{vehicle}": {"GET": page_vehicles.show},
+    "/vehicles/{vehicle}/circuits/new": {"GET": page_circuit.new, "POST": page_circuit.add},
+    "/vehicles/{vehicle}/circuits/{circuit}": {"GET": page_circuit.show, "POST": page_circuit.change},
+    "/vehicles/{vehicle}/walk": {"GET": page_walk.show, "POST": page_walk.keep},
     "/kits": {"GET": page_kits.listed},
     "/kits/{kit}": {"GET": page_kits.show},
     "/documents": {"GET": page_documents.show, "POST": page_documents.bring},

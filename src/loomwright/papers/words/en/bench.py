@@ -43,3 +43,6 @@ PHASE: Mapping[str, str] = MappingProxyType({
     "cranking": "cranking",
     "running": "running",
 })
+FLOATS = "anything: nothing holds the wire then"
+ABOUT = "about {volts:.1f} V"
+ABOUT_MOVING = "about {volts:.1f} V, moving"
