@@ -231,3 +231,18 @@ def test_what_cannot_be_drawn_is_refused(more: dict[str, object], message: str) 
     with pytest.raises(ValueError, match="found") as caught:
         draw_face(FACES["4 large"], side="mating", occupants={}, **more)  # type: ignore[arg-type]
     assert str(caught.value) == message
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+def test_a_socket_without_a_latch_has_none_and_says_what_tells_its_way_up(turn: Turn) -> None:
+    shape = FaceShape(id="24", rows=_rows(12, 12))
+    socket, plug = (
+        fromstring(draw_face(shape, side="mating", turn=turn, occupants={}, target="5", mark=mark))
+        for mark in ("wide side", "latch")
+    )
+    assert "wide side" in _texts(socket)
+    assert "latch" not in " ".join(_texts(socket))
+    assert any(text.startswith("Seen") and "wide side" in text for text in _texts(socket))
+    # The tab of a latch is the one white outline of the plug.
+    tabs = [[p for p in svg.iter(f"{SVG}path") if p.get("fill") == "#ffffff"] for svg in (socket, plug)]
+    assert [len(each) for each in tabs] == [0, 1]

@@ -3,6 +3,7 @@
 import base64
 import hashlib
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from itertools import pairwise
 
@@ -218,3 +219,24 @@ def test_a_paper_without_marks_steps_or_blocks() -> None:
 
 def test_two_renders_are_the_same_bytes() -> None:
     assert render(sample(), "html") == render(sample(), "html")
+
+
+def test_whom_to_call_stands_once_on_the_page_below_all_its_parts() -> None:
+    page = render_html(replace(sample(), footer=("Stuck? Call 555-0142 & tell <both>.",))).decode()
+    assert page.count("Stuck? Call 555-0142 &amp; tell &lt;both&gt;.") == 1
+    assert page.index("</main>") < page.index("Stuck?")
+    assert 'class="call"' not in render_html(sample()).decode()
+
+
+def test_short_texts_share_a_screen_and_long_ones_do_not() -> None:
+    def screens(letters: int) -> int:
+        blocks = [
+            block
+            for i in range(3)
+            for block in (Heading(text=f"Heading {i}", level=2 if i else 1), Paragraph(text=("x" * letters,)))
+        ]
+        return render_html(replace(sample(), blocks=tuple(blocks))).decode().count('class="part"')
+
+    front = 1
+    assert screens(60) == front + 1
+    assert screens(900) == front + 3

@@ -3,6 +3,7 @@
 import io
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pypdf
@@ -238,3 +239,58 @@ def test_the_sample_holds_every_kind_of_block() -> None:
     assert any(isinstance(step.face, Face) for step in steps)
     assert any(isinstance(step.picture, Picture) for step in steps)
     assert any(isinstance(block, Picture) and isinstance(block.drawing, WiringPlan) for block in sample().blocks)
+
+
+def _with_footer(text: str) -> Paper:
+    return replace(sample(), footer=(text,))
+
+
+@pytest.mark.parametrize("page", ["a4", "us-letter"])
+@pytest.mark.parametrize(
+    "call",
+    [
+        "Stuck? Call 555-0142.",
+        "Stuck? Harness Bench: bench line 555-0142, Monday to Friday from 9 to 17, Saturday from 9 to 12; have the"
+        " serial number of the kit at hand. Tell the number of the step and both readings.",
+    ],
+)
+def test_whom_to_call_stands_below_the_rule_of_every_page_and_on_the_page(page: PageName, call: str) -> None:
+    document = pypdfium2.PdfDocument(render_pdf(_with_footer(call), page))
+    assert len(document) > 3
+    for sheet in document:
+        text = sheet.get_textpage()
+        assert squeezed(call) in squeezed(text.get_text_bounded())
+        boxes = [text.get_charbox(i) for i in range(text.count_chars()) if text.get_text_range(i, 1).strip()]
+        assert min(bottom for _, bottom, _, _ in boxes) > 14.2  # points: most printers leave 5 mm white
+        # No letter lies on the rule above the foot, which is the lowest line across the page.
+        picture = sheet.render(scale=2).to_pil().convert("L")
+        width, height = picture.size
+        dark = [y for y in range(height * 7 // 8, height) if sum(p < 160 for p in _row(picture, y)) > 0.7 * width]
+        rule_pt = (height - max(dark)) / 2
+        assert not any(bottom - 0.5 < rule_pt < top + 0.5 for _, bottom, _, top in boxes)
+
+
+def _row(picture: Any, y: int) -> list[int]:
+    return list(picture.crop((0, y, picture.size[0], y + 1)).tobytes())
+
+
+def test_a_step_that_fits_a_page_is_on_one_page_with_its_readings() -> None:
+    step = next(block for block in sample().blocks if isinstance(block, Step) and block.readings and block.face)
+    rows = [
+        f"Line {i} of a text that fills the page from its top, so that the step would begin low." for i in range(28)
+    ]
+    for fill in (4, 12, 20, 28):
+        blocks: tuple[Block, ...] = (
+            Heading(text="Part", level=1), *(Paragraph(text=(row,)) for row in rows[:fill]),
+            replace(step, id="one"), replace(step, id="two"),
+        )  # fmt: skip
+        pages = [
+            squeezed(sheet.get_textpage().get_text_bounded())
+            for sheet in pypdfium2.PdfDocument(render_pdf(replace(sample(), blocks=blocks), "a4"))
+        ]
+        started = [
+            i for i, page in enumerate(pages) if squeezed(step.see[0] if isinstance(step.see[0], str) else "") in page
+        ]
+        ended = [i for i, page in enumerate(pages) if squeezed(step.unproven or "") in page]
+        assert len(started) >= 1
+        assert started == ended

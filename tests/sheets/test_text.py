@@ -1,5 +1,7 @@
 """The plain text: everything said, in reading order, in lines that fit a terminal."""
 
+from dataclasses import replace
+
 from loomwright.papers.blocks import Paper, Quantity, Table, Verdict
 from loomwright.sheets import render
 from loomwright.sheets.text import render_text
@@ -63,3 +65,8 @@ def test_limits_in_words() -> None:
     assert limits(0.4, 2.0) == "0.4 to 2.0 V"
     assert limits(3.0, None) == "3.0 V or more"
     assert limits(None, None) == "anything else"
+
+
+def test_whom_to_call_is_the_last_line() -> None:
+    text = render_text(replace(sample(), footer=("Stuck? Call 555-0142.",)))
+    assert text.endswith("=\nStuck? Call 555-0142.\n")

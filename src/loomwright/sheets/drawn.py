@@ -58,6 +58,7 @@ def _lay(face: FaceDrawing, width_mm: float, *, captioned: bool) -> DrawnFace:
         target=face.target,
         avoid=face.avoid,
         labels=tuple(face.labels.items()),
+        mark=face.mark,
         width_mm=width_mm,
         captioned=captioned,
     )
@@ -73,6 +74,7 @@ def _laid(
     target: str | None,
     avoid: tuple[str, ...],
     labels: tuple[tuple[str, str], ...],
+    mark: str,
     width_mm: float,
     captioned: bool,
 ) -> DrawnFace:
@@ -84,6 +86,7 @@ def _laid(
         target=target,
         avoid=avoid,
         labels=dict(labels),
+        mark=mark,
         width_mm=width_mm,
         captioned=captioned,
     )

@@ -99,13 +99,14 @@ def draw_face(
     target: str | None = None,
     avoid: tuple[str, ...] = (),
     labels: Mapping[str, str] | None = None,
+    mark: str = words.LATCH,
     width_mm: float = 160.0,
     title: str = "",
 ) -> str:
     """Return the face of a plug as SVG text, the same bytes for the same input; arguments as of `lay_face`."""
     face = lay_face(
         shape, side=side, turn=turn, occupants=occupants, target=target, avoid=avoid, labels=labels,
-        width_mm=width_mm, title=title,
+        mark=mark, width_mm=width_mm, title=title,
     )  # fmt: skip
     return face.whole
 
@@ -119,6 +120,7 @@ def lay_face(
     target: str | None = None,
     avoid: tuple[str, ...] = (),
     labels: Mapping[str, str] | None = None,
+    mark: str = words.LATCH,
     width_mm: float = 160.0,
     title: str = "",
     captioned: bool = True,
@@ -131,6 +133,7 @@ def lay_face(
                 target : str or None -- the pin meant
                 avoid : tuple -- pins to keep off
                 labels : mapping or None -- pin to the name of its circuit, written under a marked pin's colour
+                mark : str -- what tells which way up it is: its latch, or its wide side where it has none
                 width_mm : float -- width of the drawing, at least 60 [mm]
                 title : str -- written above, none where empty
                 captioned : bool -- whether it is written below from where the plug is seen
@@ -155,13 +158,13 @@ def lay_face(
     over = Element("g")
     if title:
         _write(over, title, (width / 2, TITLE * 1.1), TITLE, anchor="middle", bold=True)
-    _draw_latch_word(over, layout, latch)
+    _draw_latch_word(over, layout, latch, mark)
     _draw_crosses(over, [cavities[pin] for pin in avoid], frame)
     if target is not None:
         _draw_target(over, cavities[target], frame)
         _draw_count(over, count_to(shape, target, side, turn), cavities[target], frame)
     _draw_labels(over, layout.placed, target)
-    caption = words.caption_words(side, latch)
+    caption = words.caption_words(side, latch, mark)
     narrow = is_narrow(width)
     if captioned:
         _write(over, caption, (1.0, layout.height - (7.6 if narrow else 2.2)), SMALL, bold=True)
@@ -170,7 +173,7 @@ def lay_face(
     entries += [("empty", words.LEGEND_EMPTY)] if any(occupants.get(pin) is None for pin in shape.pins) else []
     key, length = _key(entries)
     return DrawnFace(
-        plug=draw_plug(shape, side, turn, occupants, frame),
+        plug=draw_plug(shape, side, turn, occupants, frame, latched=mark == words.LATCH),
         at=(frame.x, frame.y),
         marks=_inside(over),
         key=key,
@@ -179,7 +182,7 @@ def lay_face(
         height=layout.height,
         caption=caption,
         title=title or caption,
-        described=caption if target is None else _description(shape, target, side, turn, occupants),
+        described=caption if target is None else _description(shape, target, side, turn, occupants, mark),
     )
 
 
@@ -188,10 +191,10 @@ def _inside(group: Element) -> str:
 
 
 def _description(
-    shape: FaceShape, target: str, side: Side, turn: Turn, occupants: Mapping[str, Occupant | None]
+    shape: FaceShape, target: str, side: Side, turn: Turn, occupants: Mapping[str, Occupant | None], mark: str
 ) -> str:
     """Return what the drawing tells, for somebody who hears it read out."""
-    count = words.count_words(count_to(shape, target, side, turn))
+    count = words.count_words(count_to(shape, target, side, turn), mark)
     return f"{count} {words.landmark_words(landmark(shape, target, side, turn, occupants))}"
 
 
@@ -233,24 +236,24 @@ def _paths(parent: Element, lines: Iterable[Sequence[Point]], **style: str) -> N
         SubElement(parent, "path", {"d": d, "fill": "none", **named})
 
 
-def _draw_latch_word(parent: Element, layout: Layout, latch: Edge) -> None:
-    """Write the latch's name on its tab, set aside from leaders that cross it."""
+def _draw_latch_word(parent: Element, layout: Layout, latch: Edge, mark: str) -> None:
+    """Write the latch's name on its tab, or that of the wide side beside it, set aside from leaders that cross it."""
     frame = layout.frame
     half = latch_half(frame, latch)
     leaders = [placed.leader[0][0] - frame.x for placed in layout.placed if placed.label.edge == latch]
     # Half the width of the word and a little air.
-    clear = 3.8
+    clear = len(mark) * TINY * 0.25 + 0.7
     crossed = leaders if latch in {"top", "bottom"} else []
-    places = [x for x in (0.0, -half + 7.2, half - 7.2) if all(abs(at - x) > clear for at in crossed)]
+    places = [x for x in (0.0, -half + clear + 3.4, half - clear - 3.4) if all(abs(at - x) > clear for at in crossed)]
     if half <= 6 or not places:
         return
     out = LATCH_DEPTH / 2
     if latch in {"top", "bottom"}:
         middle = frame.y + (frame.half_h + out) * (-1 if latch == "top" else 1)
-        _write(parent, words.LATCH, (frame.x + places[0], middle + 0.85), TINY, anchor="middle")
+        _write(parent, mark, (frame.x + places[0], middle + 0.85), TINY, anchor="middle")
         return
     middle = frame.x + (frame.half_w + out) * (-1 if latch == "left" else 1)
-    text = _write(parent, words.LATCH, (middle, frame.y + 0.85), TINY, anchor="middle")
+    text = _write(parent, mark, (middle, frame.y + 0.85), TINY, anchor="middle")
     text.set("transform", f"rotate({90 if latch == 'right' else 270} {number(middle)} {number(frame.y)})")
 
 

@@ -21,6 +21,7 @@ __all__ = ["SOFT", "DrawnPlug", "cross_of", "disc_of", "draw_plug", "latch_half"
 SOFT = "#6b6b6b"
 _BODY = "#ebe8e1"
 _WORDED = 8.0  # places stand at least this far apart where a code is written under the wire [mm]
+_CUT = 3.0  # what is cut off the corners opposite a wide side [mm]
 _EDGE = 0.5  # what the outlines take beyond the housing, at least
 
 
@@ -34,23 +35,41 @@ class DrawnPlug:
 
 
 def draw_plug(
-    shape: FaceShape, side: Side, turn: Turn, occupants: Mapping[str, Occupant | None], frame: Frame
+    shape: FaceShape,
+    side: Side,
+    turn: Turn,
+    occupants: Mapping[str, Occupant | None],
+    frame: Frame,
+    *,
+    latched: bool = True,
 ) -> DrawnPlug:
-    """Draw a plug at the scale of a frame; wherever the frame stands, the same plug gives the same marks."""
+    """Draw a plug at the scale of a frame; wherever the frame stands, the same plug gives the same marks.
+
+    Where it is not `latched` there is no tab: the housing is narrower opposite the edge that tells which way up it is.
+    """
     wires = tuple((pin, occupants.get(pin)) for pin in shape.pins)
-    return _drawn(shape, side, turn, wires, replace(frame, x=0.0, y=0.0))
+    return _drawn(shape, side, turn, wires, replace(frame, x=0.0, y=0.0), latched)
 
 
 @lru_cache(maxsize=64)
 def _drawn(
-    shape: FaceShape, side: Side, turn: Turn, wires: tuple[tuple[str, Occupant | None], ...], frame: Frame
+    shape: FaceShape,
+    side: Side,
+    turn: Turn,
+    wires: tuple[tuple[str, Occupant | None], ...],
+    frame: Frame,
+    latched: bool,
 ) -> DrawnPlug:
     latch = latch_edge(turn)
     group = Element("g")
-    _add_latch(group, frame, latch)
     w, h = 2 * frame.half_w, 2 * frame.half_h
-    _add_box(group, (-frame.half_w, -frame.half_h), w, h, 2.0, {"fill": _BODY, "stroke": INK, "stroke-width": "0.6"})
-    if side == "mating":
+    body = {"fill": _BODY, "stroke": INK, "stroke-width": "0.6"}
+    if latched:
+        _add_latch(group, frame, latch)
+        _add_box(group, (-frame.half_w, -frame.half_h), w, h, 2.0, body)
+    else:
+        _add_wide(group, frame, latch, body)
+    if side == "mating" and latched:
         # The open end shows the rim of the housing: a second line inside the first.
         rim = {"fill": "none", "stroke": INK, "stroke-width": "0.25"}
         _add_box(group, (1.0 - frame.half_w, 1.0 - frame.half_h), w - 2.0, h - 2.0, 1.4, rim)
@@ -83,6 +102,20 @@ def _add_latch(parent: Element, frame: Frame, latch: Edge) -> None:
         for x in (-half + 1.6, -half + 2.6, half - 2.6, half - 1.6)
     )
     SubElement(tab, "path", {"d": ridges, "stroke-width": "0.25"})
+
+
+def _add_wide(parent: Element, frame: Frame, wide: Edge, style: Mapping[str, str]) -> None:
+    """Add a housing whose corners are cut off at the side opposite the wide one."""
+    upright = wide in {"left", "right"}
+    half, edge = (frame.half_h, frame.half_w) if upright else (frame.half_w, frame.half_h)
+    quarter = {"top": 0, "right": 90, "bottom": 180, "left": 270}[wide]
+    cut = _CUT
+    outline = (
+        f"M{number(-half)} {number(-edge)}H{number(half)}V{number(edge - cut)}L{number(half - cut)} {number(edge)}"
+        f"H{number(cut - half)}L{number(-half)} {number(edge - cut)}z"
+    )
+    turn = {"transform": f"rotate({quarter})"} if quarter else {}
+    SubElement(parent, "path", {"d": outline, "stroke-linejoin": "round", **turn, **style})
 
 
 def latch_half(frame: Frame, latch: Edge) -> float:

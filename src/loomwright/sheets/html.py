@@ -2,15 +2,16 @@
 
 import base64
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 
-from loomwright.papers.blocks import Paper
+from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph
 from loomwright.sheets.html_blocks import BlockWriter
-from loomwright.sheets.markup import clean, compact_json, tag
-from loomwright.sheets.structure import Entry, outline
-from loomwright.sheets.words import direction, words_for
+from loomwright.sheets.markup import clean, compact_json, runs, tag
+from loomwright.sheets.structure import Entry, Part, outline
+from loomwright.sheets.words import direction, plain, words_for
 
 __all__ = ["render_html"]
 
@@ -19,6 +20,7 @@ _SCRIPT_WORDS = (
     "of", "single", "whole", "bright", "dark", "awake", "asleep", "speak", "silent", "type number", "type battery",
     "above", "below", "wrong", "right", "no row", "twice",
 )  # fmt: skip
+_SCREEN_LETTERS = 1150  # what a phone 390 px wide shows without being moved, about
 # Each button and the word it first shows.
 _TOOLS = {"contents": "contents", "speak": "speak"}
 _MORE_TOOLS = {"whole": "whole", "theme": "dark", "awake": "awake"}
@@ -32,7 +34,7 @@ def render_html(paper: Paper) -> bytes:
     words = words_for(paper.language)
     plan = outline(paper)
     blocks = BlockWriter(paper.language)
-    parts = [f"\n{blocks.part(part)}" for part in plan.parts]
+    parts = [f"\n{blocks.part(part)}" for part in _screens(plan.parts)]
     style, script = _template("manual.css"), _template("manual.js")
     key = "/".join((paper.id, *(f"{name}={value}" for name, value in paper.marks.items())))
     head = tag(
@@ -51,6 +53,7 @@ def render_html(paper: Paper) -> bytes:
         _tools(words),
         blocks.shapes(),
         tag("main", _front(paper, plan.contents, words), *parts),
+        _call(paper),
         _pager(words),
         tag("script", script),
         data_paper=key,
@@ -81,6 +84,38 @@ def _tools(words: Mapping[str, str]) -> str:
 
     more = tag("details", tag("summary", clean(words["more"])), tag("div", buttons(_MORE_TOOLS)), class_="more")
     return tag("div", buttons(_TOOLS), more, class_="tools")
+
+
+def _screens(parts: Iterable[Part]) -> list[Part]:
+    """Put short texts that follow each other on one screen; a step, and a part of the paper, keep theirs."""
+    screens: list[Part] = []
+    for part in parts:
+        first, last = part.blocks[0], screens[-1] if screens else None
+        begins = isinstance(first.block, Heading) and first.level == 1
+        if last is not None and {part.kind, last.kind} == {"text"} and not begins:
+            lengths = [_length(placed.block) for placed in (*last.blocks, *part.blocks)]
+            if None not in lengths and sum(filter(None, lengths)) <= _SCREEN_LETTERS:
+                screens[-1] = replace(last, blocks=(*last.blocks, *part.blocks))
+                continue
+        screens.append(part)
+    return screens
+
+
+def _length(block: Block) -> int | None:
+    """Estimate the room of a block in letters of running text; None where it is not text."""
+    match block:
+        case Heading():
+            return 80
+        case Paragraph():
+            return len(plain(block.text)) + 30
+        case Bullets():
+            return sum(len(plain(item)) + 30 for item in block.items)
+    return None
+
+
+def _call(paper: Paper) -> str:
+    """Whom to call, below whatever part of the paper is shown."""
+    return tag("p", runs(paper.footer), class_="call") if paper.footer else ""
 
 
 def _pager(words: Mapping[str, str]) -> str:
@@ -116,7 +151,6 @@ def _front(paper: Paper, contents: tuple[Entry, ...], words: Mapping[str, str]) 
         tag(
             "header", tag("h1", clean(paper.title)), tag("p", clean(paper.subtitle), class_="subtitle"), class_="front"
         ),
-        tag("dl", *marks, class_="marks") if paper.marks else "",
         tag(
             "nav",
             tag("h2", clean(words["contents"]), id="contents-title"),
@@ -124,6 +158,7 @@ def _front(paper: Paper, contents: tuple[Entry, ...], words: Mapping[str, str]) 
             id="contents",
             aria_labelledby="contents-title",
         ),
+        tag("dl", *marks, class_="marks") if paper.marks else "",
         class_="part",
         id="top",
         tabindex="-1",

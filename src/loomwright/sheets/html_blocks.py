@@ -25,7 +25,7 @@ from loomwright.sheets.words import without, words_for
 __all__ = ["BlockWriter"]
 
 _PHONE_MM = 90.0  # a face drawn this wide has letters of 14 px on a phone 390 px wide
-_PLACE_MM = 7.2
+_PLACE_MM = 6.0
 # Of the drawings that many places of a page share; anchors have no capitals, so these ids are free.
 _TRIANGLE_ID = "T"
 _TRIANGLE_SHAPE = (

@@ -43,6 +43,8 @@ def render_text(paper: Paper) -> str:
         for placed in part.blocks:
             lines.append("")
             lines.extend(_block(placed, words, paper.language))
+    if paper.footer:
+        lines.extend(("", "=" * _WIDTH, *_wrapped(plain(paper.footer)).splitlines()))
     return "\n".join(line.rstrip() for line in lines).replace("\N{NO-BREAK SPACE}", " ") + "\n"
 
 
