@@ -5,11 +5,13 @@ are forked from one that has everything imported already, since importing takes 
 
     save PLACE PERSON SEED      saves without end; prints that it has opened the store, and then number and hash of
                                 each revision that was acknowledged
+    open  PLACE PERSON -        opens the store and waits
     count PLACE PERSON TIMES    adds 1 to the number in one document so many times, whoever else does
 """
 
 import os
 import random
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -102,6 +104,8 @@ def _run(words: list[str]) -> None:
     with open_store(place, keep_in=Path(place).parent if "://" not in place else None) as store:
         if job == "count":
             _say(f"conflicts {count_up(store, by, int(last))}")
+        elif job == "open":
+            signal.pause()
         else:
             save_without_end(store, by, last)
 

@@ -89,7 +89,7 @@ def test_a_store_opens_whose_making_was_killed(tmp_path: Path, savers: Savers, k
     chance = random.Random(11)
     for kill in range(kills):
         place = str(tmp_path / f"shop-{kill}.db")
-        pid = savers.start("save", place, "p-1", "x")
+        pid = savers.start("open", place, "-", "-")
         time.sleep(chance.uniform(0, 0.05))
         _end(pid)
         list(savers.said())
