@@ -44,6 +44,7 @@ FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "trigger-not-pulled": "A wire that should be pulled to ground by its switch or by the kit stays up.",
     "unproven": "The kit uses a circuit that nobody has measured on this variant of the car.",
     "wire-unprotected": "A wire of the kit can get more current than it carries before a fuse or a limiter opens.",
+    "wrong-fuse": "A lead of the kit has another fuse than the kit document gives it, or none.",
     "wrong-terminal": "A conductor of the kit sits in the wrong place of the controller's plug.",
 })  # fmt: skip
 

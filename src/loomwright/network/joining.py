@@ -15,7 +15,7 @@ from loomwright.network.shapes import CONTACT_OHM, LINK_OHM, METER_S, SPREAD, TE
 from loomwright.network.vehicle_side import vehicle_elements
 from loomwright.planning.installation import CUTTING, Installation, Joint
 
-__all__ = ["LAMP", "METER", "T_THROUGH_M", "bare_netlist", "joined_netlist", "with_probes"]
+__all__ = ["LAMP", "METER", "T_THROUGH_M", "bare_netlist", "fuse_of", "joined_netlist", "with_probes"]
 
 T_THROUGH_M = 0.25
 """Length of each through wire of a T-harness [m]; common practice, a hand's breadth or two."""
@@ -103,10 +103,11 @@ def _car_end(joint: Joint) -> str:
     return f"t:{joint.pin}:a" if joint.kind.startswith("T ") else pin_nodes(joint.pin)[0]
 
 
-def _fuse_of(kit: Kit, joint: Joint) -> float | None:
-    """Return the fuse that a branch has in this conductor for itself."""
+def fuse_of(kit: Kit, joint: Joint) -> float | None:
+    """Return the fuse in a lead: the one its conductor has for itself, else that of its terminal; None without one."""
     conductors = [c for b in kit.branches if b.id == joint.branch for c in b.conductors]
-    return next((c.fuse_a for c in conductors if c.terminal == joint.terminal), None)
+    own = next((c.fuse_a for c in conductors if c.terminal == joint.terminal), None)
+    return own or next(t.fuse_a for t in kit.controller.terminals if t.id == joint.terminal)
 
 
 def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
@@ -117,7 +118,7 @@ def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
     near = lead_node(terminal.id)
     yield _wire(f"{joint.id}/lead", joint.id, near, far, joint.area_mm2, joint.length_m, f"{joint.label} {colour}")
     at = far
-    fuse_a = _fuse_of(kit, joint) or terminal.fuse_a
+    fuse_a = fuse_of(kit, joint)
     if fuse_a is not None:
         at = f"{joint.id}:fused"
         low, high = SPREAD["fuse"]

@@ -18,8 +18,8 @@ from loomwright.network.states import state_words
 from loomwright.planning.installation import Installation
 
 __all__ = [
-    "FUSE_SHARE", "GROUND_LIMIT_V", "STANDING_LIMIT_A", "WIRE_SHARE", "check_car_wires", "check_feeds_apart", "check_fuse_and_wire",
-    "check_ground", "check_outcomes", "check_ratings", "check_standing",
+    "FUSE_SHARE", "GROUND_LIMIT_V", "STANDING_LIMIT_A", "WIRE_SHARE", "check_car_wires", "check_feeds_apart",
+    "check_fuse_and_wire", "check_ground", "check_outcomes", "check_ratings", "check_standing",
 ]  # fmt: skip
 
 FUSE_SHARE = 0.75

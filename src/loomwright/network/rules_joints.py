@@ -5,11 +5,13 @@ from collections.abc import Iterator
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.kit import SettingChoice
 from loomwright.network.elements import GROUND, Element, Netlist
+from loomwright.network.joining import fuse_of
+from loomwright.network.kit_side import lead_node
 from loomwright.network.results import Finding
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation, Joint, Rejected
 
-__all__ = ["check_joints", "check_pins", "check_settings"]
+__all__ = ["check_carried", "check_joints", "check_pins", "check_settings"]
 
 _FITTED = State(stage="fitted")
 _CONDUCTORS = frozenset({"wire", "link", "joint"})
@@ -29,9 +31,14 @@ def check_joints(installation: Installation, netlist: Netlist) -> Iterator[Findi
         meets.setdefault(e.b, []).append(e)
     count = netlist.joined(_FITTED)
     for joint in installation.joints:
+        fuse, wanted = by_id.get(f"{joint.id}/fuse"), fuse_of(installation.kit, joint)
+        if (None if fuse is None else fuse.fuse_a) != wanted:
+            yield _wrong_fuse(joint, None if fuse is None else fuse.fuse_a, wanted)
         made = by_id.get(joint.id)
         if made is None or not made.conducts(_FITTED, count):
             yield _not_joined(joint)
+        elif by_id[f"{joint.id}/lead"].a != lead_node(joint.terminal):
+            yield _crossed(joint, by_id[f"{joint.id}/lead"])
         elif joint.circuit is not None and not _arrives(made.b, joint.circuit, meets, count):
             yield _missed(installation, joint, made.b)
 
@@ -64,6 +71,60 @@ def _not_joined(joint: Joint) -> Finding:
         advice="Join it at the place that the guide names.",
         source="each conductor of the plan is joined",
     )
+
+
+def _wrong_fuse(joint: Joint, fitted_a: float | None, wanted_a: float | None) -> Finding:
+    found, wanted = ("no fuse" if a is None else f"a fuse of {a:.3g} A" for a in (fitted_a, wanted_a))
+    return Finding(
+        code="wrong-fuse",
+        severity="fix",
+        subject=f"{joint.id}/fuse",
+        message=f"{joint.label} has {found}; the kit document gives it {wanted}.",
+        state=None,
+        path=(joint.id, f"{joint.id}/fuse"),
+        numbers=(),
+        advice="Fit what the kit document says: the wires behind it were sized for that.",
+        source="fuses of the kit document",
+    )
+
+
+def _crossed(joint: Joint, lead: Element) -> Finding:
+    return Finding(
+        code="wrong-terminal",
+        severity="stop" if FUNCTIONS[joint.function].needed else "fix",
+        subject=joint.id,
+        message=f"{joint.label} sits in another place of the controller's plug than that of {joint.function}.",
+        state=None,
+        path=(joint.id, lead.id),
+        numbers=(),
+        advice=f"Move it to the place of the terminal {joint.terminal}.",
+        source="each conductor of the plan begins at its terminal",
+    )
+
+
+def check_carried(installation: Installation, netlist: Netlist) -> Iterator[Finding]:
+    """Yield a finding for each place of a plug that a T goes between and does not carry on as it should.
+
+    A T carries every wire of its plug, also those that the kit has nothing to do with, except where the plan opens one.
+    """
+    opened = {j.pin for j in installation.joints if j.kind in ("T interrupted", "cut in")}
+    by_id = {e.id: e for e in netlist.elements}
+    for pin, occupant in installation.car.pins.items():
+        if f"t:{pin}/harness" not in by_id or pin in opened:
+            continue
+        through = by_id.get(f"t:{pin}/through")
+        if through is None or {through.a, through.b} != {f"t:{pin}:a", f"t:{pin}:b"}:
+            yield Finding(
+                code="not-carried",
+                severity="stop",
+                subject=occupant.circuit,
+                message=f"The T does not carry {pin} on, where {_name(installation, occupant.circuit)} sits.",
+                state=None,
+                path=(f"t:{pin}/harness", f"t:{pin}/part"),
+                numbers=(),
+                advice="Fit the through wire between the two places of that number, and ring out the whole T.",
+                source="a T carries every wire of the plug it goes between",
+            )
 
 
 def _missed(installation: Installation, joint: Joint, node: str) -> Finding:
@@ -106,10 +167,9 @@ def check_settings(installation: Installation) -> Iterator[Finding]:
         route = wanted.get(setting.id)
         if route is not None and route.setting is not None and route.setting[1] != value:
             function, right = str(route.function), route.setting[1]
-        elif choice is not None and choice.needs is not None and not _has(choice, joined):
-            function, right = choice.needs, " or ".join(
-                repr(c.value) for c in setting.choices if c.needs is None or _has(c, joined)
-            )  # fmt: skip
+        elif route is None and choice is not None and not _goes(choice, joined):
+            function = str(choice.needs or choice.serves)
+            right = " or ".join(repr(c.value) for c in setting.choices if _goes(c, joined))
         else:
             continue
         yield Finding(
@@ -125,8 +185,12 @@ def check_settings(installation: Installation) -> Iterator[Finding]:
         )
 
 
-def _has(choice: SettingChoice, joined: dict[str, str]) -> bool:
-    way = joined.get(choice.needs or "")
+def _goes(choice: SettingChoice, joined: dict[str, str]) -> bool:
+    if choice.serves is not None and choice.serves in joined:
+        return False
+    if choice.needs is None:
+        return True
+    way = joined.get(choice.needs)
     return way is not None and (choice.value not in ("bus", "wire") or choice.value == way)
 
 
