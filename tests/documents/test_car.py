@@ -132,7 +132,13 @@ def test_what_was_never_built_is_or_inside_an_axis_and_and_over_axes(
         ),
         (
             {"year": "2015", "body": "wagon", "engine": "2.4", "trim": "base"},
-            "kestrin-fallow was never built as year=2015, body=wagon, engine=2.4, trim=base",
+            "kestrin-fallow was never built as year=2015, body=wagon, engine=2.4, trim=base: there is no body wagon "
+            "with year 2015; the nearest that was built is year=2014, body=wagon, engine=2.4, trim=base",
+        ),
+        (
+            {"year": "2012", "body": "sedan", "engine": "3.3", "trim": "base"},
+            "kestrin-fallow was never built as year=2012, body=sedan, engine=3.3, trim=base: there is no engine 3.3 "
+            "with trim base; the nearest that was built is year=2012, body=sedan, engine=2.4, trim=base",
         ),
     ],
 )

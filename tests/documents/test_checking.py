@@ -77,7 +77,11 @@ def test_a_second_document_of_the_same_id() -> None:
 
 
 def test_a_kit_alone_is_checked_without_vehicles() -> None:
-    texts = edited(KIT, ("housing: kf-key-8", "housing: kf-key-9"), ('{engine: "2.4"}', '{engine: "9"}'))
+    texts = edited(
+        KIT,
+        ("label: KEY\n    kind: t\n    housing: kf-key-8", "label: KEY\n    kind: t\n    housing: kf-key-9"),
+        ('{engine: "2.4"}', '{engine: "9"}'),
+    )
     assert faults({KIT: texts[KIT]}) == ()
 
 

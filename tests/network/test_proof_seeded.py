@@ -47,7 +47,7 @@ _PIN_PAST_THE_SELECTOR = (
     "      - {from: dash-join/7, to: load, colour: yellow, stripe: black, area_mm2: 3.0, length_m: 0.4}",
 )
 _FEED_1 = "rating_a: 30, fuse_a: 30, standing_a: 0.004}"
-_FEED_1_WIRE = "{terminal: power-1, label: FEED 1, colour: red, area_mm2: 3.0}"
+_FEED_1_WIRE = "{terminal: power-1, label: FEED 1, colour: red, area_mm2: 3.0, pin: 1}"
 _ACC = "{id: accessory, function: accessory, kind: relay output, plug: c1, pin: 5, fed_from: power-2, rating_a: 30}"
 _START = "{id: start, function: start, kind: relay output, plug: c1, pin: 4, fed_from: power-1, rating_a: 30}"
 

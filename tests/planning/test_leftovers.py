@@ -33,6 +33,13 @@ def test_the_conductors_of_a_branch_that_stays_out_are_unused() -> None:
     assert [(u.label, u.where) for u in plan.unused_leads] == [("ODD-T IGN", "ODD-T"), ("ODD-T START", "ODD-T")]
 
 
+def test_a_t_that_is_packed_for_its_own_cars_only_is_no_lead_to_leave_over() -> None:
+    odd = b.t_branch("odd-t", "no-such-housing", "ign", "start", packed="when it fits")
+    key = b.t_branch("key-t", "key-h", "power", "ign", "start", "tach", packed="when it fits")
+    plan = b.fitted(b.car(), b.kit(branches=[odd, key]))
+    assert [u.label for u in plan.unused_leads] == ["POWER", "IGN", "START", "KEY-T TACH"]
+
+
 def test_leads_beside_a_used_t_are_unused() -> None:
     plan = b.fitted(b.car(), b.kit(branches=[b.t_branch("key-t", "key-h", "power", "ign", "start")]))
     assert {u.label for u in plan.unused_leads} == {"POWER", "IGN", "START"}

@@ -18,6 +18,10 @@ class ResolveError(ValueError):
     """A choice that does not name one buildable car; the text says which axis and what may be chosen."""
 
 
+_FAR_STEPS = 100
+# A year is easily taken for the next one; a body or an engine is not: it counts as so many years.
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Occupant:
     """What sits in one pin: the circuit, and the wire that arrives at the harness side (None inside a part)."""
@@ -114,7 +118,30 @@ def _check_choice(vehicle: Vehicle, choice: Mapping[str, str]) -> None:
         raise ResolveError(f"the choice does not settle {', '.join(missing)}: {wanted}")
     for condition in vehicle.not_built:
         if holds(_expanded(vehicle, condition), choice):
-            raise ResolveError(f"{vehicle.id} was never built as " + ", ".join(f"{k}={v}" for k, v in choice.items()))
+            rule = " with ".join(f"{axis} {' or '.join(values)}" for axis, values in condition.items())
+            near = _nearest_built(vehicle, choice)
+            raise ResolveError(
+                f"{vehicle.id} was never built as {_choice_words(choice)}: there is no {rule}"
+                + ("" if near is None else f"; the nearest that was built is {_choice_words(near)}")
+            )
+
+
+def _choice_words(choice: Mapping[str, str]) -> str:
+    return ", ".join(f"{axis}={value}" for axis, value in choice.items())
+
+
+def _nearest_built(vehicle: Vehicle, choice: Mapping[str, str]) -> dict[str, str] | None:
+    """Return the buildable choice that differs in the fewest axes; of those, the one with the nearest years."""
+
+    def away(built: Mapping[str, str]) -> tuple[int, int]:
+        differing = [axis for axis in vehicle.axes if built[axis.id] != choice[axis.id]]
+        steps = 0
+        for axis in differing:
+            order = [v.value for v in axis.values]
+            steps += abs(order.index(built[axis.id]) - order.index(choice[axis.id])) if axis.ordered else _FAR_STEPS
+        return len(differing), steps
+
+    return min(variants(vehicle), key=away, default=None)
 
 
 def _merge_traits(vehicle: Vehicle, choice: Mapping[str, str]) -> Traits:

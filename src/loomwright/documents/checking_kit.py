@@ -32,6 +32,7 @@ def check_kit(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle], *, whole:
         housings = [plug.housing for vehicle in vehicles.values() for plug in vehicle.plugs]
         for index, branch in enumerate(kit.branches):
             notes.known(("branches", index, "housing"), branch.housing, housings, "a housing of some vehicle's plug")
+        _check_pins(notes, kit, vehicles)
 
 
 def _check_ids(notes: Notes, kit: Kit) -> None:
@@ -100,6 +101,20 @@ def _check_wires(notes: Notes, kit: Kit) -> None:
             notes.colour((*path, "stripe"), stripe)
     labels = [((*path, "label"), label) for path, _, label, _, _ in _wires(kit)]
     notes.once(labels, "label")
+    for b, branch in enumerate(kit.branches):
+        pins = [(("branches", b, "conductors", c, "pin"), w.pin) for c, w in enumerate(branch.conductors)]
+        notes.once([(at, pin) for at, pin in pins if pin is not None], "pin")
+
+
+def _check_pins(notes: Notes, kit: Kit, vehicles: Mapping[str, Vehicle]) -> None:
+    """Write down a conductor built to a pin that no plug of its housing has."""
+    plugs = [plug for vehicle in vehicles.values() for plug in vehicle.plugs]
+    for b, branch in enumerate(kit.branches):
+        pins = [p for plug in plugs if plug.housing == branch.housing for row in plug.face.rows for p in row if p]
+        for c, conductor in enumerate(branch.conductors):
+            if conductor.pin is not None and pins:
+                at = ("branches", b, "conductors", c, "pin")
+                notes.known(at, conductor.pin, pins, f"a pin of the housing {quoted(branch.housing)}")
 
 
 def _check_parts(notes: Notes, kit: Kit) -> None:

@@ -106,6 +106,9 @@ class Conductor(Part):
     label: Words
     colour: Words
     stripe: Words | None = None
+    pin: PinName | None = Field(
+        None, description="The pin of that housing to which the harness is built; left out, it is chosen for each car."
+    )
     area_mm2: AreaMm2 = 0.5
     fuse_a: Amps | None = Field(None, description="A fuse of its own in this conductor, beside the terminal's [A].")
 
@@ -120,6 +123,9 @@ class Branch(Part):
     rating_a: Amps = Field(20.0, description="What each through pin carries continuously [A].")
     through_mm2: AreaMm2 = Field(1.5, description="Size of the through wires [mm2].")
     length_m: LengthM = 0.9
+    packed: Literal["always", "when it fits"] = Field(
+        "always", description="Whether it is in every bag, or only in that of a car into which it is plugged."
+    )
     conductors: tuple[Conductor, ...] = ()
 
 

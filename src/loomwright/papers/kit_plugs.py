@@ -9,6 +9,7 @@ from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import say
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.installation import Joint
+from loomwright.planning.leftovers import packed_branches
 
 __all__ = ["kit_plugs"]
 
@@ -33,7 +34,8 @@ def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
     kit = job.kit
     joints: Mapping[str, Joint] = {j.terminal: j for j in job.installation.joints}
     leads = {lead.terminal: lead for lead in kit.leads}
-    inside = {c.terminal: (branch, c) for branch in kit.branches for c in branch.conductors}
+    packed = packed_branches(kit, job.installation.joints)
+    inside = {c.terminal: (branch, c) for branch in packed for c in branch.conductors}
     for terminal in kit.controller.terminals:
         joint = joints.get(terminal.id)
         lead = leads.get(terminal.id)
@@ -66,7 +68,7 @@ def _use(job: Job, joint: Joint | None) -> Text:
     """Return what becomes of a lead in this car."""
     if joint is None:
         return say(words.PLUGS_UNUSED)
-    branch = next((b for b in job.kit.branches if any(c.terminal == joint.terminal for c in b.conductors)), None)
+    branch = next((b for b in job.kit.branches if b.id == joint.branch), None)
     if joint.kind == "ground point":
         return say(words.PLUGS_GROUND)
     if joint.kind == "added part":

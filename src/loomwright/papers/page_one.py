@@ -10,6 +10,7 @@ from loomwright.papers.measures import FIRST_TIME, hours
 from loomwright.papers.saying import capital, lifted, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
+from loomwright.planning.leftovers import packed_branches
 
 __all__ = ["caution_list", "front_cautions", "page_one"]
 
@@ -85,7 +86,7 @@ def _bag(job: Job) -> Iterator[Text]:
     else:
         yield job.say(words.BAG_BOXES, name=kit.controller.name, module=kit.vehicle_module.name)
     for kind, one, several in (("t", words.BAG_ONE_T, words.BAG_T), ("plug", words.BAG_ONE_PLUG, words.BAG_PLUG)):
-        labels = [b.label for b in kit.branches if b.kind == kind]
+        labels = [b.label for b in packed_branches(kit, job.installation.joints) if b.kind == kind]
         if labels:
             yield job.say(one if len(labels) == 1 else several, labels=listed(labels, naming.AND))
     plugs = dict.fromkeys(t.plug.upper() for t in kit.controller.terminals)

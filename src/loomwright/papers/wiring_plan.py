@@ -17,6 +17,7 @@ from loomwright.papers.wiring_rows import wiring_drawing
 from loomwright.papers.words.en import handover, naming
 from loomwright.papers.words.en import sheets as words
 from loomwright.planning.installation import Installation, Joint, Route
+from loomwright.planning.leftovers import packed_branches
 
 __all__ = ["route_function", "wiring_plan"]
 
@@ -285,6 +286,6 @@ def _not_drawn(job: Job) -> Iterator[Block]:
     ]
     sockets = dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals)
     items += [say(words.NOT_DRAWN_SOCKET, plug=s) for s in sockets]
-    items += [say(words.NOT_DRAWN_BRANCH, label=b.label) for b in job.kit.branches]
+    items += [say(words.NOT_DRAWN_BRANCH, label=b.label) for b in packed_branches(job.kit, job.installation.joints)]
     items.append(say(words.NOT_DRAWN_BOXES))
     yield Bullets(items=tuple(items), ticked=True)

@@ -5,11 +5,11 @@ from dataclasses import replace
 
 from loomwright.documents.car import Car
 from loomwright.documents.colours import WireColour, clash_wires, parse_colour
-from loomwright.documents.kit import Kit, Setting, SettingChoice
+from loomwright.documents.kit import Branch, Kit, Setting, SettingChoice
 from loomwright.planning.candidates import pin_words
 from loomwright.planning.installation import Joint, Route, UnusedLead
 
-__all__ = ["settings_of", "unused_leads", "with_clashes"]
+__all__ = ["packed_branches", "settings_of", "unused_leads", "with_clashes"]
 
 
 def settings_of(kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...]:
@@ -41,12 +41,19 @@ def _fitting(setting: Setting, joined: Mapping[str, str]) -> str:
     return fitting[0].value if fitting else setting.default
 
 
+def packed_branches(kit: Kit, joints: Sequence[Joint]) -> tuple[Branch, ...]:
+    """Return the branches that are in the bag for this car: all of them, or only those that are plugged in."""
+    plugged = {j.branch for j in joints}
+    return tuple(b for b in kit.branches if b.packed == "always" or b.id in plugged)
+
+
 def unused_leads(car: Car, kit: Kit, joints: Sequence[Joint]) -> tuple[UnusedLead, ...]:
-    """Return every lead and conductor without a joint, with a vehicle wire near the work it could be taken for."""
+    """Return every lead and conductor in the bag without a joint, and a wire near the work it could be taken for."""
     used = {(j.lead or j.branch, j.label) for j in joints}
+    packed = packed_branches(kit, joints)
     wires = tuple(_wires_near(car, joints))
     ends = [(lead.id, "loose lead", lead) for lead in kit.leads]
-    ends += [(branch.id, branch.label, c) for branch in kit.branches for c in branch.conductors]  # type: ignore[misc]
+    ends += [(branch.id, branch.label, c) for branch in packed for c in branch.conductors]  # type: ignore[misc]
     return tuple(
         UnusedLead(
             label=end.label, colour=end.colour, stripe=end.stripe, where=where, terminal=end.terminal,

@@ -1,11 +1,13 @@
 """Where a kit wire can meet a circuit: pins that may be opened, through a T, a plug branch or with a loose lead."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from loomwright.documents.car import Car
 from loomwright.documents.kit import Branch, Conductor, Lead
 from loomwright.documents.vehicle import Circuit, Plug
 from loomwright.planning.candidates import End, RuledOut, Situation, Task, pin_words
+from loomwright.planning.groups import SUBSTITUTES
 from loomwright.planning.loads import through_a
 
 __all__ = ["airbag_near", "ends_for", "restraint_pins"]
@@ -126,6 +128,13 @@ def _in_branches(
             continue
         conductors = [c for c in branch.conductors if c.terminal == terminal]
         what = f"{branch.label} at {pin_words(at.car, pin)}"
+        stranger = _made_for_another(at, branch, plug)
+        if stranger is not None:
+            yield RuledOut(
+                task=task.id, how="T tapped", what=f"{branch.label} at {plug.name}", fact=stranger,
+                cure=f"the wires of {branch.label} sat where this car has them", far=4,
+            )  # fmt: skip
+            continue
         if not conductors:
             yield RuledOut(
                 task=task.id, how="T tapped", what=what, fact=f"{branch.label} has no conductor for {task.function}.",
@@ -146,4 +155,42 @@ def _in_branches(
                 cure=f"the through pins of {branch.label} carried more", far=1,
             )  # fmt: skip
             continue
-        yield from (_conductor_end(c, branch, circuit, pin, plug) for c in conductors)
+        here = [c for c in conductors if c.pin in (None, pin.partition("/")[2])]
+        yield from (_conductor_end(c, branch, circuit, pin, plug) for c in here)
+        if not here:
+            built = conductors[0]
+            yield RuledOut(
+                task=task.id, how="T tapped", what=what,
+                fact=f"{built.label} is built to pin {built.pin} of this plug.",
+                cure=f"{branch.label} had a conductor for {task.function} at that pin", far=4,
+            )  # fmt: skip
+
+
+_DRIVES = frozenset({"power in", "relay output", "positive output", "negative output"})
+# What an output may meet besides its own function: halves of it, and for the brake line the wire of the pedal.
+_ALSO: Mapping[str, frozenset[str]] = MappingProxyType({
+    "brake line": frozenset({"brake"}),
+    **{
+        whole: frozenset(half for half, other in SUBSTITUTES.items() if other == whole)
+        for whole in SUBSTITUTES.values()
+    },
+})  # fmt: skip
+
+
+def _made_for_another(at: Situation, branch: Branch, plug: Plug) -> str | None:
+    """Return in a sentence the conductor whose fixed pin holds a strange wire in this car, or None.
+
+    Two cars may share a housing and not the order of its wires: such a T would put a feed on the starter.
+    """
+    for conductor in branch.conductors:
+        occupant = at.car.pins.get(f"{plug.id}/{conductor.pin}")
+        terminal = at.terminal(conductor.terminal)
+        if conductor.pin is None or occupant is None or terminal.kind not in _DRIVES:
+            continue
+        circuit = at.car.circuits[occupant.circuit]
+        if circuit.function not in {terminal.function, *_ALSO.get(terminal.function, ())}:
+            return (
+                f"{branch.label} is made for another car: its {conductor.label} would meet {circuit.function} at "
+                f"pin {conductor.pin}."
+            )
+    return None

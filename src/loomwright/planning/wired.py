@@ -142,14 +142,13 @@ def _at_pins(
 ) -> Iterator[Candidate | RuledOut]:
     wrong_side = _wrong_side_to_drive if task.kind == "drive" else _wrong_side_to_sense
     housings = {b.housing for b in at.kit.branches if any(c.terminal == terminal.id for c in b.conductors)}
-    met: set[str] = set()
+    met = {at.car.plugs[p.partition("/")[0]].housing for p in at.car.pins_of(circuit.id) if _opens(at, p)}
     for end in ends_for(at, task, terminal.id, circuit):
         if isinstance(end, RuledOut):
             yield end
             continue
         if end.pin is None or end.plug is None:  # pragma: no cover - ends of circuits always have a pin
             continue
-        met.add(at.car.plugs[end.plug].housing)
         wrong = wrong_side(task, circuit, end.pin)
         if wrong is not None:
             how, what = _way(at, end)
@@ -166,6 +165,10 @@ def _at_pins(
                 fact=f"There is no pin of {circuit.function} in the plug it fits.",
                 cure=f"{circuit.function} had a pin in the plug of {branch.label}", far=6,
             )  # fmt: skip
+
+
+def _opens(at: Situation, pin: str) -> bool:
+    return pin.partition("/")[0] in at.car.plugs
 
 
 def _cut_at(
