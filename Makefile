@@ -41,6 +41,8 @@ $(TEST_STAMP): requirements-test.lock $(RUN_STAMP)
 run: setup
 	$(BIN)/loomwright demo $(SHOP)
 	$(BIN)/loomwright write $(WRITE_ARGUMENTS) --out $(SHEETS)
+	@echo "For the same in a browser: $(BIN)/loomwright serve, or make run PORT=8017"
+	$(if $(PORT),$(BIN)/loomwright serve --port $(PORT) --store build/loomwright.store)
 
 # The tests come last, so that the closing line is the count of tests.
 test: check

@@ -235,8 +235,9 @@ def what_if(
     emf = emf_of(compiled)
     latched: BoolArray = np.zeros((len(compiled.branches.latches), 2), dtype=np.bool_)
     blown: list[Blown] = []
-    for state in history:
-        scale = scale_of(compiled.netlist, [state, state])
+    scales = scale_of(compiled.netlist, history)
+    for step in range(len(history)):
+        scale = scales[:, [step, step]]
         scale[list(bench.shorts)] = _LIFTED
         scale[open_rows, _ASKED] *= OPEN_RATIO
         scale[short_rows, _ASKED] = 1.0

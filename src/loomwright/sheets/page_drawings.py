@@ -4,6 +4,7 @@ The ids are made of what is shared, so a part of the page that is replaced later
 """
 
 import hashlib
+from functools import lru_cache
 
 from loomwright.papers.blocks import Paper
 from loomwright.papers.drawings import FaceDrawing
@@ -29,11 +30,11 @@ class PageDrawings:
 
     def swatch(self, colour: str, stripe: str | None) -> str:
         """Return a piece of wire."""
-        return self._shell(draw_swatch(colour, stripe, width_mm=14, height_mm=4.4))
+        return self._small(*_swatch(colour, stripe))
 
     def mark(self, condition: str) -> str:
         """Return the stroke of a wire by what it does."""
-        return self._shell(draw_live_mark(condition, width_mm=15))
+        return self._small(*_mark(condition))
 
     def face(self, face: FaceDrawing) -> tuple[str, int]:
         """Return a plug face, and how many steps broader than a phone it is: 0 to 3."""
@@ -49,15 +50,37 @@ class PageDrawings:
         return tag("svg", tag("defs", *shapes), class_="shapes", aria_hidden="true")
 
     def _use(self, marks: str) -> str:
-        name = f"s{hashlib.sha256(marks.encode()).hexdigest()[:10]}"
-        return self._shared.setdefault(marks, name)
+        return self._shared.setdefault(marks, _name(marks))
 
-    def _shell(self, svg: str) -> str:
-        """Share what is between the tags of a small drawing; the words beside it say what it shows."""
-        plain = in_page(svg).replace(' role="img"', ' aria-hidden="true"', 1)
-        start = plain.index("</title>") + len("</title>") if "</title>" in plain else plain.index(">") + 1
-        end = plain.rindex("</svg>")
-        return f'{plain[: plain.index(">") + 1]}<use href="#{self._use(plain[start:end])}"/></svg>'
+    def _small(self, marks: str, drawn: str, name: str) -> str:
+        self._shared.setdefault(marks, name)
+        return drawn
+
+
+def _name(marks: str) -> str:
+    return f"s{hashlib.sha256(marks.encode()).hexdigest()[:10]}"
+
+
+@lru_cache(maxsize=512)
+def _swatch(colour: str, stripe: str | None) -> tuple[str, str, str]:
+    return _shell(draw_swatch(colour, stripe, width_mm=14, height_mm=4.4))
+
+
+@lru_cache(maxsize=32)
+def _mark(condition: str) -> tuple[str, str, str]:
+    return _shell(draw_live_mark(condition, width_mm=15))
+
+
+def _shell(svg: str) -> tuple[str, str, str]:
+    """Return what is between the tags of a small drawing, the drawing that only refers to it, and the id for that.
+
+    The words beside it say what it shows.
+    """
+    plain = in_page(svg).replace(' role="img"', ' aria-hidden="true"', 1)
+    start = plain.index("</title>") + len("</title>") if "</title>" in plain else plain.index(">") + 1
+    marks = plain[start : plain.rindex("</svg>")]
+    name = _name(marks)
+    return marks, f'{plain[: plain.index(">") + 1]}<use href="#{name}"/></svg>', name
 
 
 def codes_of(colour: str, stripe: str | None) -> str:

@@ -16,7 +16,7 @@ from loomwright.documents.kit import Kit
 from loomwright.documents.reading import Loaded, Source, read_document
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
-from loomwright.errors import DocumentError, Message
+from loomwright.errors import DocumentError, Message, StoreError
 from loomwright.fitting.order import Order, OrderCheck, begin, order_check
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
@@ -93,9 +93,12 @@ class Desk:
 
         Raises WebError where there is none.
         """
-        if not self.store.has(kind, id):
-            raise WebError(404, f"There is no {kind} {id!r} in this shop.")
-        return self.store.latest(kind, id)
+        try:
+            return self.store.latest(kind, id)
+        except StoreError as problem:
+            if self.store.has(kind, id):  # it is there, so the trouble is another one
+                raise
+            raise WebError(404, f"There is no {kind} {id[:80]!r} in this shop.") from problem
 
     def loaded(self, revision: Revision) -> Loaded:
         """Read a revision.

@@ -1,0 +1,159 @@
+"""How long pages take with a full store, and a state change on the installation page.
+
+A store is filled with copies of the demonstration's vehicles and with jobs; pages are then asked for over HTTP on this
+machine, first one by one, then by several users at once. A change of state asks with another key position, step of the
+start, or shorted or opened wire each time.
+
+    python benchmarks/web.py [--vehicles 2000] [--jobs 20000] [--users 20]
+
+The last line is one JSON object.
+"""
+
+import argparse
+import http.client
+import json
+import random
+import re
+import socket
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from urllib.parse import quote, urlencode
+
+import uvicorn
+
+from loomwright.documents.demo import demo_files
+from loomwright.store.store import Store, open_store
+from loomwright.web.app import create_app
+
+MOST_PAGE_MS, MOST_STATE_MS = 100.0, 80.0
+CAR = {"car.year": "2014", "car.body": "sedan", "car.engine": "3.3", "car.trim": "touring"}
+FIT = "/fit/kestrin-fallow/rookery-4"
+
+
+def fill(store: Store, vehicles: int, jobs: int) -> None:
+    by = store.add_person("bench").id
+    families = []
+    for name, text in demo_files().items():
+        id = re.findall(r"^id: (\S+)", text, re.MULTILINE)[0]
+        kind = re.findall(r"^kind: (\S+)", text, re.MULTILINE)[0]
+        store.save(kind, id, text, by=by)
+        if kind == "vehicle":
+            families.append((id, text))
+        del name
+    for n in range(vehicles - len(families)):
+        id, text = families[n % len(families)]
+        copy = text.replace(f"\nid: {id}\n", f"\nid: {id}-{n}\n", 1).replace("model: ", f"model: No {n} ", 1)
+        store.save("vehicle", f"{id}-{n}", copy, by=by)
+    for n in range(jobs):
+        id = f"2025-{n:05d}"
+        text = (
+            f"format: 1\nkind: job\nid: {id}\nname: Rookery 4 C in the Kestrin Fallow\nvehicle: kestrin-fallow\n"
+            "kit: rookery-4\nverdict: fits\nchoice: {year: '2014', body: sedan, engine: '3.3', trim: touring}\n"
+        )
+        store.save("job", id, text, by=by)
+
+
+@contextmanager
+def served(store: Store) -> Iterator[int]:
+    listening = socket.socket()
+    listening.bind(("127.0.0.1", 0))
+    server = uvicorn.Server(uvicorn.Config(create_app(store, lambda: datetime.now(UTC)), log_level="error"))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.02)
+    yield listening.getsockname()[1]
+    server.should_exit = True
+    thread.join()
+
+
+def ask(port: int, path: str, *, fragment: bool = False) -> float:
+    """Return how long an answer took [ms]; anything but a page is an error."""
+    begun = time.perf_counter()
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    connection.request("GET", path, headers={"hx-request": "true"} if fragment else {})
+    answer = connection.getresponse()
+    answer.read()
+    connection.close()
+    if answer.status != 200:
+        raise RuntimeError(f"{path}: {answer.status}")
+    return 1000 * (time.perf_counter() - begun)
+
+
+def states(count: int, points: Sequence[str]) -> Iterator[str]:
+    drawn = random.Random(5)
+    for _ in range(count):
+        asked = [*CAR.items(), ("key", drawn.choice(["off", "acc", "run", "crank"])),
+                 ("phase", drawn.choice(["", "ignition on", "cranking", "running"]))]  # fmt: skip
+        if drawn.random() < 0.6:
+            asked.append((drawn.choice(["short", "open"]), drawn.choice(points)))
+        yield f"{FIT}?{urlencode(asked)}"
+
+
+def p95(times: Sequence[float]) -> float:
+    return sorted(times)[int(0.95 * (len(times) - 1))]
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--vehicles", type=int, default=2000)
+    parser.add_argument("--jobs", type=int, default=20_000)
+    parser.add_argument("--users", type=int, default=20)
+    parser.add_argument("--asks", type=int, default=10, help="how often each page is asked for")
+    chosen = parser.parse_args()
+    pages = [
+        "/", "/vehicles", "/vehicles?after=kestrin-fallow-1", "/vehicles/kestrin-fallow", "/kits", "/kits/rookery-4",
+        "/jobs", "/jobs?before=10000", "/jobs/2025-00042", "/search?q=fallow", "/search?q=2025-00042",
+        "/vehicles/kestrin-fallow/circuits/ignition-1", "/vehicles/kestrin-fallow/walk?at=ignition/2",
+        "/order/kestrin-fallow/rookery-4", f"{FIT}?{urlencode(CAR)}", f"{FIT}/readings?{urlencode(CAR)}",
+    ]  # fmt: skip
+    pages = [quote(p, safe="/?&=%") for p in pages]
+    with tempfile.TemporaryDirectory() as folder, open_store(Path(folder) / "full.store") as store:
+        begun = time.perf_counter()
+        fill(store, chosen.vehicles, chosen.jobs)
+        print(f"filled in {time.perf_counter() - begun:.0f} s")
+        with served(store) as port:
+            first = {page: ask(port, page) for page in pages}
+            for page, took in first.items():
+                print(f"{took:8.1f} ms the first time  {page}")
+            times = {page: [ask(port, page) for _ in range(chosen.asks)] for page in pages}
+            for page, took in times.items():
+                print(f"{p95(took):8.1f} ms p95             {page}")
+            leads = ["lead:j:ignition/ignition/2", "lead:j:start/ignition/6", "pin:ignition/1", "pin:ignition/3"]
+            state = [ask(port, path, fragment=True) for path in states(60, leads)]
+            print(f"{p95(state):8.1f} ms p95 of a state change, {max(state):.1f} ms at most")
+            together: list[float] = []
+            errors: list[str] = []
+
+            def user(seed: int) -> None:
+                for page in random.Random(seed).sample(pages, 8):
+                    try:
+                        together.append(ask(port, page))
+                    except Exception as problem:
+                        errors.append(str(problem))
+
+            users = [threading.Thread(target=user, args=(n,)) for n in range(chosen.users)]
+            for thread in users:
+                thread.start()
+            for thread in users:
+                thread.join()
+    every = [took for took_of in times.values() for took in took_of]
+    result = {
+        "vehicles": chosen.vehicles, "jobs": chosen.jobs, "page_p95_ms": round(p95(every), 1),
+        "page_first_time_ms": round(max(first.values()), 1), "state_change_p95_ms": round(p95(state), 1),
+        "state_change_most_ms": round(max(state), 1), "users": chosen.users, "users_p95_ms": round(p95(together), 1),
+        "errors": len(errors),
+    }  # fmt: skip
+    print(json.dumps(result))
+    good = result["page_p95_ms"] < MOST_PAGE_MS and result["state_change_p95_ms"] < MOST_STATE_MS and not errors
+    return 0 if good else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
