@@ -97,6 +97,27 @@ def test_the_report_names_every_route_and_every_open_point(variant: str) -> None
         assert lead.label in whole
 
 
+def test_the_report_names_parts_and_what_the_buyer_must_have() -> None:
+    made = built("2012 wagon")
+    use = PartUse(id="p:horn/x", part="diode-3", pattern="diode", fed_from=None, why="test")
+    routes = tuple(
+        replace(r, joints=tuple(replace(j, part=use) for j in r.joints), gated="two keys at hand")
+        if r.function == "horn"
+        else r
+        for r in made.installation.routes
+    )
+    report = match_report(replace(made.installation, routes=routes), made.proof)
+    table = next(b for b in report.blocks if isinstance(b, Table))
+    column = table.head.index("Through")
+    horn = next(row for row in table.rows if _words(row[2]).startswith("HORN"))
+    assert "diode" in _words(horn[column])
+    assert [run.value for run in horn[column] if isinstance(run, Quantity)] == [3.0]
+    whole = _words(report.blocks)
+    assert "Needed of the buyer" in whole
+    assert "two keys at hand" in whole
+    assert "Needed of the buyer" not in _words(match_report(made.installation, made.proof).blocks)
+
+
 def test_the_report_of_a_refusal_gives_reason_caution_and_cure() -> None:
     made = built("2012 wagon")
     refusal = Refusal(

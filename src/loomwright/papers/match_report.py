@@ -11,6 +11,7 @@ from loomwright.papers.checked import unproven_items
 from loomwright.papers.job import Job
 from loomwright.papers.measures import minutes
 from loomwright.papers.programming import changed_settings
+from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import capital, lifted, listed, say
 from loomwright.papers.wiring_plan import route_function
 from loomwright.papers.words.en import cautions, naming
@@ -78,8 +79,16 @@ def _report(installation: Installation, proof: Proof | None) -> Iterator[Block]:
     yield Table(
         head=words.REPORT_ROUTES,
         rows=tuple(row for route in installation.routes for row in _rows(job, route)),
-        widths=(1.4, 1.6, 1.6, 3.0, 1.2),
+        widths=(1.4, 1.6, 1.6, 0.9, 2.8, 1.1),
     )
+    needed = tuple(
+        say(words.REPORT_BUYER, function=route_function(route), needed=lifted(route.gated, f"route:{route.task}"))
+        for route in installation.routes
+        if route.gated is not None
+    )
+    if needed:
+        yield Heading(text=words.HEAD_REPORT_BUYER)
+        yield Bullets(items=needed)
     items = tuple(_open_items(job))
     if items:
         yield Heading(text=words.HEAD_REPORT_OPEN)
@@ -89,10 +98,13 @@ def _report(installation: Installation, proof: Proof | None) -> Iterator[Block]:
 
 def _rows(job: Job, route: Route) -> Iterator[tuple[Text, ...]]:
     if not route.joints:
-        yield ((route_function(route),), (naming.HOW[route.how],), (), (), ())
+        yield ((route_function(route),), (naming.HOW[route.how],), (), (), (), ())
     for joint in route.joints:
         lead = naming.LEAD.format(label=joint.label, colour=job.lead_colour(joint))
-        yield ((route_function(route),), (naming.HOW[route.how],), (lead,), (_wire(job, joint),), _standing(job, joint))
+        yield (
+            (route_function(route),), (naming.HOW[route.how],), (lead,), _through(job, joint), (_wire(job, joint),),
+            _standing(job, joint),
+        )  # fmt: skip
 
 
 def _wire(job: Job, joint: Joint) -> str:
@@ -100,6 +112,20 @@ def _wire(job: Job, joint: Joint) -> str:
     if plug is None or joint.pin is None:
         return naming.JOINT[joint.kind]
     return words.REPORT_WIRE.format(plug=plug.name, pin=joint.pin.partition("/")[2], colour=job.wire(joint))
+
+
+def _through(job: Job, joint: Joint) -> Text:
+    """Return the part that stands between the kit's lead and the wire."""
+    if joint.part is None:
+        return ()
+    used = joint.part.part
+    part = next(p for p in job.kit.parts if p.id == used)
+    key, value, unit = "rating_a", part.rating_a, "A"
+    if part.resistance_ohm is not None:
+        key, value, unit = "resistance_ohm", part.resistance_ohm, "Ω"
+    trace = f"document:{job.kit.id}/parts/{part.id}/{key}"
+    size = Quantity(value=value, unit=unit, trace=trace, digits=0 if value % 1 == 0 else 1)
+    return say(words.REPORT_PART, kind=part.kind, size=size)
 
 
 def _standing(job: Job, joint: Joint) -> Text:
