@@ -4,7 +4,7 @@ import random
 from functools import cache
 from itertools import islice
 
-from loomwright.documents.car import resolve, variants
+from loomwright.documents.car import Car, resolve, variants
 from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
@@ -15,7 +15,7 @@ from loomwright.documents.vehicle import Vehicle
 from loomwright.planning.installation import Installation
 from loomwright.planning.plan import match
 
-__all__ = ["PAIRS", "installations"]
+__all__ = ["PAIRS", "car_of", "installations"]
 
 PAIRS = (
     ("kestrin-fallow", "rookery-4"),
@@ -51,3 +51,11 @@ def installations(pair: tuple[str, str], count: int) -> tuple[Installation, ...]
     drawn = random.Random(family.id).sample(built, len(built))
     plans = (match(resolve(family, choice, records), kit, shop) for choice in drawn)
     return tuple(islice((plan for plan in plans if isinstance(plan, Installation)), count))
+
+
+@cache
+def car_of(family_id: str) -> Car:
+    """The first variant of a family, without evidence."""
+    family = _documents()[f"vehicles/{family_id}.yaml"]
+    assert isinstance(family, Vehicle)
+    return resolve(family, next(variants(family)))

@@ -13,7 +13,7 @@ import numpy as np
 
 from loomwright.network.branches import Branches, FloatArray
 
-__all__ = ["OPTIONS", "deck", "run_deck", "solve_decks"]
+__all__ = ["OPTIONS", "deck", "elements_of", "run_deck", "solve_decks"]
 
 OPTIONS = ".options gmin=1e-15 abstol=1e-13 vntol=1e-9 reltol=1e-7 itl1=1000"
 
@@ -25,7 +25,8 @@ def _node(number: int) -> str:
     return "0" if number < 0 else f"n{number}"
 
 
-def _elements(branches: Branches, scale: FloatArray, emf: FloatArray, leak: float) -> list[str]:
+def elements_of(branches: Branches, scale: FloatArray, emf: FloatArray, leak: float) -> list[str]:
+    """The lines of every leak and branch of one lane."""
     lines = [f"rl{node} n{node} 0 {1.0 / leak!r}" for node in range(branches.nodes)]
     for row in range(branches.count):
         a, b = _node(int(branches.a[row])), _node(int(branches.b[row]))
@@ -50,7 +51,7 @@ def deck(branches: Branches, scale: FloatArray, emf: FloatArray, leak: float = 1
     """A whole deck of one lane that prints every node voltage; `scale` has its contacts where they stand."""
     names = [f"v(n{node})" for node in range(branches.nodes)]
     prints = [f"print {' '.join(names[first : first + 40])}" for first in range(0, len(names), 40)]
-    lines = ["* one operating point", *_elements(branches, scale, emf, leak), OPTIONS]
+    lines = ["* one operating point", *elements_of(branches, scale, emf, leak), OPTIONS]
     control = [".control", "set numdgt=12", "op", *prints, ".endc", ".end", ""]
     return "\n".join([*lines, *control])
 
@@ -79,7 +80,8 @@ def solve_decks(program: str, branches: Branches, scale: FloatArray, emf: FloatA
     with tempfile.TemporaryDirectory() as folder:
         script = ["* many operating points", ".control", "set filetype=ascii", "set numdgt=15", "set noaskquit"]
         for lane in range(lanes):
-            body = [f"* lane {lane}", *_elements(branches, scale[:, lane], emf[:, lane], leak), OPTIONS, ".op", ".end"]
+            lines = elements_of(branches, scale[:, lane], emf[:, lane], leak)
+            body = [f"* lane {lane}", *lines, OPTIONS, ".op", ".end"]
             (Path(folder) / f"{lane}.cir").write_text("\n".join([*body, ""]), encoding="ascii")
             script += [f"source {lane}.cir", "op", f"write {lane}.raw", "destroy all", "remcirc"]
         script += ["quit", ".endc", ".end", ""]

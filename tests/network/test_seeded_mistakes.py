@@ -101,7 +101,7 @@ def _check(told: Sequence[Told], least: int) -> None:
     # What changes nothing in any state is counted apart, and may not be much of it.
     assert len(told) - len(heard) <= 0.10 * len(told), report
     assert sum(t.found for t in heard) >= 0.95 * len(heard), report
-    # A fuse left out of a lead that the car's own fuse protects as well, or two data wires crossed: only the plan tells.
+    # A fuse left out where the car has its own, or data wires crossed: only the plan tells.
     assert sum(t.by_current for t in heard) >= 0.90 * len(heard), report
     # Even the quiet ones are told, from the plan.
     assert sum(t.found for t in told) >= 0.95 * len(told), report
