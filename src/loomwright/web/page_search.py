@@ -9,6 +9,9 @@ from loomwright.web.desk import Desk
 __all__ = ["show"]
 
 
+_HITS = 10  # to show a line of each, its whole text is read
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SearchPage:
     """What was looked for and what was found: (hit, its name, where it leads)."""
@@ -21,7 +24,8 @@ def show(desk: Desk, ask: Ask) -> Answer:
     """Show what was found."""
     words = ask.one("q")[:200]
     kinds = ("vehicle", "kit", "job", "evidence", "shop")
-    hits = tuple((h, desk.line(h.entry).glance.name or h.entry.id, _path(h)) for h in desk.store.search(words, kinds))
+    found = desk.store.search(words, kinds, limit=_HITS)
+    hits = tuple((hit, desk.line(hit.entry).glance.name or hit.entry.id, _path(hit)) for hit in found)
     return Page(template="search.html", title="Search", context=SearchPage(words=words, hits=hits))
 
 
