@@ -9,13 +9,13 @@ import inspect
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from loomwright.papers import match_object, order_object, start_object
+from loomwright.papers import match_object, order_object, start_object, weigh_object
 from tools.reference.json_meanings import JSON_MEANINGS
 from tools.reference.markdown import code, page, table
 
 __all__ = ["JSON_MODULES", "JSON_PARTS", "json_page", "keys_of", "parts_named"]
 
-JSON_MODULES = (match_object, order_object, start_object)
+JSON_MODULES = (match_object, order_object, start_object, weigh_object)
 
 # Function -> heading of its part of the page.
 JSON_PARTS = MappingProxyType({
@@ -42,6 +42,8 @@ JSON_PARTS = MappingProxyType({
     "_moment": "Moment of a rehearsal",
     "_advice": "Advice on settings",
     "_wait": "Waiting time at a temperature",
+    "weigh_object": "What weigh prints",
+    "_weight": "Weight of a fact",
 })  # fmt: skip
 
 

@@ -30,6 +30,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "rehearse": ("loomwright.cli.rehearse:rehearse", "Rehearse a start in time and in every order of events."),
     "serve": ("loomwright.cli.serve:serve", "Open the workbench in a browser on this machine."),
     "schema": ("loomwright.cli.schema:schema", "Print the keys that a document may have."),
+    "weigh": ("loomwright.cli.weigh:weigh", "Tell which fact of the documents matters most: what to measure next."),
     "write": ("loomwright.cli.write:write", "Write the guide and the sheets for a car and a kit."),
 }
 

@@ -1,0 +1,59 @@
+"""`weigh`: tell which fact of the documents matters most, so what to measure next."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from loomwright.cli.choosing import choose, matched, pair_arguments
+from loomwright.cli.main import FINDINGS, OK
+
+__all__ = ["weigh"]
+
+
+@click.command("weigh")
+@pair_arguments
+@click.option("--all", "everything", is_flag=True, help="Weigh the proven facts too; takes some ten seconds.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object; its keys are in docs/reference.")
+def weigh(
+    vehicle: Path, kit: Path, choice: tuple[str, ...], *, everything: bool, as_json: bool, **options: Any
+) -> int:  # fmt: skip
+    """Tell what to measure next: which fact about VEHICLE matters most to KIT, and what tells it.
+
+    Each fact of a circuit that the kit meets is changed by itself; the kit is planned and proved anew. Exit code 1:
+    a fact that nobody has measured on this variant would move something.
+
+    Example: loomwright weigh shop/vehicles/a.yaml shop/kits/b.yaml --with engine=2.4 year=2013
+    """
+    import json
+
+    chosen = choose(vehicle, kit, choice, options)
+    found = matched(chosen)
+
+    from loomwright.faults.weight import measure_next
+    from loomwright.papers.weigh_object import weigh_object
+    from loomwright.planning.installation import Refusal
+
+    if isinstance(found, Refusal):
+        if as_json:
+            click.echo(json.dumps(weigh_object(found, "does-not-fit", ()), indent=2, ensure_ascii=False))
+        else:
+            from loomwright.papers.match_report import match_report
+            from loomwright.sheets import render
+
+            click.echo(render(match_report(found, None), "text").decode())
+        return FINDINGS
+
+    weights = measure_next(found, chosen.shop, everything=everything)
+    if as_json:
+        from loomwright.network.proof import prove
+        from loomwright.network.results import verdict
+
+        now = weights[0].verdict_before if weights else verdict(found, prove(found).findings)
+        click.echo(json.dumps(weigh_object(found, now, weights), indent=2, ensure_ascii=False))
+    else:
+        from loomwright.papers.weighing import weighing_paper
+        from loomwright.sheets import render
+
+        click.echo(render(weighing_paper(found, weights), "text").decode())
+    return FINDINGS if any(w.moves and w.standing != "proven" for w in weights) else OK

@@ -1,0 +1,151 @@
+"""What one fact of the documents weighs: whether the plan, the verdict or a reading would be another without it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from loomwright.documents.car import Car
+from loomwright.documents.shop import Shop
+from loomwright.faults.one_fact import Fact, Otherwise, otherwise
+from loomwright.network.asking import telling_states
+from loomwright.network.compiling import compile_netlist, emf_of, scale_of
+from loomwright.network.joining import METER, bare_netlist, with_probes
+from loomwright.network.paths import pin_nodes
+from loomwright.network.proof import prove
+from loomwright.network.results import Finding, Verdict, verdict
+from loomwright.network.rules_live import DEAD_V
+from loomwright.network.solver import solve
+from loomwright.network.states import State
+from loomwright.planning.installation import Installation, Refusal, Route
+from loomwright.planning.plan import match
+
+__all__ = ["Told", "Weight", "measure_next", "weights"]
+
+Severity = Literal["stop", "fix", "none"]
+_HEAVY: Mapping[str, int] = {"stop": 2, "fix": 1, "none": 0}
+_STANDING: Mapping[str, int] = {"contradicted": 0, "unproven": 1, "proven": 2}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """The measurement that tells a fact best: what a meter shows as written and otherwise, nominal values [V]."""
+
+    pin: str
+    state: State
+    written_v: float
+    instead_v: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weight:
+    """One fact of one circuit and what moves with it.
+
+    `fitted` is the worst finding where the kit is fitted as planned to a car in which the fact is otherwise, and
+    `codes` are its new findings; `verdict_after` and `routes` are those of a new plan made for that car.
+    """
+
+    circuit: str
+    pin: str
+    standing: Literal["proven", "unproven", "contradicted"]
+    fact: Fact
+    written: str
+    instead: str
+    fitted: Severity
+    codes: tuple[str, ...]
+    verdict_before: Verdict
+    verdict_after: Verdict
+    routes: tuple[str, ...]  # tasks that a new plan serves in another way
+    told_by: Told | None  # None where no meter tells it
+
+    @property
+    def moves(self) -> bool:
+        """Tell whether a verdict, the plan, or the proof of the kit as planned is another one."""
+        return self.fitted != "none" or bool(self.routes) or self.verdict_before != self.verdict_after
+
+
+def _ways(routes: tuple[Route, ...]) -> dict[str, object]:
+    def ends(route: Route) -> tuple[object, ...]:
+        return tuple((j.pin, j.terminal, j.part and (j.part.part, j.part.pattern)) for j in route.joints)
+
+    return {r.task: (r.how, r.setting, ends(r)) for r in routes}
+
+
+def _shown(car: Car, pin: str, states: tuple[State, ...]) -> tuple[float, ...]:
+    """Return what a meter shows on a pin of the untouched car in some states [V]."""
+    node = pin_nodes(pin)[0]
+    netlist = with_probes(bare_netlist(car), [node])
+    compiled = compile_netlist(netlist)
+    scale = scale_of(netlist, states)
+    scale[compiled.element[METER + node]] = 1.0
+    found = solve(compiled.branches, scale, emf_of(compiled))
+    return tuple(float(v) for v in found.voltage[compiled.at(node)])
+
+
+def _told(car: Car, other: Otherwise) -> Told | None:
+    """Return the state in which the readings differ most, where a meter tells them plainly."""
+    circuit = car.circuits[other.circuit]
+    asked = {*telling_states(car, circuit), *telling_states(other.car, other.car.circuits[other.circuit])}
+    order = sorted(asked, key=lambda s: (("off", "acc", "run", "crank").index(s[0]), sorted(s[1])))
+    states = tuple(State(stage="bare", key=key, active=active) for key, active in order)
+    if not states:
+        return None
+    shown = list(zip(states, _shown(car, other.pin, states), _shown(other.car, other.pin, states), strict=True))
+    state, written, instead = max(shown, key=lambda s: abs(s[1] - s[2]))
+    if abs(written - instead) < DEAD_V:
+        return None
+    return Told(pin=other.pin, state=state, written_v=written, instead_v=instead)
+
+
+def _worst(findings: tuple[Finding, ...]) -> Severity:
+    found = {f.severity for f in findings}
+    return "stop" if "stop" in found else "fix" if "fix" in found else "none"
+
+
+def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Weight:
+    known = {(f.code, f.subject) for f in before}
+    as_planned = prove(replace(plan, car=other.car)).findings
+    new = tuple(f for f in as_planned if (f.code, f.subject) not in known and f.severity != "note")
+    again = match(other.car, plan.kit, shop)
+    routes: tuple[str, ...] = ()
+    after: Verdict = "does-not-fit"
+    if not isinstance(again, Refusal):
+        now, then = _ways(plan.routes), _ways(again.routes)
+        routes = tuple(sorted(task for task in now.keys() | then.keys() if now.get(task) != then.get(task)))
+        after = verdict(again, prove(again).findings if routes else as_planned)
+    return Weight(
+        circuit=other.circuit, pin=other.pin, standing=plan.car.standing[other.circuit].status, fact=other.fact,
+        written=other.written, instead=other.instead, fitted=_worst(new),
+        codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
+        routes=routes, told_by=_told(plan.car, other),
+    )  # fmt: skip
+
+
+def weights(plan: Installation, shop: Shop, *, everything: bool = False) -> Iterator[Weight]:
+    """Yield the weight of each fact of the circuits a kit meets: of those not proven, or of all with `everything`.
+
+    Each fact costs a plan and one or two proofs.
+    """
+    before = prove(plan).findings
+    met = dict.fromkeys((j.circuit, j.pin) for j in plan.joints if j.circuit is not None and j.pin is not None)
+    for circuit, pin in met:
+        if everything or plan.car.standing[circuit or ""].status != "proven":
+            for other in otherwise(plan.car, circuit or "", pin or ""):
+                yield _weigh(plan, shop, before, other)
+
+
+def measure_next(plan: Installation, shop: Shop, *, everything: bool = False) -> tuple[Weight, ...]:
+    """Return what to measure next, that which matters most first.
+
+    Facts of circuits with evidence against them come first, then of those that nobody has measured, then proven ones;
+    among them a fact that stops the kit as it is planned before one that spoils it, before one that only changes the
+    plan. What moves nothing comes last.
+    """
+    return tuple(
+        sorted(
+            weights(plan, shop, everything=everything),
+            key=lambda w: (
+                not w.moves, _STANDING[w.standing], -_HEAVY[w.fitted], w.verdict_before == w.verdict_after,
+                not w.routes, w.told_by is None, w.circuit, w.fact, w.instead,
+            ),
+        )
+    )  # fmt: skip

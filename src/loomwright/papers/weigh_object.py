@@ -1,0 +1,59 @@
+"""What `weigh --json` prints, as one plain object. Its keys are stable and documented in docs/reference."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from loomwright.faults.weight import Weight
+from loomwright.network.states import State, state_words
+from loomwright.planning.installation import Installation, Refusal
+
+__all__ = ["weigh_object"]
+
+
+def _state(state: State) -> dict[str, Any]:
+    return {
+        "words": state_words(state),
+        "stage": state.stage,
+        "joined": state.joined,
+        "key": state.key,
+        "active": sorted(state.active),
+        "commands": sorted(state.commands),
+    }
+
+
+def _weight(weight: Weight) -> dict[str, Any]:
+    told = weight.told_by
+    return {
+        "circuit": weight.circuit,
+        "pin": weight.pin,
+        "standing": weight.standing,
+        "fact": weight.fact,
+        "written": weight.written,
+        "instead": weight.instead,
+        "moves": weight.moves,
+        "as_planned": weight.fitted,
+        "codes": list(weight.codes),
+        "verdict_after": weight.verdict_after,
+        "routes": list(weight.routes),
+        "told_by": None
+        if told is None
+        else {
+            "state": _state(told.state),
+            "pin": told.pin,
+            "written_v": round(told.written_v, 2),
+            "instead_v": round(told.instead_v, 2),
+        },
+    }
+
+
+def weigh_object(found: Installation | Refusal, verdict: str, weights: Sequence[Weight]) -> dict[str, Any]:
+    """Return the weights of a pair, heaviest first."""
+    return {
+        "vehicle": found.car.vehicle,
+        "choice": dict(found.car.choice),
+        "kit": found.kit.id,
+        "kit_revision": found.kit.revision,
+        "refusal": found.code if isinstance(found, Refusal) else None,
+        "verdict": verdict,
+        "facts": [_weight(w) for w in weights],
+    }

@@ -1,0 +1,33 @@
+"""Sentences of the paper that ranks the facts of the documents by what hangs on them."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+__all__ = [
+    "AS_WRITTEN", "INTRO", "METER", "NOBODY", "NOTHING", "NO_METER", "PLANNED", "QUIET", "ROUTES", "SUBTITLE",
+    "TITLE", "VERDICTS",
+]  # fmt: skip
+
+TITLE = "What to measure next"
+SUBTITLE = "{kit} in the {car}"
+INTRO = (
+    "Each point is one fact of the documents and what would come of it if it were otherwise. The one that matters most "
+    "stands first. Measure it on this variant and record the reading as evidence."
+)
+NOTHING = "Everything that the kit meets in this car is measured. With --all the proven facts are weighed too."
+AS_WRITTEN = "{circuit} at {pin}, {standing}. If its {fact} were {instead} instead of {written},"
+PLANNED: Mapping[str, str] = MappingProxyType({
+    "stop": "the kit as planned would do harm or not work ({codes})",
+    "fix": "the kit as planned would work in part ({codes})",
+    "none": "the kit as planned would work all the same",
+})
+ROUTES = "; a new plan serves {tasks} in another way and {verdict}."
+QUIET = "; the plan stays as it is and {verdict}."
+VERDICTS: Mapping[str, str] = MappingProxyType({
+    "fits": "fits",
+    "fits-with-exceptions": "fits with exceptions",
+    "does-not-fit": "does not fit",
+})
+METER = "Measure {pin} with {state}: {written} as written, {instead} otherwise."
+NO_METER = "No voltage tells it: read the fuse, the label or the diagram."
+NOBODY = "Facts that move neither the plan nor a verdict: {count}."

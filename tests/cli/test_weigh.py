@@ -1,0 +1,41 @@
+"""`weigh` on the demonstration: the list, the object, and a kit that must not be fitted."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from loomwright.cli.main import FINDINGS, main
+from loomwright.documents.demo import demo_files
+
+_V6 = ("--with", "year=2014", "body=wagon", "engine=3.3", "trim=touring")
+
+
+@pytest.fixture
+def demo(tmp_path: Path) -> Path:
+    for name, text in demo_files().items():
+        file = tmp_path / name
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+def test_what_matters_most_stands_first(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pair = (str(demo / "vehicles/kestrin-fallow.yaml"), str(demo / "kits/rookery-4.yaml"))
+    assert main(["weigh", *pair, *_V6]) == FINDINGS
+    text = capsys.readouterr().out
+    assert text.startswith("What to measure next\n")
+    assert "Measure body-a/20 with key off: 0.0 V as written, 12.6 V otherwise." in " ".join(text.split())
+    assert main(["weigh", *pair, *_V6, "--json"]) == FINDINGS
+    told = json.loads(capsys.readouterr().out)
+    assert told["verdict"] == "fits"
+    assert [f["moves"] for f in told["facts"]] == sorted((f["moves"] for f in told["facts"]), reverse=True)
+    assert told["facts"][0]["as_planned"] == "stop"
+
+
+def test_a_refused_pair_has_nothing_to_weigh(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pair = (str(demo / "vehicles/kestrin-fallow.yaml"), str(demo / "kits/dunlin-7.yaml"))
+    assert main(["weigh", *pair, *_V6, "--json"]) == FINDINGS
+    told = json.loads(capsys.readouterr().out)
+    assert told["facts"] == []
+    assert told["refusal"]
