@@ -80,8 +80,8 @@ UNSEEN: dict[Kind, dict[str, str]] = {
         "airbag-low": _ALWAYS,
         "fuel-gauge": _SENSOR,
         "belt-lamp": _IDLE,
-        "hatch": _IDLE,
-        "hatch-2": _IDLE,
+        "rear-heater": _IDLE,
+        "fog-lamps": _IDLE,
         "diagnostic-feed": _IDLE,
     },
 }
@@ -303,7 +303,33 @@ def test_a_new_colour_of_a_used_wire_is_what_the_guide_says(number: int) -> None
     assert made.text().count(COLOUR) >= 3
 
 
-@pytest.mark.parametrize("number", _USED, ids=_name)
+def _built_to(number: int) -> str | None:
+    """The label of the T conductor that is built to the very pin at which this circuit is joined, if it is one."""
+    installation = demonstration.installation(_choice(number))
+    joint = next(j for j in installation.joints if j.circuit == _circuit(number).id and j.pin is not None)
+    conductors = (c for b in installation.kit.branches if b.id == joint.branch for c in b.conductors)
+    return next((c.label for c in conductors if c.label == joint.label and c.pin is not None), None)
+
+
+_BUILT = [number for number in _USED if _built_to(number) is not None]
+_FREE = [number for number in _USED if number not in _BUILT]
+
+
+@pytest.mark.parametrize("number", _BUILT, ids=_name)
+def test_a_new_pin_of_a_wire_that_a_t_is_built_to_is_told_as_no_longer_fitting(number: int) -> None:
+    pair, _ = _changed(number, _moved(number))
+    assert not pair.messages
+    found = pair.match(_choice(number))
+    lacking = [u for u in found.unserved if u.function == _circuit(number).function]
+    assert lacking
+    label, pin = _built_to(number), str(_joined_pin(number)).partition("/")[2]
+    facts = {r.fact for u in lacking for r in u.rejected}
+    assert f"{label} is built to pin {pin} of this plug." in facts or any("is made for another car" in f for f in facts)
+    circuit = _circuit(number).id
+    assert all(j.circuit != circuit for j in (found.joints if isinstance(found, Installation) else ()))
+
+
+@pytest.mark.parametrize("number", _FREE, ids=_name)
 def test_a_new_pin_of_a_used_wire_is_where_the_plan_and_the_guide_go(number: int) -> None:
     old, new = _moved_pin(number)
     assert old == _joined_pin(number)
@@ -322,9 +348,9 @@ def test_a_new_pin_of_a_used_wire_is_where_the_plan_and_the_guide_go(number: int
 
 def test_most_used_wires_stay_used_when_their_evidence_disagrees() -> None:
     """So that the two tests above speak of the guide and not only of wires that the plan goes around."""
-    for change in (_recoloured, _moved):
+    for change, numbers in ((_recoloured, _USED), (_moved, _FREE)):
         kept = []
-        for number in _USED:
+        for number in numbers:
             _, installation = _changed(number, change(number))
             assert installation is not None
             kept.append(_still_joined(number, installation) is not None)
