@@ -45,10 +45,17 @@ _BRIEF = frozenset({
 })  # fmt: skip
 
 
+_PULSED = frozenset({
+    "start", "second start", "start button", "brake line", "lock", "unlock", "driver unlock", "horn", "hatch",
+    "factory alarm arm", "factory alarm disarm",
+})  # fmt: skip
+"""Outputs that the kit has on for seconds."""
+
+
 def check_ratings(solved: Solved) -> Iterator[Finding]:
     """Yield a finding for each kit part, T pin and fuse that carries more than it may, in its worst state."""
     # Cranking or holding a button lasts seconds: a fuse may then carry all that it is rated for.
-    brief = np.array([s.key == "crank" or "start" in s.commands or bool(s.active & _BRIEF) for s in solved.states])
+    brief = np.array([s.key == "crank" or bool(s.commands & _PULSED) or bool(s.active & _BRIEF) for s in solved.states])
     for i, element in enumerate(solved.compiled.netlist.elements):
         limit, share, what = _limit(element)
         if limit is None:

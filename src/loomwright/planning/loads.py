@@ -118,13 +118,22 @@ def _own(circuit: Circuit) -> Iterator[tuple[_Gate, float]]:
             yield next(iter(gates), None), amps
 
 
+def _other_legs(car: Car, circuit: Circuit) -> Iterator[tuple[_Gate, float]]:
+    """Yield the motors that hang between a leg and legs other than its partner, as where one door opens by itself."""
+    b = circuit.behaviour
+    for other in car.circuits.values() if isinstance(b, ReversingLeg) else ():
+        mine = isinstance(other.behaviour, ReversingLeg) and other.behaviour.partner == circuit.id
+        if mine and isinstance(b, ReversingLeg) and b.partner != other.id:
+            yield None, _own_a(other)
+
+
 def switched_a(car: Car, circuit: Circuit) -> Mapping[str | None, float]:
     """Return the current of everything that hangs on a circuit, by the one stimulus that switches it on [A].
 
     Under None stands what is on by itself.
     """
     found: dict[_Gate, float] = {None: 0.0}
-    for gate, amps in (*_own(circuit), *_onward(car, circuit, frozenset())):
+    for gate, amps in (*_own(circuit), *_onward(car, circuit, frozenset()), *_other_legs(car, circuit)):
         found[gate] = found.get(gate, 0.0) + amps
     return MappingProxyType(found)
 
