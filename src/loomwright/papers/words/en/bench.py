@@ -36,7 +36,6 @@ SENSE = "The kit takes {function} for {reads} ({volts})."
 SENSE_WRONG = "The kit takes {function} for {reads} ({volts}); with everything sound for {sound}."
 BLOWN = "{what} opens: {current}, within {time} at the latest."
 CHATTERS = "A relay chatters: it pulls in and drops out without end."
-NO_CHANGE = "Nothing changes in this state. Try another one: a fault often shows only with the key on, in crank, or while the kit runs the engine."
 PHASE: Mapping[str, str] = MappingProxyType({
     "": "nothing asked of the kit",
     "ignition on": "ignition on",
