@@ -1,11 +1,11 @@
-"""`weigh` on the demonstration: the list, the object, and a kit that must not be fitted."""
+"""`weigh`, and the trace of a reading, on the demonstration."""
 
 import json
 from pathlib import Path
 
 import pytest
 
-from loomwright.cli.main import FINDINGS, main
+from loomwright.cli.main import BAD_INPUT, FINDINGS, OK, main
 from loomwright.documents.demo import demo_files
 
 _V6 = ("--with", "year=2014", "body=wagon", "engine=3.3", "trim=touring")
@@ -39,3 +39,14 @@ def test_a_refused_pair_has_nothing_to_weigh(demo: Path, capsys: pytest.CaptureF
     told = json.loads(capsys.readouterr().out)
     assert told["facts"] == []
     assert told["refusal"]
+
+
+def test_a_reading_is_traced_to_its_lines(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pair = (str(demo / "vehicles/kestrin-fallow.yaml"), str(demo / "kits/rookery-4.yaml"))
+    assert main(["readings", *pair, *_V6, "--trace", "j:brake/pedal/2@identify/key off, brake pressed"]) == OK
+    text = capsys.readouterr().out
+    assert "stop-lamp contact of the pedal switch" in text
+    assert "kestrin-fallow.yaml:" in text
+    assert main(["readings", *pair, *_V6, "--trace", "j:brake"]) == BAD_INPUT
+    told = capsys.readouterr().err
+    assert told.startswith("--trace: found 'j:brake', expected the id of a reading such as 'j:")

@@ -1,12 +1,17 @@
 """`readings`: tell what a meter must read at each point, step by step."""
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from loomwright.cli.choosing import choose, matched, pair_arguments
+from loomwright.cli.files import load_files
 from loomwright.cli.main import FINDINGS, OK
+from loomwright.errors import LoomwrightError
+
+if TYPE_CHECKING:
+    from loomwright.planning.installation import Installation
 
 __all__ = ["readings"]
 
@@ -17,10 +22,12 @@ __all__ = ["readings"]
     "--battery", "battery_v", type=click.FloatRange(11.0, 15.0), default=12.6, show_default=True,
     help="The battery as just measured, at rest [V].",
 )  # fmt: skip
+@click.option("--trace", "wanted", metavar="ID", help="Show where one reading comes from; its id is in --json.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object; its keys are in docs/reference.")
 def readings(
-    vehicle: Path, kit: Path, choice: tuple[str, ...], *, battery_v: float, as_json: bool, **options: Any
-) -> int:
+    vehicle: Path, kit: Path, choice: tuple[str, ...], *, battery_v: float, wanted: str | None, as_json: bool,
+    **options: Any,
+) -> int:  # fmt: skip
     """Tell what a meter must read at each point of VEHICLE with KIT, before and after joining.
 
     Readings hold for the battery as you just measured it; give that with --battery.
@@ -34,6 +41,9 @@ def readings(
     from loomwright.papers.match_object import readings_object, refusal_object
     from loomwright.planning.installation import Refusal
 
+    if wanted is not None and not isinstance(found, Refusal):
+        _trace(found, battery_v, wanted, (vehicle, kit))
+        return OK
     if as_json:
         result = (
             refusal_object(found) if isinstance(found, Refusal) else readings_object(found, compute(found, battery_v))
@@ -50,3 +60,25 @@ def readings(
         return FINDINGS
     click.echo(render(reading_table(found, compute(found, battery_v), chosen.shop), "text").decode())
     return OK
+
+
+def _trace(plan: "Installation", battery_v: float, wanted: str, files: tuple[Path, Path]) -> None:
+    """Print the way of one reading.
+
+    Raises LoomwrightError where there is no such reading.
+    """
+    from difflib import get_close_matches
+
+    from loomwright.network.readings import readings as compute
+    from loomwright.network.tracing import origin_of, trace_reading
+    from loomwright.papers.trace_table import trace_paper
+    from loomwright.sheets import render
+
+    told = {reading.id: reading for reading in compute(plan, battery_v).readings}
+    if wanted not in told:
+        near = get_close_matches(wanted, told, n=1, cutoff=0.0)
+        raise LoomwrightError(f"--trace: found {wanted!r}, expected the id of a reading such as {near[0]!r}")
+    loaded = load_files(files)
+    found = trace_reading(plan, told[wanted], battery_v)
+    paper = trace_paper(found, lambda element: origin_of(element, plan, loaded[0], loaded[1]))
+    click.echo(render(paper, "text").decode())
