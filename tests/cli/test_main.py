@@ -68,9 +68,7 @@ def test_version(capsys: pytest.CaptureFixture[str]) -> None:
     ("words", "told"),
     [(["weave"], "No such command 'weave'."), (["--loud"], "No such option"), ([], "Usage: loomwright")],
 )
-def test_a_wrong_call_is_told_and_ends_with_2(
-    words: list[str], told: str, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_wrong_call_is_told_and_ends_with_2(words: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(words) == BAD_INPUT
     seen = capsys.readouterr()
     assert told in seen.err
