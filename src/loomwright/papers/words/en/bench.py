@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+
 """The installation page: what a wire does, what opened or shorted wires change, where things are."""
 
 from collections.abc import Mapping
