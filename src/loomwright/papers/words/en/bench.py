@@ -1,4 +1,3 @@
-
 """The installation page: what a wire does, what opened or shorted wires change, where things are."""
 
 from collections.abc import Mapping
