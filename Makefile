@@ -39,7 +39,7 @@ $(TEST_STAMP): requirements-test.lock $(RUN_STAMP)
 	touch $@
 
 run: setup
-	$(BIN)/loomwright demo $(SHOP)
+	$(BIN)/loomwright demo $(SHOP) --replace
 	$(BIN)/loomwright write $(WRITE_ARGUMENTS) --out $(SHEETS)
 	@echo "For the same in a browser: $(BIN)/loomwright serve, or make run PORT=8017"
 	$(if $(PORT),$(BIN)/loomwright serve --port $(PORT) --store build/loomwright.store)
