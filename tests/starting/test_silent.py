@@ -1,9 +1,13 @@
 """Single faults of an input's wiring: which pass unnoticed, which test shows them, and what masks that test."""
 
+from dataclasses import replace
+
 import pytest
 
-from loomwright.starting.silent import TESTS, check_start, outcome
-from tests.starting.cases import CASES, installation, settings, wiring
+from loomwright.starting.silent import check_start
+from loomwright.starting.trying import CARELESS, TESTS, needed_tests, outcome, starts
+from loomwright.starting.wiring import InputFault
+from tests.starting.cases import CASES, everything, installation, settings, wiring
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -59,3 +63,46 @@ def test_a_lost_wait_lamp_lead_lets_a_cold_diesel_crank_too_early() -> None:
 def test_a_silent_engine_speed_is_noticed_by_the_first_start() -> None:
     report = check_start(installation("keyed V6, speed by wire"))
     assert {f.id for f in report.wiring.faults if f.input == "engine"} <= set(report.noticed)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_the_needed_tests_show_every_silent_fault_with_everything_else_at_rest(case: str) -> None:
+    report = check_start(installation(case))
+    needed = needed_tests(report.settings, report.wiring)
+    shown = {f.id: n for n in needed for f in n.shows}
+    for fault in report.silent:
+        assert fault.fault.id in shown, fault.words
+        assert shown[fault.fault.id].test.id == fault.revealed_by[0]
+    for one in needed:
+        for fault in one.shows:
+            broken = {**report.wiring.sound, fault.input: fault.levels}
+            assert outcome(one.test, broken, report.settings) != outcome(one.test, report.wiring.sound, report.settings)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_what_masks_a_needed_test_is_all_that_does(case: str) -> None:
+    one, sound = settings(case), wiring(case).sound
+    for needed in needed_tests(one, wiring(case)):
+        for name, value in CARELESS.items():
+            if name in needed.test.sets or name not in one.senses:
+                continue
+            hidden = [
+                f.id for f in needed.shows
+                if outcome(needed.test, {**sound, f.input: f.levels}, one, {name: value})
+                == outcome(needed.test, sound, one, {name: value})
+            ]  # fmt: skip
+            assert bool(hidden) is (name in needed.clear), (needed.test.id, name)
+
+
+@pytest.mark.parametrize("name", ["in_park", "parking_brake"])
+def test_a_kit_that_reads_selector_or_parking_brake_needs_their_tests(name: str) -> None:
+    one, wires = everything()
+    phases = ("rest", "ignition on", "cranking", "running")
+    stuck = InputFault(
+        id="x!stuck-true", input=name, function=name, kind="stuck true", words=f"{name} always reads true",
+        levels={phase: {False: True, True: True} for phase in phases},
+    )  # fmt: skip
+    assert starts({**wires.sound, name: stuck.levels}, one)
+    found = needed_tests(one, replace(wires, faults=(stuck,)))
+    assert [n.test.id for n in found] == ["selector" if name == "in_park" else "parking-brake"]
+    assert "brake_pressed" in found[0].clear, "a foot on the pedal hides it"

@@ -8,7 +8,8 @@ from loomwright.papers.words.en import rehearsal as words
 from loomwright.planning.installation import Installation
 from loomwright.starting.advice import Advice
 from loomwright.starting.record import Rehearsal
-from loomwright.starting.silent import TESTS, SilentFault, StartReport
+from loomwright.starting.silent import SilentFault, StartReport
+from loomwright.starting.trying import TESTS
 from loomwright.starting.verdicts import verdicts_of
 
 __all__ = ["start_paper"]
@@ -37,7 +38,7 @@ def start_paper(
     return Paper(
         id="rehearsal",
         title=words.TITLE,
-        subtitle=words.SUBTITLE.format(
+        subtitle=told(words.SUBTITLE,
             kit=installation.kit.name, revision=installation.kit.revision, car=installation.car.name
         ),
         language="en",
@@ -60,7 +61,7 @@ def _scenarios(rehearsals: Sequence[Rehearsal]) -> Iterator[Block]:
     yield Paragraph(text=say(words.SOLVES, solves=_count(solves, "rehearsal:solves")), small=True)
     if len(rehearsals) == 1:
         one = rehearsals[0]
-        yield Heading(text=words.HEAD_EVENTS.format(words=one.scenario.words), level=3)
+        yield Heading(text=told(words.HEAD_EVENTS, words=one.scenario.words), level=3)
         yield Table(
             head=words.EVENTS,
             rows=tuple(
@@ -92,7 +93,7 @@ def _explored(report: StartReport) -> Iterator[Block]:
     )
     for held in report.properties:
         if not held.holds:
-            yield Heading(text=words.HEAD_STORY.format(words=held.words), level=3)
+            yield Heading(text=told(words.HEAD_STORY, words=held.words), level=3)
             story = tuple(lifted(s.words, f"exploration:{held.id}") for s in held.story)
             yield Bullets(items=story, numbered=True)
     yield Heading(text=words.HEAD_SILENT)
