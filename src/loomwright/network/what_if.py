@@ -16,6 +16,7 @@ import numpy as np
 from loomwright.documents.behaviour import CodedSwitch, GroundSwitch, RelayTrigger, SteppedInput, SwitchedGround
 from loomwright.documents.car import Car
 from loomwright.network.asking import moves_by_itself
+from loomwright.network.battery_held import hold_battery
 from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray
 from loomwright.network.commands import PHASES, command_table
 from loomwright.network.compiling import Compiled, compile_netlist, emf_of, scale_of
@@ -38,7 +39,9 @@ from loomwright.network.solving import Solved
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation
 
-__all__ = ["Bench", "Blown", "Condition", "Point", "PointNow", "Sense", "WhatIf", "bench_of", "history_of", "what_if"]
+__all__ = [
+    "Bench", "Blown", "Condition", "Held", "Point", "PointNow", "Sense", "WhatIf", "bench_of", "history_of", "what_if",
+]  # fmt: skip
 
 Condition = Literal["live", "dead", "up", "pulled", "ground", "moving", "between", "loose"]
 """A wire that works by being pulled to ground is 'up' at rest and 'pulled' when it is operated; 'moving' are data and
@@ -75,6 +78,14 @@ class Bench:
     expectations: Expectations
     points: Mapping[str, Point]
     shorts: tuple[int, ...]  # rows of the shorts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """What somebody else keeps account of in one state: the battery's voltage [V], and elements that are open."""
+
+    battery_v: float
+    opened: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,8 +212,9 @@ def history_of(installation: Installation, phase: str | None, state: State) -> t
 
 
 def what_if(
-    bench: Bench, history: Sequence[State], *, opened: Iterable[str] = (), shorted: Iterable[str] = ()
-) -> WhatIf:
+    bench: Bench, history: Sequence[State], *, opened: Iterable[str] = (), shorted: Iterable[str] = (),
+    held: Sequence[Held] | None = None,
+) -> WhatIf:  # fmt: skip
     """Solve the last state of a history, sound and with wires opened and shorted to the body.
 
     The faults are there from the first state on. A fuse that must open at its current does so before the next state;
@@ -216,35 +228,46 @@ def what_if(
         States in their order, the one asked about last.
     opened, shorted
         Ids of points.
+    held
+        One for each state of the history: at which voltage the battery is held in it. The battery and the alternator
+        of the circuit itself serve where left out.
 
     Raises
     ------
     KeyError
         For an id that is no point.
     ValueError
-        Where a wire is to be opened that is none, or the history is empty.
+        Where a wire is to be opened that is none, the history is empty, or `held` is not as long as it.
     SolveError
         Where a state does not settle and does not chatter either, which would be a fault of this program.
     """
     if not history:
         msg = "history: found no state, expected at least the one asked about"
         raise ValueError(msg)
+    if held is not None and len(held) != len(history):
+        msg = f"held: found {len(held)}, expected one for each of {len(history)} states"
+        raise ValueError(msg)
     compiled = bench.compiled
     open_rows = [_open_row(bench, name) for name in opened]
     short_rows = [compiled.element[_SHORT + bench.points[name].node] for name in shorted]
-    emf = emf_of(compiled)
-    latched: BoolArray = np.zeros((len(compiled.branches.latches), 2), dtype=np.bool_)
+    is_sound = not (open_rows or short_rows)
+    lanes = 1 if is_sound else 2  # without a fault both answers are one
+    latched: BoolArray = np.zeros((len(compiled.branches.latches), lanes), dtype=np.bool_)
     blown: list[Blown] = []
     scales = scale_of(compiled.netlist, history)
     for step in range(len(history)):
-        scale = scales[:, [step, step]]
+        scale = scales[:, [step] * lanes]
+        emf = np.repeat(emf_of(compiled), lanes, axis=1)
+        if held is not None:
+            hold_battery(compiled, scale, emf, [held[step].battery_v] * lanes)
+            scale[[compiled.element[name] for name in held[step].opened]] *= OPEN_RATIO
         scale[list(bench.shorts)] = _LIFTED
-        scale[open_rows, _ASKED] *= OPEN_RATIO
-        scale[short_rows, _ASKED] = 1.0
+        scale[open_rows, -1] *= OPEN_RATIO
+        scale[short_rows, -1] = 1.0
         for fuse in blown:
             scale[compiled.element[fuse.element.id], _ASKED] *= OPEN_RATIO
         found = solve(compiled.branches, scale, emf, latched=latched)
-        while (open_rows or short_rows) and len(blown) < _MOST_FUSES:
+        while not is_sound and len(blown) < _MOST_FUSES:
             opens = _first_to_open(compiled, found)
             if opens is None:
                 break
@@ -252,7 +275,19 @@ def what_if(
             scale[compiled.element[opens.element.id], _ASKED] *= OPEN_RATIO
             found = solve(compiled.branches, scale, emf, latched=latched)
         latched = found.latched
-    return _told(bench, history[-1], found, scale, tuple(blown), is_sound=not (open_rows or short_rows))
+    if is_sound:
+        found, scale = _twice(found), np.repeat(scale, 2, axis=1)
+    return _told(bench, history[-1], found, scale, tuple(blown), is_sound=is_sound)
+
+
+def _twice(found: Solution) -> Solution:
+    """Return a solution of one lane as that of both."""
+    return Solution(
+        voltage=np.repeat(found.voltage, 2, axis=1), current=np.repeat(found.current, 2, axis=1),
+        segment=np.repeat(found.segment, 2, axis=1), latched=np.repeat(found.latched, 2, axis=1),
+        outcome=np.repeat(found.outcome, 2), restless=np.repeat(found.restless, 2, axis=1),
+        kcl_a=np.repeat(found.kcl_a, 2),
+    )  # fmt: skip
 
 
 def _open_row(bench: Bench, name: str) -> int:

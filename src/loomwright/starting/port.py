@@ -9,19 +9,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from loomwright.network.battery_held import hold_battery
 from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray, IntArray
 from loomwright.network.compiling import Compiled, compile_netlist, emf_of, scale_of
 from loomwright.network.elements import GROUND
 from loomwright.network.joining import joined_netlist
 from loomwright.network.paths import BATTERY
-from loomwright.network.shapes import BATTERY_V
 from loomwright.network.solver import solve
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation
 
 __all__ = ["Port", "PortEquivalent"]
 
-_STIFF = 1e5  # the battery's conductance times this holds the node at the voltage that is asked about
 _STEP_V = 0.01
 
 
@@ -57,17 +56,10 @@ class Port:
         self._emf = emf_of(self.compiled)
         self._battery = self.compiled.element["v:battery"]
         self._others = [self.compiled.element[n] for n in ("v:battery-charging", "v:alternator")]
-        # A polled input's pull-up shows the mean of its pulses, a share of whatever the battery has.
-        self._polled = np.array([
-            i for i, e in enumerate(self.compiled.netlist.elements)
-            if e.kind == "pull" and e.a == BATTERY and e.emf_v != 0.0
-        ], dtype=np.int64)  # fmt: skip
         self._known: dict[tuple[State, frozenset[str], bytes], list[PortEquivalent]] = {}
         self.relays = len(self.compiled.branches.latches)
         motors = [e for e in self.compiled.netlist.elements if e.id.endswith("/starter-motor")]
         coils = {self.compiled.element[e.coil] for e in motors if e.coil is not None}
-        # The starter is a machine of its own (see `engine`); the network tells whether it is switched on.
-        self.motors = frozenset(e.id for e in motors)
         self._starters = [i for i, latch in enumerate(self.compiled.branches.latches) if latch.coil in coils]
 
     def engaged(self, latched: BoolArray) -> bool:
@@ -107,14 +99,10 @@ class Port:
         branches = self.compiled.branches
         lanes = 3
         scale = np.repeat(scale_of(self.compiled.netlist, [state]), lanes, axis=1)
-        scale[self._battery] = _STIFF
-        scale[self._others] = OPEN_RATIO
-        for name in opened | self.motors:
-            scale[self.compiled.element[name]] = OPEN_RATIO
         emf = np.repeat(self._emf, lanes, axis=1)
-        volts = battery_v + np.array([0.0, -_STEP_V, _STEP_V])
-        emf[self._battery] = volts
-        emf[self._polled] *= volts / BATTERY_V
+        hold_battery(self.compiled, scale, emf, battery_v + np.array([0.0, -_STEP_V, _STEP_V]))
+        for name in opened:
+            scale[self.compiled.element[name]] = OPEN_RATIO
         found = solve(branches, scale, emf, latched=np.repeat(latched[:, None], lanes, axis=1))
         self.solves += 1
         same = [

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from loomwright.network.states import State
 from loomwright.starting.engine import Machine
 from loomwright.starting.scenarios import Scenario
 from loomwright.starting.settings import StartSettings
 
-__all__ = ["Energy", "Happening", "Moment", "Rehearsal"]
+__all__ = ["Energy", "Frame", "Happening", "Moment", "Rehearsal"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +31,37 @@ class Happening:
     time_s: float
     words: str
     mode: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """The whole state from a moment on at which something happened, until the next frame.
+
+    Parameters
+    ----------
+    time_s
+        When it begins [s].
+    words
+        What happened; empty where only the car's own state changed, which `state` tells.
+    mode
+        The controller's mode from then on.
+    state
+        Of key, stimuli and commands.
+    opened
+        Elements that are open from then on, such as a blown fuse.
+    battery_v
+        At its beginning [V]; 0 with the battery off.
+    rpm
+        Engine speed at its beginning [rpm].
+    """
+
+    time_s: float
+    words: tuple[str, ...]
+    mode: str
+    state: State
+    opened: frozenset[str]
+    battery_v: float
+    rpm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +91,7 @@ class Rehearsal:
     machine: Machine
     moments: tuple[Moment, ...]
     happenings: tuple[Happening, ...]
+    frames: tuple[Frame, ...]
     lowest_v: float
     starter_peak_a: float
     cranks: tuple[tuple[float, float], ...]  # when the starter turned, from and to [s]

@@ -26,7 +26,7 @@ from loomwright.starting.engine import (
 )
 from loomwright.starting.modes import REST, Decision, EngineSpeed, Inputs, Mode, Timer, changed
 from loomwright.starting.port import Port, PortEquivalent
-from loomwright.starting.record import Energy, Happening, Moment, Rehearsal
+from loomwright.starting.record import Energy, Frame, Happening, Moment, Rehearsal
 from loomwright.starting.scenarios import Event, Scenario
 from loomwright.starting.settings import FIELD_OF, StartSettings, by_time, start_settings
 from loomwright.starting.step import step
@@ -102,6 +102,8 @@ class _Run:
         self.steps = 0
         self.moments: list[Moment] = []
         self.happenings: list[Happening] = []
+        self.frames: list[Frame] = []
+        self.told = 0  # happenings that stand in a frame
         self.energy = np.zeros(6)
         self.drawn_as = 0.0
         self.lowest_v, self.peak_a = self.battery_v, 0.0
@@ -167,9 +169,11 @@ class _Run:
         commands = self.commands if stage == "fitted" else frozenset()
         return State(stage=stage, key=key, active=frozenset(active), commands=commands)  # type: ignore[arg-type]
 
+    def opened(self) -> frozenset[str]:
+        return frozenset() if self.world["kit fuse"] else self._fuse
+
     def equivalent(self) -> PortEquivalent:
-        opened = frozenset() if self.world["kit fuse"] else self._fuse
-        found = self.port.at(self.state(), self.battery_v, self.latched, opened)
+        found = self.port.at(self.state(), self.battery_v, self.latched, self.opened())
         self.latched = found.latched
         return found
 
@@ -410,6 +414,20 @@ class _Run:
         self.time_s += dt
         self.steps += 1
 
+    def frame(self, v: float) -> None:
+        """Keep the whole state where something has happened since the last frame."""
+        state = self.state()
+        if self.frames and len(self.happenings) == self.told and self.frames[-1].state == state:
+            return
+        words = tuple(h.words for h in self.happenings[self.told :])
+        self.told = len(self.happenings)
+        self.frames.append(
+            Frame(
+                time_s=round(self.time_s, 3), words=words, mode=self.mode.name, state=state, opened=self.opened(),
+                battery_v=round(v, 3), rpm=round(self.speed * _RPM, 1),
+            )
+        )  # fmt: skip
+
     _before = 0.0
 
     def goal(self) -> float:
@@ -448,6 +466,7 @@ class _Run:
         if self.world["power"]:
             self.lowest_v = min(self.lowest_v, v)
         self.peak_a = max(self.peak_a, motor)
+        self.frame(v)
         last = self.moments[-1] if self.moments else None
         outputs = tuple(sorted(self.commands))
         due = last is None or self.time_s - last.time_s >= (_RECORD_FINE_S if dt < 0.1 else 1.0)
@@ -499,7 +518,7 @@ def rehearse(
     battery, alternator, heat, network, starter, shaft = (float(x) for x in run.energy)
     return Rehearsal(
         scenario=scenario, settings=run.settings, machine=run.machine, moments=tuple(run.moments),
-        happenings=tuple(run.happenings), lowest_v=run.lowest_v, starter_peak_a=run.peak_a,
+        happenings=tuple(run.happenings), frames=tuple(run.frames), lowest_v=run.lowest_v, starter_peak_a=run.peak_a,
         cranks=tuple((a, b) for a, b in run.cranks), asked=tuple((a, b) for a, b in run.asked), charge=run.charge,
         drawn_as=run.drawn_as,
         energy=Energy(
