@@ -15,7 +15,7 @@ from loomwright.documents.vehicle import Vehicle
 from loomwright.planning.installation import Installation
 from loomwright.planning.plan import match
 
-__all__ = ["PAIRS", "car_of", "installations"]
+__all__ = ["PAIRS", "car_of", "family", "installations"]
 
 PAIRS = (
     ("kestrin-fallow", "rookery-4"),
@@ -53,9 +53,15 @@ def installations(pair: tuple[str, str], count: int) -> tuple[Installation, ...]
     return tuple(islice((plan for plan in plans if isinstance(plan, Installation)), count))
 
 
+def family(family_id: str) -> Vehicle:
+    """The document of a family."""
+    found = _documents()[f"vehicles/{family_id}.yaml"]
+    assert isinstance(found, Vehicle)
+    return found
+
+
 @cache
 def car_of(family_id: str) -> Car:
     """The first variant of a family, without evidence."""
-    family = _documents()[f"vehicles/{family_id}.yaml"]
-    assert isinstance(family, Vehicle)
-    return resolve(family, next(variants(family)))
+    found = family(family_id)
+    return resolve(found, next(variants(found)))

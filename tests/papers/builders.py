@@ -25,8 +25,9 @@ from loomwright.papers.removal_page import removal_page
 from loomwright.papers.settings_sheet import settings_sheet
 from loomwright.planning.installation import Installation
 from loomwright.planning.plan import match
+from tests.pairs import family, installations
 
-__all__ = ["VARIANTS", "Built", "built", "documents", "quantities", "steps", "strings"]
+__all__ = ["VARIANTS", "Built", "built", "built_pair", "documents", "quantities", "steps", "strings"]
 
 _FILES = ("vehicles/kestrin-fallow.yaml", "kits/rookery-4.yaml", "evidence/kestrin-fallow.yaml", "shop.yaml")
 # The first has the most bus and the fewest unproven wires, the second a wire for everything that may be unproven.
@@ -72,6 +73,17 @@ def built(variant: str) -> Built:
     vehicle, kit, evidence, shop = documents()
     installation = match(resolve(vehicle, VARIANTS[variant], [evidence]), kit, shop)
     assert isinstance(installation, Installation)
+    return _papers(vehicle, kit, shop, installation)
+
+
+@cache
+def built_pair(pair: tuple[str, str]) -> Built:
+    """Return the papers of a family of the demonstration with its kit, in one variant that it fits."""
+    (installation,) = installations(pair, 1)
+    return _papers(family(pair[0]), installation.kit, documents()[3], installation)
+
+
+def _papers(vehicle: Vehicle, kit: Kit, shop: Shop, installation: Installation) -> Built:
     proof, found = prove(installation), readings(installation)
     return Built(
         vehicle=vehicle, kit=kit, shop=shop, installation=installation, proof=proof, readings=found,

@@ -277,7 +277,8 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
         see=(*job.say(words.PLUG_SEE), *_same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
         label=branch.label, count=words.PLUG_COUNT.format(look=look_words(count.side, count.latch, mark_of(plug))),
         neighbours=" ".join(w for w in (words.PLUG_NEIGHBOURS, never_words(job, plug_id)) if w),
-        face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin)), picture=here.picture,
+        face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin), only_marked=True),
+        picture=here.picture,
         readings=tuple(reading_field(job, by_pin[p], r, chosen[p]) for p, r in taken),
         unproven=unproven_of(job, joints), cautions=(*here.cautions, *held),
     )  # fmt: skip

@@ -164,14 +164,20 @@ def pin_count(job: Job, pin: str) -> Count:
     return count_to(face_shape(plug), name, plug.seen_side, plug.seen_turn)
 
 
-def plug_face(job: Job, plug_id: str, marked: tuple[str, ...] = ()) -> Face:
-    """Return the face of a whole plug, no single pin meant; airbag pins are marked to keep off."""
+def plug_face(job: Job, plug_id: str, marked: tuple[str, ...] = (), *, only_marked: bool = False) -> Face:
+    """Return the face of a whole plug, no single pin meant; airbag pins are marked to keep off.
+
+    With `only_marked` every other wire of the plug is marked so as well: nobody has business at it.
+    """
     plug = job.car.plugs[plug_id]
     shape = face_shape(plug)
-    avoid = job.restraint_pins(plug_id)
-    labels = {p: job.circuit_name(job.car.pins[f"{plug_id}/{p}"].circuit) for p in (*marked, *avoid)}
+    occupants = _occupants(job, plug_id, shape)
+    others = tuple(p for p, wire in occupants.items() if wire is not None and p not in marked) if only_marked else ()
+    restraint = job.restraint_pins(plug_id)
+    avoid = tuple(dict.fromkeys((*restraint, *others)))
+    labels = {p: job.circuit_name(job.car.pins[f"{plug_id}/{p}"].circuit) for p in (*marked, *restraint)}
     drawing = FaceDrawing(
-        shape=shape, occupants=_occupants(job, plug_id, shape), side=plug.seen_side, turn=plug.seen_turn, avoid=avoid,
+        shape=shape, occupants=occupants, side=plug.seen_side, turn=plug.seen_turn, avoid=avoid,
         labels=labels, mark=mark_of(plug),
     )  # fmt: skip
     turned = drawing.turned

@@ -74,6 +74,15 @@ class Label:
         return replace(self, text=(first, *(line for name in rest for line in textwrap.wrap(name, width))))
 
     @property
+    def tight(self) -> "Label":
+        """The short label with pin and colour under each other, and the name in lines about as long."""
+        first, *rest = self.short.text
+        head, _, colour = first.partition(": ")
+        above = (f"{head}:", colour) if colour else (first,)
+        width = max(*map(len, above), _NARROW)
+        return replace(self, text=(*above, *(line for name in rest for line in textwrap.wrap(name, width))))
+
+    @property
     def width(self) -> float:
         """The width of its longest line, estimated on the generous side."""
         return max(len(line) for line in self.text) * self.size * _LETTER * (1.06 if self.bold else 1.0)
@@ -297,19 +306,50 @@ def _place_stacked(item: _Stacked, cavities: Mapping[str, Cavity], frame: Frame,
 def _stack(items: list[Label], cavities: Mapping[str, Cavity], frame: Frame, width: float) -> list[_Stacked]:
     """Place labels above or below the face so that no text meets a text or a leader, as near the face as can be.
 
-    On a crowded sheet the codes of the colours are left out of the labels, and then names are broken into lines; where
+    On a crowded sheet the codes of the colours are left out of the labels, and then their lines are broken; where
     places are wide enough the codes stand under the wires as well. Where even that does not help, each label gets a
     level of its own.
     """
-    for labels in (items, [label.short for label in items], [label.narrow for label in items]):
-        found = _search([_choices(label, cavities[label.pin], frame, width) for label in labels])
+    ways = [items, [i.short for i in items], [i.narrow for i in items], [i.tight for i in items]]
+    choices = [[_choices(label, cavities[label.pin], frame, width) for label in labels] for labels in ways]
+    for options in choices:
+        found = _search(options)
         if found is not None:
             return found
-    rises = itertools.accumulate((item.height + 1.0 for item in items), initial=0.0)
-    return [
-        _choices(item, cavities[item.pin], frame, width)[0][1].at(rise)
-        for item, rise in zip(items, rises, strict=False)
-    ]
+    for options in reversed(choices):
+        found = _stairs(options)
+        if found is not None:
+            return found
+    return _one_above_the_other([first for (_, first), *_ in choices[0]])
+
+
+def _stairs(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None:
+    """Give each label a level of its own so that no leader meets a text; None where no order of levels does that.
+
+    A text must lie farther out than every label whose leader runs under it. Where these demands are in no circle an
+    order of the levels meets them all.
+    """
+    for leans in itertools.islice(itertools.product(*labels), _TRIALS):
+        left = [item for _, item in leans]
+        order: list[_Stacked] = []
+        while left:
+            free = [
+                item
+                for item in left
+                if not any(o is not item and item.left - 1 < o.leader_x < item.right + 1 for o in left)
+            ]
+            if not free:
+                break
+            order += free
+            left = [item for item in left if item not in free]
+        if not left:
+            return _one_above_the_other(order)
+    return None
+
+
+def _one_above_the_other(items: list[_Stacked]) -> list[_Stacked]:
+    rises = itertools.accumulate((item.label.height + 1.0 for item in items), initial=0.0)
+    return [item.at(rise) for item, rise in zip(items, rises, strict=False)]
 
 
 def _choices(label: Label, cavity: Cavity, frame: Frame, width: float) -> list[tuple[float, _Stacked]]:
@@ -419,7 +459,8 @@ def _spread(wanted: list[tuple[float, float]]) -> list[float]:
         tops.append(max(top, tops[-1] + wanted[len(tops) - 1][1]) if tops else top)
     if tops:
         shift = sum(have - want for have, (want, _) in zip(tops, wanted, strict=True)) / len(tops)
-        tops = [max(top - shift, 1.0) for top in tops]
+        shift = min(shift, tops[0] - 1.0)  # all of them together stay on the sheet, and apart
+        tops = [top - shift for top in tops]
     return tops
 
 
