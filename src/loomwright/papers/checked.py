@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Quantity, Text
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measures import volts
+from loomwright.papers.safety_tests import proving_words
 from loomwright.papers.saying import capital, lifted
 from loomwright.papers.words.en import handover as words
-from loomwright.papers.words.en import naming
+from loomwright.papers.words.en import naming, tests
 
 __all__ = ["assumptions", "checked", "solved_text", "unproven_items"]
 
@@ -60,6 +61,11 @@ def checked(job: Job) -> Iterator[Block]:
     yield Bullets(items=assumptions(job))
     yield Heading(text=words.HEAD_NOT_CHECKED)
     yield Bullets(items=tuple(job.say(t) for t in words.NOT_CHECKED))
+    proving = tuple(proving_words(job))
+    if proving:
+        yield Heading(text=tests.HEAD_PROVED, anchor="proved")
+        yield Paragraph(text=job.say(tests.PROVED_INTRO))
+        yield Bullets(items=proving)
     yield Heading(text=words.HEAD_REMAINS)
     remains = tuple(
         job.say(

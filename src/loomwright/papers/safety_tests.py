@@ -1,6 +1,11 @@
-"""Part E of the guide: each protection tested alone, with nothing else that could stop the engine."""
+"""Part E of the guide: each protection tested alone, with nothing else that could stop the engine.
 
-from collections.abc import Collection, Iterator
+Which tests there are, and what must be at rest for each so that it proves anything, is computed from the wiring and
+the settings of this installation.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from types import MappingProxyType
 
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
@@ -14,9 +19,13 @@ from loomwright.papers.words.en import tests as words
 from loomwright.starting.modes import REST, Mode, ModeName, changed
 from loomwright.starting.settings import start_settings
 from loomwright.starting.step import step
+from loomwright.starting.trying import CARELESS, NeededTest, needed_tests
+from loomwright.starting.wiring import wiring_of
 from loomwright.units import parse_quantity
 
-__all__ = ["door_stops", "how_to_try", "run_time", "safety_tests", "sees_key"]
+__all__ = [
+    "door_stops", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests", "sees_key", "test_title",
+]  # fmt: skip
 
 _RUN_TIME = "run-time"
 
@@ -91,10 +100,35 @@ def _test(
     )  # fmt: skip
 
 
+def needed_for(job: Job) -> tuple[NeededTest, ...]:
+    """Return the tests that this installation needs: together they show every fault that nobody would notice."""
+    settings = start_settings(job.installation)
+    return needed_tests(settings, wiring_of(job.installation, settings))
+
+
+def _at_rest(job: Job, inputs: Iterable[str]) -> str:
+    """Return in words that some inputs must be at rest."""
+    names = tuple(inputs)
+    return listed((job.fill(words.AT_REST[name]) for name in words.AT_REST if name in names), naming.AND)
+
+
+def test_title(job: Job, name: str) -> str:
+    """Return the title of a needed test, as it stands in the guide."""
+    return job.fill(words.TITLES[name])
+
+
+def proving_words(job: Job) -> Iterator[Text]:
+    """Yield, for each wire that nobody would miss, what is lost without it and which test of part E shows that."""
+    for needed in needed_for(job):
+        fault = next((f for f in needed.shows if f.kind == "lead off"), needed.shows[0])
+        yield job.say(
+            words.PROVED, fault=fault.words, lost=words.LOST[fault.input], title=test_title(job, needed.test.id),
+        )  # fmt: skip
+
+
 def safety_tests(job: Job) -> Iterator[Block]:
     """Yield part E: the sweep, the first start, then one protection after the other."""
-    served = {r.function for r in job.installation.routes if r.how != "none"}
-    start = job.say(words.START)
+    needed = {n.test.id: n for n in needed_for(job)}
     yield Heading(text=words.HEAD, level=1, anchor="part-e")
     yield Paragraph(text=job.say(words.INTRO))
     yield caution(cautions.HAND_OVER)
@@ -103,38 +137,32 @@ def safety_tests(job: Job) -> Iterator[Block]:
         job, "sweep", words.SWEEP_TITLE, job.lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
         held=(caution(cautions.PEDALS),),
     )  # fmt: skip
+    # The lamp burns in a cold engine only, so its test is the first start of all.
     yield from _ready(job)
+    if "lamp" in needed:
+        yield _protection(job, needed["lamp"])
     yield _test(
         job, "first", words.FIRST_TITLE, job.lines(words.FIRST_DO, start=_how_to_start(job), stop=_stop(job)),
         words.FIRST_SEE, place=OUTSIDE, if_not=words.FIRST_IF_NOT,
         held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
     )  # fmt: skip
-    yield _test(
-        job, "brake", words.BRAKE_TITLE, job.lines(words.BRAKE_DO, start=start), words.BRAKE_SEE,
-        look=_look(job, "brake"),
-    )  # fmt: skip
-    yield _test(
-        job, "hood", words.HOOD_TITLE, job.lines(words.HOOD_DO, start=start), words.HOOD_SEE, place=OUTSIDE,
-        look=_look(job, "hood switch"), held=(caution(cautions.HOOD_TEST),),
-    )  # fmt: skip
-    yield _test(
-        job, "selector", words.GEAR_TITLE, _gear_lines(job), words.GEAR_SEE, key="run",
-        if_not=words.GEAR_IF_NOT, held=(caution(cautions.GEAR_TEST),),
-    )  # fmt: skip
-    if "door switch" in served:
-        yield _test(
-            job, "door", words.DOOR_TITLE, job.lines(words.DOOR_DO, start=start),
-            words.DOOR_SEE if door_stops(job) else words.DOOR_SEE_RUNS, place=OUTSIDE, look=_look(job, "door switch"),
-        )  # fmt: skip
+    for name in ("brake", "hood"):
+        if name in needed:
+            yield _protection(job, needed[name])
+    yield _selector(job)
+    for name, one in needed.items():
+        if name in _ALONE and name not in ("brake", "hood", "lamp"):
+            yield _protection(job, one)
     yield _time_out(job)
     yield _test(
         job, "takeover", job.fill(words.TAKEOVER_TITLE),
         (
             *((job.say(words.TAKEOVER_SEATED),) if door_stops(job) and not sees_key(job) else ()),
-            *job.lines(words.TAKEOVER_DO, start=start),
+            *job.lines(words.TAKEOVER_DO, start=job.say(words.START)),
         ),
         words.TAKEOVER_SEE, if_not=words.IF_NOT_PLAIN,
     )  # fmt: skip
+    served = {r.function for r in job.installation.routes if r.how != "none"}
     extra = tuple(_extra(job, served))
     if extra:
         yield _test(
@@ -142,6 +170,33 @@ def safety_tests(job: Job) -> Iterator[Block]:
             held=(caution(cautions.CHOCKS),) if "parking brake" in served else (),
             may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
         )  # fmt: skip
+
+
+_ALONE: Mapping[str, tuple[str, Place, tuple[cautions.Caution, ...]]] = MappingProxyType({
+    "brake": ("brake", SEAT, ()),
+    "hood": ("hood switch", OUTSIDE, (cautions.HOOD_TEST,)),
+    "door": ("door switch", OUTSIDE, ()),
+    "key": ("key sense", SEAT, (cautions.CRANKING,)),
+    "parking-brake": ("parking brake", SEAT, (cautions.GEAR_TEST, cautions.CHOCKS)),
+    "lamp": ("wait-to-start", SEAT, (cautions.CRANKING, cautions.LEAVING)),
+})  # fmt: skip
+"""Test -> the function it is about, where one sits or stands, and its cautions."""
+
+
+def _protection(job: Job, needed: NeededTest) -> Step:
+    """Return the step of one protection, tested with all else at rest that would hide what it shows."""
+    name = needed.test.id
+    function, place, held = _ALONE[name]
+    see = words.SEE[name]
+    if name == "door" and not door_stops(job):
+        see = words.DOOR_SEE_RUNS
+    # A key in the lock would hold the engine by itself, whether the kit sees it or not.
+    at_rest = _at_rest(job, (*needed.clear, *(() if "key_in" in needed.test.sets else ("key_in",))))
+    do = job.lines(words.DO[name], start=job.say(words.START), stop=_stop(job), at_rest=at_rest)
+    return _test(
+        job, name, test_title(job, name), do, see, place=place, look=_look(job, function),
+        held=tuple(caution(c) for c in held),
+    )  # fmt: skip
 
 
 def _ready(job: Job) -> Iterator[Block]:
@@ -156,9 +211,18 @@ def _ready(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(items), ticked=True)
 
 
-def _gear_lines(job: Job) -> tuple[Text, ...]:
+def _selector(job: Job) -> Step:
+    """Return the test of the selector: the car's own park switch, and the kit's input where it has one."""
+    # A kit that sees the key refuses while it is in the lock, and without it the selector does not leave park.
     remote = words.GEAR_NO_REMOTE if sees_key(job) else words.GEAR_REMOTE
-    return job.lines((*words.GEAR_DO, remote, words.GEAR_AGAIN, words.GEAR_END))
+    # Pedal and key are part of the test itself, and each of its lines tells what they do.
+    senses = start_settings(job.installation).senses & CARELESS.keys()
+    at_rest = _at_rest(job, senses - {"brake_pressed", "in_park", "key_in"})
+    do = job.lines((*words.GEAR_DO, remote, words.GEAR_AGAIN, words.GEAR_END), at_rest=at_rest)
+    return _test(
+        job, "selector", test_title(job, "selector"), do, words.GEAR_SEE, key="run", if_not=words.GEAR_IF_NOT,
+        held=(caution(cautions.GEAR_TEST),),
+    )  # fmt: skip
 
 
 def _extra(job: Job, served: Collection[str]) -> Iterator[Text]:

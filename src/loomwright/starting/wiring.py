@@ -164,6 +164,17 @@ def _interlock(installation: Installation) -> tuple[bool, str]:
     return highest < _STARTER_V, words
 
 
+_READS: Mapping[str, tuple[str, str]] = MappingProxyType({
+    "hood_open": ("the hood always reads as shut", "the hood always reads as open"),
+    "brake_pressed": ("the brake pedal always reads as free", "the brake pedal always reads as pressed"),
+    "in_park": ("the selector always reads as out of park", "the selector always reads as in park"),
+    "parking_brake": ("the parking brake always reads as released", "the parking brake always reads as set"),
+    "wait_lamp": ("the wait lamp always reads as out", "the wait lamp always reads as lit"),
+    "key_in": ("the lock always reads as empty", "the lock always reads as having a key in it"),
+    "door_open": ("the doors always read as shut", "the doors always read as open"),
+})  # fmt: skip
+"""Input -> how an input that is stuck false, or stuck true, is told."""
+
 _STUCK: tuple[tuple[FaultKind, bool], ...] = (("stuck true", True), ("stuck false", False))
 _WIRE: tuple[FaultKind, ...] = ("lead off", "short to ground", "short to battery")
 
@@ -215,7 +226,7 @@ def wiring_of(installation: Installation, settings: StartSettings) -> Wiring:
                 joint.id,
                 joint.function,
                 kind,
-                f"{joint.function} always reads {'true' if value else 'false'}",
+                _READS[field][value],
                 _constant(value, (False, True)),
             )
     for route in installation.routes:
@@ -229,7 +240,7 @@ def wiring_of(installation: Installation, settings: StartSettings) -> Wiring:
                 route.task,
                 route.function,
                 "bus silent",
-                f"the bus tells nothing of {route.function}",
+                f"the data bus tells nothing of {route.function}",
                 _constant(None, truths),
             )
             if field != "engine":
@@ -238,7 +249,7 @@ def wiring_of(installation: Installation, settings: StartSettings) -> Wiring:
                         route.task,
                         route.function,
                         kind,
-                        f"the bus always tells {route.function} {'true' if value else 'false'}",
+                        f"{_READS[field][value]} over the data bus",
                         _constant(value, truths),
                     )
         elif field == "engine":

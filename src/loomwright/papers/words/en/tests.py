@@ -37,39 +37,96 @@ FIRST_DO = (
 FIRST_SEE = "The engine starts, runs, and stops when you ask it to. Lamps on and off as told."
 FIRST_IF_NOT = "Starter keeps grinding: pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
 START = "Start the engine with the remote."
-BRAKE_TITLE = "Brake"
-BRAKE_DO = (
-    "Sit in the driver's seat, feet away from the pedals, doors shut, {key_out}.",
-    "{start}",
-    "Press the brake pedal lightly, and keep it pressed.",
-    "With the pedal pressed, ask for a start again.",
-)
-BRAKE_SEE = "The engine stops at once, and does not start while the pedal is pressed."
-HOOD_TITLE = "Hood"
-HOOD_DO = (
-    "A helper sits in the driver's seat: feet away from the pedals, doors shut, {key_out}.",
-    "{start}",
-    "The helper pulls the hood handle. You stand beside the car and lift the hood.",
-    "Leave it open, and ask for a start again. Then shut it.",
-)
-HOOD_SEE = "The engine stops when the hood comes up, and does not start while it is open."
-DOOR_TITLE = "Door"
-DOOR_DO = (
-    "Stand outside, all doors shut, {key_out}.",
-    "{start}",
-    "Open the driver's door without touching anything else.",
-    "Leave it open, and ask for a start again.",
-)
-DOOR_SEE = "The engine stops within some seconds, and with the door open it does not start."
+# What a needed test is called in the guide, by its id.
+TITLES = {
+    "brake": "Brake",
+    "hood": "Hood",
+    "selector": "Selector",
+    "door": "Door",
+    "key": "Key in the lock",
+    "parking-brake": "Parking brake",
+    "lamp": "The wait lamp, with a cold engine",
+}
+# What must be at rest before a test, so that no other protection stops the engine in its place.
+AT_REST = {
+    "brake_pressed": "no foot on a pedal",
+    "hood_open": "hood shut",
+    "door_open": "all doors shut",
+    "in_park": "selector in park",
+    "parking_brake": "parking brake set",
+    "key_in": "{key_out}",
+}
+DO = {
+    "brake": (
+        "Sit in the driver's seat, feet away from the pedals. All through this test: {at_rest}.",
+        "{start}",
+        "Press the brake pedal lightly, and keep it pressed.",
+        "With the pedal pressed, ask for a start again. Wait for ten seconds.",
+        "Let the pedal go.",
+    ),
+    "hood": (
+        "A helper sits in the driver's seat, feet away from the pedals. The hood is shut. All through this test: {at_rest}.",
+        "{start}",
+        "The helper pulls the hood handle and touches nothing else. You stand beside the car and lift the hood.",
+        "Leave it open, stand back, and ask for a start again. Wait for ten seconds. Then shut it.",
+    ),
+    "door": (
+        "Stand outside, nobody in the car, all doors shut. All through this test: {at_rest}.",
+        "{start}",
+        "Open the driver's door without touching anything else.",
+        "Leave it open, and ask for a start again. Wait for ten seconds. Then shut it.",
+    ),
+    "key": (
+        "Sit in the driver's seat, engine off. All through this test: {at_rest}.",
+        "Put the key in the lock. Do not turn it.",
+        "Ask for a start with the remote. Wait for ten seconds, hands and feet away from everything.",
+        "Take the key out and ask again. Now the engine starts: so the kit heard you before, and it was the key that stopped it. {stop}",
+    ),
+    "parking-brake": (
+        "Chock the wheels. Sit in the driver's seat, engine off: {at_rest}.",
+        "Release the parking brake, feet away from the pedals.",
+        "Ask for a start with the remote. Wait for ten seconds.",
+        "Set the parking brake and ask again. Now the engine starts: so the kit heard you before. {stop}",
+    ),
+    "lamp": (
+        "This is the first start by remote. The engine must be cold: best when the car has stood overnight.",
+        "Sit in the driver's seat where you see the dash. All through this test: {at_rest}. Nobody in front of the car or behind it.",
+        "{start} Watch the glow lamp in the dash.",
+        "The lamp lights. Count how long it burns, and listen for the starter.",
+        "{stop}",
+        "The lamp did not light, or for a moment only? Then the engine is too warm, and this test has shown nothing. Do it again on a cold morning before you leave the car ready for the remote.",
+    ),
+}
+SEE = {
+    "brake": "The engine stops at once, and does not start while the pedal is pressed.",
+    "hood": "The engine stops when the hood comes up, and does not start while it is open.",
+    "door": "The engine stops within some seconds, and with the door open it does not start.",
+    "key": "The starter stays still while the key is in the lock. It turns when the key is out.",
+    "parking-brake": "The starter stays still while the parking brake is released. It turns when it is set.",
+    "lamp": "The starter stays still for as long as the lamp burns. It turns only after the lamp has gone out.",
+}
 DOOR_SEE_RUNS = "With the door open it does not start. An engine that runs already is not stopped by the door."
-GEAR_TITLE = "Selector"
+# What is gone with an input that reads nothing any more, by the input.
+LOST = {
+    "brake_pressed": "the brake pedal no longer stops the engine",
+    "hood_open": "the engine can start and run with the hood open",
+    "door_open": "an open door no longer stops the engine",
+    "key_in": "the engine can start by remote with the key in the lock",
+    "in_park": "the kit no longer sees that the selector is out of park",
+    "parking_brake": "the kit no longer sees that the parking brake is released",
+    "wait_lamp": "a cold engine is cranked before it is warm enough to fire",
+    "engine": "the starter does not let go of the running engine",
+}
+HEAD_PROVED = "Wires that nobody would miss"
+PROVED_INTRO = "One fault of these wires would not be noticed: the car starts by remote as ever, and a protection is gone. That is why part E has a test for each, alone."
+PROVED = "If {fault}, {lost}. The test \u201c{title}\u201d shows it."
 GEAR_DO = (
     "Chock the wheels. Set the parking brake. Nobody in front of the car or behind it.",
-    "Sit in the driver's seat, doors shut, engine off. {Turn_on}, do not start.",
+    "Sit in the driver's seat, engine off: {at_rest}. {Turn_on}, do not start.",
     "Press the brake, move the selector to drive, and take your foot off: hold it over the pedal.",
     "{Crank_try}. The starter must stay still: that is the car's own park switch, which the kit relies on. {Key_back}.",
 )
-GEAR_REMOTE = "Ask for a start with the remote. Wait for ten seconds. The kit does not see {the_key}, so the selector alone is what it meets."
+GEAR_REMOTE = "Your foot over the pedal again, not on it. Ask for a start with the remote. Wait for ten seconds. The kit does not see {the_key}, so the selector alone is what it meets."
 GEAR_NO_REMOTE = "Ask for no remote start here: with {the_key} on the kit refuses anyway, and that would prove nothing."
 GEAR_AGAIN = "Press the brake, move the selector to reverse, hold your foot over the pedal again, and do the same there."
 GEAR_END = "Press the brake, selector back to park, {key_out}."

@@ -1,0 +1,104 @@
+"""Every wire that nobody would miss has its test in the guide, alone and before the car is handed over."""
+
+from functools import cache
+
+import pytest
+
+from loomwright.network.proof import prove
+from loomwright.network.readings import readings
+from loomwright.network.results import Proof, Readings
+from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Step
+from loomwright.papers.guide import guide
+from loomwright.papers.job import Job
+from loomwright.papers.safety_tests import needed_for, safety_tests, sees_key
+from loomwright.papers.saying import plain
+from loomwright.papers.words.en import tests as words
+from loomwright.planning.installation import Installation
+from loomwright.starting.silent import check_start
+from loomwright.starting.trying import outcome
+from tests.demonstration import shop
+from tests.pairs import PAIRS, installations
+
+_VARIANTS = 2
+
+
+def _job(installation: Installation) -> Job:
+    """The tests ask nothing of proof and readings but whether a stage was found sound."""
+    proof = Proof(
+        installation=installation, findings=(), nodes=0, elements=0, states=(), points=0, worst_residual=0.0
+    )
+    none = Readings(installation=installation.id, battery_v=12.6, readings=())
+    return Job(installation=installation, proof=proof, readings=none, shop=shop())
+
+
+@cache
+def _blocks(pair: tuple[str, str]) -> tuple[Block, ...]:
+    one = installations(pair, _VARIANTS)[0]
+    return guide(one, prove(one), readings(one), shop(), {}).blocks
+
+
+def _said(step: Step) -> str:
+    return " ".join(plain(line) for line in step.do)
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_every_silent_fault_has_its_test_in_the_guide_before_the_hand_over(pair: tuple[str, str]) -> None:
+    blocks = _blocks(pair)
+    at = {b.id: n for n, b in enumerate(blocks) if isinstance(b, Step)}
+    begin = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.anchor == "part-e")
+    end = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.anchor == "hand-over")
+    report = check_start(installations(pair, _VARIANTS)[0])
+    assert report.silent
+    for fault in report.silent:
+        assert any(begin < at.get(f"test:{t}", -1) < end for t in fault.revealed_by[:1]), fault.words
+    ticked = max(n for n, b in enumerate(blocks) if n < at["test:first"] and isinstance(b, Bullets) and b.ticked)
+    assert all(ticked < at[f"test:{t}"] for f in report.silent for t in f.revealed_by if f"test:{t}" in at)
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_the_guide_tells_which_wire_would_be_missed_by_nobody_and_where_it_is_proved(pair: tuple[str, str]) -> None:
+    blocks = _blocks(pair)
+    place = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.anchor == "proved")
+    told = next(b for b in blocks[place:] if isinstance(b, Bullets))
+    said = " ".join(plain(item) for item in told.items)
+    one = installations(pair, _VARIANTS)[0]
+    for fault in check_start(one).silent:
+        title = _job(one).fill(words.TITLES[fault.revealed_by[0]])
+        assert f"\u201c{title}\u201d" in said
+        assert words.LOST[fault.fault.input] in said
+        if fault.fault.kind == "lead off":
+            assert fault.fault.words in said
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_no_test_is_masked_and_each_asks_for_what_this_kit_has(pair: tuple[str, str]) -> None:
+    for one in installations(pair, _VARIANTS):
+        job, report = _job(one), check_start(one)
+        steps = {b.id: b for b in safety_tests(job) if isinstance(b, Step)}
+        needed = {n.test.id: n for n in needed_for(job)}
+        for name, need in needed.items():
+            said = _said(steps[f"test:{name}"])
+            for other in need.clear:
+                assert job.fill(words.AT_REST[other]) in said, (name, other)
+            for fault in need.shows:
+                broken = {**report.wiring.sound, fault.input: fault.levels}
+                shown = outcome(need.test, broken, report.settings)
+                assert shown != outcome(need.test, report.wiring.sound, report.settings)
+        # And nothing is tested that this kit does not read: such a test would always fail.
+        asked = {i.removeprefix("test:") for i in steps} & words.TITLES.keys()
+        assert asked == {*needed, "selector"}
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_the_selector_is_tried_with_the_foot_over_the_pedal_and_never_masked_by_the_key(pair: tuple[str, str]) -> None:
+    for one in installations(pair, _VARIANTS):
+        job = _job(one)
+        step = next(b for b in safety_tests(job) if isinstance(b, Step) and b.id == "test:selector")
+        warned = " ".join(plain(c.text) for c in step.cautions if isinstance(c, Caution))
+        for phrase in ("Chock the wheels", "parking brake", "over the brake, not on it", "clear", "workshop"):
+            assert phrase in warned + _said(step), phrase
+        # With a key in the lock the kit refuses by the key; it is then asked nothing, and the step says why.
+        assert ("Ask for a start with the remote" in _said(step)) is not sees_key(job)
+        lines = [plain(d) for d in step.do]
+        asking = [n for n, line in enumerate(lines) if "Ask for a start with the remote" in line]
+        assert all(lines[n].startswith("Your foot over the pedal again, not on it.") for n in asking)
