@@ -21,7 +21,7 @@ _FACES = ("web", "cli")
 # The one command that opens the pages.
 _DOORS = frozenset({("loomwright.cli.serve", "web")})
 # Modules at the top that everybody may import. They import nothing of the package but each other.
-_COMMON = ("errors", "units")
+_COMMON = ("errors", "sentences", "units")
 # Rooms that may touch files, the clock, a process or the network.
 _OUTWARD = ("store", "web", "cli")
 _OUTWARD_LIBRARIES = frozenset({"http", "socket", "sqlite3", "subprocess", "time", "urllib"})

@@ -18,6 +18,7 @@ from loomwright.papers.wiring_plan import route_function
 from loomwright.papers.words.en import bench as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint, Route
+from loomwright.sentences import linked, told, unstopped
 
 __all__ = [
     "BenchPage", "FindingView", "JointView", "PinView", "PlaceView", "PlugView", "RouteView", "Wire", "bench_page",
@@ -187,12 +188,12 @@ def bench_page(job: Job, now: WhatIf, meter: str | None = None) -> BenchPage:
 
 def _state(job: Job, state: State) -> str:
     """Return the state as a person says it: the stage, what the key and people do, and what the kit has on."""
-    kit = words.KIT_ON.format(outputs=listed(sorted(state.commands), naming.AND)) if state.commands else ""
+    kit = told(words.KIT_ON, outputs=listed(sorted(state.commands), naming.AND)) if state.commands else ""
     by_kit = bool(state.commands) and "engine running" in state.active
     # The key's own words would say that it was the key which started the engine.
     still = replace(state, active=state.active - {"engine running"}) if by_kit else state
     parts = (naming.STAGE[state.stage], state_text(job, still), words.KIT_RUNS if by_kit else "", kit)
-    return "; ".join(part for part in parts if part)
+    return linked(parts, "; ")
 
 
 def _volts(value: float, trace: str) -> Text:
@@ -209,7 +210,7 @@ def _wire(job: Job, now: PointNow) -> Wire:
         occupant = job.car.pins[point.pin or ""]
         colour, stripe = occupant.colour or "", occupant.stripe
         plug, _, pin = (point.pin or "").partition("/")
-        name = naming.PIN_WIRE.format(pin=pin, colour=occupant.words) + f", {job.car.plugs[plug].name}"
+        name = linked((told(naming.PIN_WIRE, pin=pin, colour=occupant.words), job.car.plugs[plug].name), ", ")
     trace = f"what-if:{point.id}"
     return Wire(
         id=point.id, colour=colour, stripe=stripe, words=name, condition=now.condition,
@@ -219,9 +220,7 @@ def _wire(job: Job, now: PointNow) -> Wire:
     )  # fmt: skip
 
 
-def _places(
-    job: Job, wires: dict[str, Wire], beside: dict[str | None, list[FindingView]]
-) -> Iterator[PlaceView]:
+def _places(job: Job, wires: dict[str, Wire], beside: dict[str | None, list[FindingView]]) -> Iterator[PlaceView]:
     """Yield the places in the order of the work, then what is joined at no place of the footwell."""
     used = job.places
     numbers = {place: n for n, place in enumerate(used, 1)}
@@ -255,12 +254,12 @@ def _joint(job: Job, wires: dict[str, Wire], joint: Joint) -> JointView:
     standing = None if joint.circuit is None else job.car.standing[joint.circuit]
     part = next((p.name for p in job.kit.parts if joint.part is not None and p.id == joint.part.part), "")
     if plug is not None and joint.pin is not None:
-        where = f"{plug.name}, {naming.PIN.format(pin=joint.pin.partition('/')[2])}"
+        where = linked((plug.name, told(naming.PIN, pin=joint.pin.partition("/")[2])), ", ")
     elif joint.kind == "ground point":
-        where = next(g.words for g in job.car.grounds if joint.id.endswith(f"/{g.id}")).rstrip(".")
+        where = unstopped(next(g.words for g in job.car.grounds if joint.id.endswith(f"/{g.id}")))
     else:
         added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
-        where = f"{added.name}: {added.place}".rstrip(".")
+        where = unstopped(linked((added.name, added.place), ": "))
     return JointView(
         id=joint.id, label=joint.label, function=capital(joint.function), how=naming.JOINT[joint.kind], part=part,
         lead=wires[f"lead:{joint.id}"], wire=wires.get(f"pin:{joint.pin}"), where=where,
@@ -300,12 +299,13 @@ def _plug(job: Job, wires: dict[str, Wire], plug: str) -> PlugView:
 def _route(job: Job, route: Route) -> RouteView:
     trace = f"route:{route.task}"
     if route.joints:
-        what = ", ".join(
-            f"{j.label} ({colour_words(j.colour, j.stripe)})" for j in route.joints
+        what = linked(
+            (told("{label} ({colour})", label=j.label, colour=colour_words(j.colour, j.stripe)) for j in route.joints),
+            ", ",
         )
     elif route.setting is not None:
         setting = next(s for s in job.kit.settings if s.id == route.setting[0])
-        what = f"{setting.name}: {route.setting[1]}"
+        what = linked((setting.name, route.setting[1]), ": ")
     else:
         what = job.kit.vehicle_module.name if route.how == "bus" and job.kit.vehicle_module is not None else ""
     return RouteView(
@@ -319,7 +319,7 @@ def _finding(finding: Finding) -> FindingView:
     trace = f"finding:{finding.code}"
     when = ""
     if finding.state is not None:
-        when = f"{naming.STAGE[finding.state.stage]}: {state_words(finding.state)}"
+        when = linked((naming.STAGE[finding.state.stage], state_words(finding.state)), ": ")
     return FindingView(
         severity=finding.severity, message=lifted(finding.message, trace), when=when,
         advice=lifted(finding.advice, trace), source=lifted(finding.source, trace),
@@ -374,4 +374,4 @@ def _place_of(job: Job, subject: str) -> str | None:
 
 def joint_name(joint: Joint) -> str:
     """Return a joint as a list calls it: 'IGN, ignition'."""
-    return naming.LEAD.format(label=joint.label, colour=joint.function)
+    return told(naming.LEAD, label=joint.label, colour=joint.function)

@@ -11,6 +11,7 @@ from loomwright.papers.words.en import cautions as words
 from loomwright.papers.words.en import joining as joining_words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Joint
+from loomwright.sentences import told
 
 __all__ = [
     "caution", "clashes", "everywhere", "for_joining", "for_measuring", "for_place", "hazards",
@@ -78,10 +79,7 @@ _NEAR_X, _NEAR_Y = 12.0, 20.0
 def _restraint_pins(job: Job, joint: Joint) -> Iterator[Caution]:
     if joint.pin is not None and (pins := job.restraint_pins(plug_of(joint.pin))):
         named = listed(
-            (
-                naming.PIN_WIRE.format(pin=p, colour=job.car.pins[f"{plug_of(joint.pin)}/{p}"].words)
-                for p in pins
-            ),
+            (told(naming.PIN_WIRE, pin=p, colour=job.car.pins[f"{plug_of(joint.pin)}/{p}"].words) for p in pins),
             naming.AND,
         )
         yield caution(words.AIRBAG_PINS, pins=named)
@@ -118,8 +116,11 @@ def _clash(job: Job, joint: Joint) -> Iterator[Caution]:
             label=joint.label,
             colour=job.lead_colour(joint),
             other=listed((job.pin_words(p) for p in same[:2]), naming.AND),
-            right=joining_words.CLASH_RIGHT.format(
-                plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2], colour=job.wire(joint)
+            right=told(
+                joining_words.CLASH_RIGHT,
+                plug=job.car.plugs[plug_of(joint.pin)].name,
+                pin=joint.pin.partition("/")[2],
+                colour=job.wire(joint),
             ),
         )
 

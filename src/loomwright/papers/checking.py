@@ -18,6 +18,7 @@ from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.papers.words.en.page_one import BASELINE_WORKS
 from loomwright.planning.installation import Joint
+from loomwright.sentences import linked
 
 __all__ = ["checking"]
 
@@ -87,7 +88,7 @@ def _state(job: Job, reading: Reading, every: tuple[Reading, ...], circuit: str 
     """
     told = state_text(job, reading.band.state, circuit)
     own = any(_BRAKE in r.band.state.active for r in every)
-    return f"{told}, {naming.RESTING[_BRAKE]}" if own and _BRAKE not in reading.band.state.active else told
+    return linked((told, naming.RESTING[_BRAKE]), ", ") if own and _BRAKE not in reading.band.state.active else told
 
 
 def _ends(job: Job, slips: Slips) -> Iterator[Step]:
@@ -106,9 +107,7 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
     do = [job.say(words.FIND, plugs=plugs)]
     if rest:
         do.append(job.say(words.REST, rest=rest))
-    do += [
-        job.say(words.GROUND_FIRST, label=by_id[i].label) for i, r in taken[:1] if r.clip == "battery positive"
-    ]
+    do += [job.say(words.GROUND_FIRST, label=by_id[i].label) for i, r in taken[:1] if r.clip == "battery positive"]
     held = [caution(cautions.CRANKING)] if any("engine running" in s.active for s in states) else []
     if any(_BRAKE in r.band.state.active for i, _ in taken for r in every[i]):
         held.append(caution(cautions.CHOCKS))

@@ -1,4 +1,4 @@
-"""English sentences for finding a pin: how to hold the plug, how to count, what sits beside it, what to keep off.
+"""Sentences for finding a pin: how to hold the plug, how to count, what sits beside it, what to keep off.
 
 The facts come from `loomwright.documents.faces`; here they are only put into words.
 """
@@ -6,6 +6,7 @@ The facts come from `loomwright.documents.faces`; here they are only put into wo
 from loomwright.documents.faces import Count, Direction, Edge, Side
 from loomwright.documents.landmarks import Landmark, Neglect, Sight
 from loomwright.documents.miscounts import Miscount
+from loomwright.sentences import capital, linked, listing, told
 
 __all__ = [
     "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "WIDE_SIDE", "avoid_label", "caption_words",
@@ -34,57 +35,60 @@ _FIRST = ("first", "second", "third")
 
 def ordinal(number: int) -> str:
     """Return 1st, 2nd, 3rd, 4th, 11th, 21st and so on."""
+    if number == 1:
+        return told("1st")
     tail = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{tail}"
+    return told(f"{{number}}{tail}", number=number)
 
 
 def look_words(side: Side, latch: Edge, mark: str = LATCH) -> str:
     """Return how to look at the plug, e.g. 'Look at the side the wires go in, latch up.'; `mark` is what points so."""
     if side == "wire":
-        return f"Look at the side the wires go in, {mark} {_EDGE[latch]}."
-    return f"Look into the open end, where the metal contacts show, {mark} {_EDGE[latch]}."
+        return told("Look at the side the wires go in, {mark} {edge}.", mark=mark, edge=_EDGE[latch])
+    return told("Look into the open end, where the metal contacts show, {mark} {edge}.", mark=mark, edge=_EDGE[latch])
 
 
 def caption_words(side: Side, latch: Edge, mark: str = LATCH) -> str:
     """Return the line under a drawing, e.g. 'Seen from the wire side, latch up'."""
     seen = "Seen from the wire side" if side == "wire" else "Seen into the open end"
-    return f"{seen}, {mark} {_EDGE[latch]}"
+    return told("{seen}, {mark} {edge}", seen=seen, mark=mark, edge=_EDGE[latch])
 
 
 def count_words(count: Count, mark: str = LATCH) -> str:
     """Return how to hold the plug and how to count to the pin, for somebody who has never done it."""
-    return f"{look_words(count.side, count.latch, mark)} {place_words(count, mark)}"
+    return linked((look_words(count.side, count.latch, mark), place_words(count, mark)))
 
 
 def place_words(count: Count, mark: str = LATCH) -> str:
     """Return how to count to the pin in a plug that is held the right way already."""
-    return f"{_line_words(count, mark)}{_place_words(count)}"
+    return linked((_line_words(count, mark), _place_words(count)))
 
 
 def _line_words(count: Count, mark: str) -> str:
     """Return the line to count in, ending so that the place can follow."""
     if count.lines == 1:
-        return f"There is one {count.line}: "
-    name = f"{count.line_from.capitalize()} {count.line}"
+        return told(f"There is one {count.line}:")
+    name = capital(told(f"{count.line_from} {count.line}"))
     if count.line_number > 1:
-        name = f"{ordinal(count.line_number).capitalize()} {count.line} from the {count.line_from}"
+        name = told(f"{{nth}} {count.line} from the {count.line_from}", nth=capital(ordinal(count.line_number)))
     if count.latch_line == 1:
-        name += f", next to the {mark}"
-    elif count.latch_line == count.lines:
-        name += f", away from the {mark}"
-    return f"{name}: "
+        return told("{line}, next to the {mark}:", line=name, mark=mark)
+    if count.latch_line == count.lines:
+        return told("{line}, away from the {mark}:", line=name, mark=mark)
+    return told("{line}:", line=name)
 
 
 def _place_words(count: Count) -> str:
     if count.places == 1:
-        return "it is the only place there."
+        return told("it is the only place there.")
     end = count.place_from.upper()
     if count.place == 1:
-        return f"it is the first place at the {end} end."
-    rule = "empty places count"
-    if count.gaps:
-        rule += "; solid plastic without a hole does not"
-    return f"count from the {end} end; it is the {ordinal(count.place)} place of {count.places} ({rule})."
+        return told(f"it is the first place at the {end} end.")
+    rule = "empty places count; solid plastic without a hole does not" if count.gaps else "empty places count"
+    return told(
+        f"count from the {end} end; it is the {{nth}} place of {{places}} ({{rule}}).",
+        nth=ordinal(count.place), places=count.places, rule=rule,
+    )  # fmt: skip
 
 
 def _beside(sight: Sight, line: str) -> str:
@@ -92,35 +96,44 @@ def _beside(sight: Sight, line: str) -> str:
     if sight.colour is None:
         return "an empty place"
     if sight.alike_in_plug == 1:
-        return f"the {sight.colour}"
+        return told("the {colour}", colour=sight.colour)
     if sight.alike_in_line == 1:
-        return f"a {sight.colour}" if sight.colour[0] not in "aeiou" else f"an {sight.colour}"
+        return told("a {colour}" if sight.colour[0] not in "aeiou" else "an {colour}", colour=sight.colour)
     nth = _FIRST[sight.nth - 1] if sight.nth <= len(_FIRST) else ordinal(sight.nth)
-    return f"the {nth} of the {sight.alike_in_line} {sight.colour} wires of this {line}"
+    return told(
+        f"the {{nth}} of the {{alike}} {{colour}} wires of this {line}", nth=nth, alike=sight.alike_in_line,
+        colour=sight.colour,
+    )  # fmt: skip
 
 
 def landmark_words(landmark: Landmark) -> str:
     """Return what the pin sits between, how sure that is, and which pin to keep off."""
-    parts = [f"The wire is {landmark.colour}." if landmark.colour else "There is no wire in this place yet."]
+    parts: list[str] = ["There is no wire in this place yet."]
+    if landmark.colour:
+        parts = [told("The wire is {colour}.", colour=landmark.colour)]
     parts.append(_between(landmark))
     if not landmark.only_here:
         parts.append("Another place in this plug has the same two beside it, so count as well.")
         if landmark.anchor is not None:
             away = landmark.anchor.places_away
-            places = "1 place" if away == 1 else f"{away} places"
+            places = told("1 place") if away == 1 else told("{away} places", away=away)
             # The anchor lies on its side of the target, so the way from it to the target is the opposite one.
             way = _TOWARDS[_OPPOSITE[landmark.anchor.where]]
-            parts.append(f"From the {landmark.anchor.colour}, the only one in this plug, go {places} {way}.")
+            parts.append(
+                told(
+                    "From the {colour}, the only one in this plug, go {places} {way}.", colour=landmark.anchor.colour,
+                    places=places, way=way,
+                )
+            )  # fmt: skip
     if landmark.avoid is not None:
         parts.append(_avoid_words(landmark.avoid))
     others = [pin for pin in landmark.look_alikes if landmark.avoid is None or pin != landmark.avoid.pin]
     if others:
-        if len(others) == 1:
-            subject = f"The wire at pin {others[0]} looks"
-        else:
-            subject = f"The wires at pins {', '.join(others[:-1])} and {others[-1]} look"
-        parts.append(f"{subject} much the same: go by the place, not by colour alone.")
-    return " ".join(parts)
+        alike = "The wire at pin {pins} looks much the same: go by the place, not by colour alone."
+        if len(others) > 1:
+            alike = "The wires at pins {pins} look much the same: go by the place, not by colour alone."
+        parts.append(told(alike, pins=listing(others)))
+    return linked(parts)
 
 
 _OPPOSITE: dict[Direction, Direction] = {"left": "right", "right": "left", "above": "below", "below": "above"}
@@ -129,30 +142,39 @@ _OPPOSITE: dict[Direction, Direction] = {"left": "right", "right": "left", "abov
 def _between(landmark: Landmark) -> str:
     before, after, line = landmark.before, landmark.after, landmark.line
     if before is None and after is None:
-        return f"It has no neighbour in its {line}."
+        return told(f"It has no neighbour in its {line}.")
     if before is not None and after is not None:
         if before.colour is None and after.colour is None:
-            return f"The places {_WHERE[before.where]} and {_WHERE[after.where]} are empty."
-        first, second = _beside(before, line), _beside(after, line)
-        return f"It sits between {first}, {_WHERE[before.where]}, and {second}, {_WHERE[after.where]}."
+            return told(
+                "The places {before} and {after} are empty.", before=_WHERE[before.where], after=_WHERE[after.where]
+            )
+        return told(
+            "It sits between {first}, {before}, and {second}, {after}.", first=_beside(before, line),
+            before=_WHERE[before.where], second=_beside(after, line), after=_WHERE[after.where],
+        )  # fmt: skip
     sight = after if before is None else before
     if sight is None:
         return ""
     end = {"right": "left", "left": "right", "below": "top", "above": "bottom"}[sight.where]
-    return f"It is the last place at the {end} end, with {_beside(sight, line)} {_WHERE[sight.where]}."
+    return told(
+        f"It is the last place at the {end} end, with {{neighbour}} {{where}}.", neighbour=_beside(sight, line),
+        where=_WHERE[sight.where],
+    )  # fmt: skip
 
 
 def open_end_words(landmark: Landmark) -> str:
     """Return what surrounds a pin as one sees it looking into the open end: contacts and empty places, no colours."""
-    said = ["From here no wire shows its colour: go by the place alone."]
+    said: list[str] = ["From here no wire shows its colour: go by the place alone."]
     for sight in (landmark.before, landmark.after):
         if sight is None:
             continue
-        held = "is empty" if sight.colour is None else "has a contact; do not touch it"
-        said.append(f"The place {_WHERE[sight.where]}, pin {sight.pin}, {held}.")
+        held = "The place {where}, pin {pin}, is empty."
+        if sight.colour is not None:
+            held = "The place {where}, pin {pin}, has a contact; do not touch it."
+        said.append(told(held, where=_WHERE[sight.where], pin=sight.pin))
     if landmark.before is None or landmark.after is None:
-        said.append(f"It is the last place of its {landmark.line}.")
-    return " ".join(said)
+        said.append(told(f"It is the last place of its {landmark.line}."))
+    return linked(said)
 
 
 def keep_off_words(landmark: Landmark) -> str:
@@ -162,11 +184,14 @@ def keep_off_words(landmark: Landmark) -> str:
 
 def _avoid_words(avoid: Neglect) -> str:
     if len(avoid.where) > 1:
-        where = f"{_WHERE[avoid.where[0]]} to the {avoid.where[1]}"
+        where: str = told(f"{{where}} to the {avoid.where[1]}", where=_WHERE[avoid.where[0]])
     else:
         where = _WHERE[avoid.where[0]] if avoid.where else "beside it"
     because = "it is right next to it" if avoid.reason is None else avoid.reason
-    return f"Do not touch pin {avoid.pin}, the {avoid.colour} {where}: {because}."
+    return told(
+        "Do not touch pin {pin}, the {colour} {where}: {because}.", pin=avoid.pin, colour=avoid.colour, where=where,
+        because=because,
+    )  # fmt: skip
 
 
 def slip_words(slip: Miscount) -> str:
@@ -179,25 +204,24 @@ def slip_words(slip: Miscount) -> str:
         "upside down": "you hold the plug upside down",
         "skipped empty places": "you count only the places with wires",
     }[slip.how]
-    return f"You end on pin {slip.pin} if {cause}."
+    return told("You end on pin {pin} if {cause}.", pin=slip.pin, cause=cause)
 
 
 def target_label(pin: str, colour: str | None) -> str:
     """Return the label of the pin meant in a drawing, e.g. 'Pin 14: yellow/black'."""
-    return f"Pin {pin}: {colour if colour is not None else EMPTY}"
+    return told("Pin {pin}: {colour}", pin=pin, colour=colour if colour is not None else EMPTY)
 
 
 def avoid_label(pin: str, colour: str | None) -> str:
     """Return the label of a pin to keep off in a drawing, e.g. 'Not pin 15: brown'."""
-    return f"Not pin {pin}: {colour if colour is not None else EMPTY}"
+    return told("Not pin {pin}: {colour}", pin=pin, colour=colour if colour is not None else EMPTY)
 
 
 def neighbour_label(pin: str, colour: str | None) -> str:
     """Return the label of a pin beside the one meant, e.g. '13: brown/white'."""
-    return f"{pin}: {colour if colour is not None else EMPTY}"
+    return told("{pin}: {colour}", pin=pin, colour=colour if colour is not None else EMPTY)
 
 
 def count_label(place: int) -> tuple[str, str]:
     """Return what stands above and below the arrow at the end where counting begins."""
-    return ("first", "place") if place == 1 else ("count", f"to {place}")
-
+    return ("first", "place") if place == 1 else ("count", told("to {place}", place=place))

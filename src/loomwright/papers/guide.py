@@ -21,13 +21,12 @@ from loomwright.papers.unused import unused_leads
 from loomwright.papers.words.en import cautions
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["guide"]
 
 
-def guide(
-    installation: Installation, proof: Proof, readings: Readings, shop: Shop, marks: Mapping[str, str]
-) -> Paper:
+def guide(installation: Installation, proof: Proof, readings: Readings, shop: Shop, marks: Mapping[str, str]) -> Paper:
     """Return the guide by which a first-timer fits this kit to this car.
 
     Everything is measured before anything is joined, so the battery comes off once: measure live, join dead, measure
@@ -48,7 +47,7 @@ def guide(
     return Paper(
         id="guide",
         title=words.TITLE,
-        subtitle=words.SUBTITLE.format(kit=job.kit.name, car=job.car.name),
+        subtitle=told(words.SUBTITLE, kit=job.kit.name, car=job.car.name),
         language="en",
         marks=job.marks(marks),
         blocks=tuple(_whole(job) if fits else _not_fitted(job)),
@@ -74,9 +73,7 @@ def _not_fitted(job: Job) -> Iterator[Block]:
     yield Heading(text=words.NOT_FITTED_TITLE, level=1, anchor="not-fitted")
     yield caution(cautions.REFUSED, words=say(words.NOT_FITTED))
     items = [
-        say(
-            words.FINDING, message=lifted(f.message, f"finding:{f.code}"), advice=lifted(f.advice, f"finding:{f.code}")
-        )
+        say(words.FINDING, message=lifted(f.message, f"finding:{f.code}"), advice=lifted(f.advice, f"finding:{f.code}"))
         for f in job.proof.findings
         if f.severity == "stop"
     ]

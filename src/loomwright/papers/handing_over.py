@@ -11,6 +11,7 @@ from loomwright.papers.saying import capital, listed
 from loomwright.papers.stepping import SEAT, Key, Place, at_controller, needs
 from loomwright.papers.words.en import handover as words
 from loomwright.papers.words.en import naming
+from loomwright.sentences import linked
 
 __all__ = ["handing_over"]
 
@@ -43,7 +44,7 @@ def _step(
 def _closing(job: Job) -> Step:
     """Return the step that ties up the kit and closes every place, in the opposite order of opening."""
     places = [job.car.places[p] for p in reversed(job.places)]
-    back = [job.say(words.CLOSE_PLACE, place=capital(p.name), access=" ".join(p.access)) for p in places if p.access]
+    back = [job.say(words.CLOSE_PLACE, place=capital(p.name), access=linked(p.access)) for p in places if p.access]
     if back:
         back.insert(0, job.say(words.CLOSE_DO))
     spot = at_controller(job)

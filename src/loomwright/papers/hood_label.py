@@ -10,6 +10,7 @@ from loomwright.papers.saying import listed
 from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["hood_label"]
 
@@ -31,7 +32,7 @@ def hood_label(
     fused = listed(job.fused, naming.AND)
     before = job.say(words.LABEL_FUSES if fused else words.LABEL_PLUGS, labels=fused, plugs=plugs)
     return Paper(
-        id="hood-label", title=words.LABEL_TITLE, subtitle=words.LABEL_SUBTITLE.format(car=job.car.name), language="en",
+        id="hood-label", title=words.LABEL_TITLE, subtitle=told(words.LABEL_SUBTITLE, car=job.car.name), language="en",
         marks=job.marks(marks),
         blocks=(
             Caution(word="WARNING", text=job.say(words.LABEL_WARNING, before=before)),

@@ -16,19 +16,20 @@ from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import Field, say
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint
+from loomwright.sentences import told, unstopped
 
 __all__ = ["Job", "colour_words", "function_words", "plug_of"]
 
 
 def colour_words(colour: str, stripe: str | None) -> str:
     """Return a wire's colours as written, base first."""
-    return (naming.STRIPED if stripe else naming.NO_STRIPE).format(colour=colour, stripe=stripe)
+    return told(naming.STRIPED if stripe else naming.NO_STRIPE, colour=colour, stripe=stripe)
 
 
 def function_words(function: str) -> str:
     """Return a function with its number of DIN 72552, where it has one."""
     facts = FUNCTIONS.get(function)
-    return naming.FUNCTION_DIN.format(function=function, din=facts.din) if facts and facts.din else function
+    return told(naming.FUNCTION_DIN, function=function, din=facts.din) if facts and facts.din else function
 
 
 def plug_of(pin: str) -> str:
@@ -65,7 +66,7 @@ class Job:
 
     def fill(self, template: str, **fields: str) -> str:
         """Fill a template that becomes a plain string, such as a title."""
-        return template.format(**self.words, **fields)
+        return told(template, **self.words, **fields)
 
     @property
     def has_button(self) -> bool:
@@ -136,8 +137,11 @@ class Job:
     def pin_words(self, pin: str) -> str:
         """Return a pin with its wire and what that is for: 'pin 8, brown (dimmed dash lamps)'."""
         occupant = self.car.pins[pin]
-        return naming.PIN_WIRE_NAME.format(
-            pin=pin.partition("/")[2], colour=occupant.words, name=self.circuit_name(occupant.circuit)
+        return told(
+            naming.PIN_WIRE_NAME,
+            pin=pin.partition("/")[2],
+            colour=occupant.words,
+            name=self.circuit_name(occupant.circuit),
         )
 
     def restraint_pins(self, plug: str) -> tuple[str, ...]:
@@ -165,8 +169,7 @@ class Job:
         counts for every later step as well.
         """
         return not any(
-            f.state is not None and f.state.stage == "fitting" and (f.state.joined or 0) <= joined
-            for f in self._broken
+            f.state is not None and f.state.stage == "fitting" and (f.state.joined or 0) <= joined for f in self._broken
         )
 
     def sound_in(self, stage: str) -> bool:
@@ -186,12 +189,12 @@ class Job:
     @property
     def footer(self) -> Text:
         """What stands at the foot of every page for the buyer: whom to call, and what to have ready."""
-        return say(naming.FOOTER, shop=self.shop.name, call=self.shop.call.rstrip("."))
+        return say(naming.FOOTER, shop=self.shop.name, call=unstopped(self.shop.call))
 
     @property
     def call_line(self) -> Text:
         """Whom to call, alone: for the papers that have no steps and no readings."""
-        return say(naming.CALL_LINE, shop=self.shop.name, call=self.shop.call.rstrip("."))
+        return say(naming.CALL_LINE, shop=self.shop.name, call=unstopped(self.shop.call))
 
     @property
     def wait(self) -> Quantity:

@@ -18,6 +18,7 @@ from loomwright.papers.stepping import BATTERY, at_place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
+from loomwright.sentences import linked, told
 
 __all__ = ["joining", "titles"]
 
@@ -32,16 +33,16 @@ def _title(job: Job, action: FitAction) -> str:
         branch = _branch(job, action)
         plug = _plug_of_action(job, action)
         return (
-            words.T_TITLE.format(label=branch.label, plug=plug.name)
+            told(words.T_TITLE, label=branch.label, plug=plug.name)
             if action.kind == "T"
-            else words.PLUG_TITLE.format(label=branch.label, plug=plug.name)
+            else told(words.PLUG_TITLE, label=branch.label, plug=plug.name)
         )
     joint = action.joints[0]
     if action.kind == "ground":
-        return words.GROUND_TITLE.format(label=joint.label)
+        return told(words.GROUND_TITLE, label=joint.label)
     if action.kind == "added part":
-        return words.ADDED_TITLE.format(name=_added_name(job, joint), label=joint.label)
-    return words.TAP_TITLE.format(label=joint.label, colour=job.wire(joint))
+        return told(words.ADDED_TITLE, name=_added_name(job, joint), label=joint.label)
+    return told(words.TAP_TITLE, label=joint.label, colour=job.wire(joint))
 
 
 def joining(job: Job) -> Iterator[Block]:
@@ -96,7 +97,7 @@ def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         do=job.lines(words.GROUND_DO, point=point.words, label=joint.label, colour=job.lead_colour(joint)),
         see=job.say(words.GROUND_SEE), if_not=job.say(words.GROUND_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.GROUND_WIRE,
-        count=words.GROUND_COUNT.format(point=point.words), neighbours=words.GROUND_NEIGHBOURS,
+        count=told(words.GROUND_COUNT, point=point.words), neighbours=words.GROUND_NEIGHBOURS,
         picture=_map(job, joint.place), readings=(conducts(job, joint),),
         cautions=(caution(cautions.GROUND), *extra),
     )  # fmt: skip
@@ -164,7 +165,7 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         see=job.say(words.TAP_SEE if readings else words.TAP_SEE_PART),
         if_not=job.say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
         wire_colour=job.wire(joint), count=view.count,
-        neighbours=words.TAP_NEIGHBOURS.format(label=joint.label, keep_off=view.keep_off).rstrip(), face=view.face,
+        neighbours=linked((told(words.TAP_NEIGHBOURS, label=joint.label), view.keep_off)), face=view.face,
         readings=readings,
         unproven=unproven_words(job, joint.circuit), cautions=(*extra, *for_joining(job, joint)),
     )  # fmt: skip
@@ -186,7 +187,7 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         ),
         see=job.say(words.ADDED_SEE), if_not=job.say(words.ADDED_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,
-        count=words.ADDED_COUNT.format(name=part.name), neighbours=words.ADDED_NEIGHBOURS,
+        count=told(words.ADDED_COUNT, name=part.name), neighbours=words.ADDED_NEIGHBOURS,
         picture=dash_map(job, joint.place),
         readings=(
             conducts(job, joint, state=words.OHM_HOOD_OPEN, contact=True), opens(job, joint, words.OHM_HOOD_SHUT)
@@ -205,12 +206,16 @@ def _plug_of_action(job: Job, action: FitAction) -> Plug:
 
 def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     branch, plug = _branch(job, action), _plug_of_action(job, action)
-    carried = "; ".join(
-        words.T_CARRIED.format(
-            label=j.label, lead=job.lead_colour(j), pin=(j.pin or "").partition("/")[2], colour=job.wire(j)
-        )
-        for j in action.joints
-    )
+    carried = linked(
+        (
+            told(
+                words.T_CARRIED, label=j.label, lead=job.lead_colour(j), pin=(j.pin or "").partition("/")[2],
+                colour=job.wire(j),
+            )
+            for j in action.joints
+        ),
+        "; ",
+    )  # fmt: skip
     is_t = action.kind == "T"
     do = list(job.lines(words.T_DO if is_t else words.PLUG_DO, plug=plug.name, look=plug.look, opening=plug.opening,
                     label=branch.label))  # fmt: skip
@@ -231,11 +236,9 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         see=job.say(see), if_not=job.say(words.T_IF_NOT if is_t else words.PLUG_IF_NOT), label=branch.label,
         lead_colour=job.lead_colour(action.joints[0]) if len(action.joints) == 1 else None,
         wire_colour=job.wire(action.joints[0]) if len(action.joints) == 1 else None,
-        count=(words.T_COUNT if is_t else words.PLUG_COUNT).format(carried=carried),
-        neighbours=words.T_NEIGHBOURS.format(look=plug.look),
+        count=told(words.T_COUNT if is_t else words.PLUG_COUNT, carried=carried),
+        neighbours=told(words.T_NEIGHBOURS, look=plug.look),
         face=None if shown else plug_face(job, plug.id, tuple((j.pin or "").partition("/")[2] for j in action.joints)),
         readings=(conducts(job, carriers[0]),) if is_t and carriers else (),
         unproven=unproven_of(job, action.joints), cautions=tuple(held),
     )  # fmt: skip
-
-

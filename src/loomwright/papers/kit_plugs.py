@@ -10,6 +10,7 @@ from loomwright.papers.saying import say
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.installation import Joint
 from loomwright.planning.leftovers import packed_branches
+from loomwright.sentences import told
 
 __all__ = ["kit_plugs"]
 
@@ -19,7 +20,7 @@ def kit_plugs(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_PLUGS, anchor="kit-plugs")
     first = job.kit.controller.terminals[0]
     plug = first.plug.upper()
-    place = words.PLUGS_PLACE.format(plug=plug, pin=first.pin)
+    place = told(words.PLUGS_PLACE, plug=plug, pin=first.pin)
     yield Paragraph(text=job.say(words.PLUGS_INTRO, first=place, plug=plug, pin=first.pin))
     yield Table(head=words.PLUGS_TABLE, rows=tuple(_rows(job)), widths=(0.8, 2.2, 1.8, 1.4))
     if job.fused:
@@ -53,9 +54,7 @@ def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
             )
 
 
-def _row(
-    terminal: Terminal, label: str, colour: str, length: Text, use: Text, *, kit: str
-) -> tuple[Text, ...]:
+def _row(terminal: Terminal, label: str, colour: str, length: Text, use: Text, *, kit: str) -> tuple[Text, ...]:
     if terminal.fuse_a is not None:
         trace = f"document:{kit}/controller/{terminal.id}/fuse_a"
         fuse = Quantity(value=terminal.fuse_a, unit="A", trace=trace, digits=0)

@@ -17,6 +17,7 @@ from loomwright.papers.wiring_plan import route_function
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import sheets as words
 from loomwright.planning.installation import Installation, Joint, Refusal, Route
+from loomwright.sentences import told
 
 __all__ = ["match_report"]
 
@@ -37,9 +38,7 @@ def match_report(result: Installation | Refusal, proof: Proof | None) -> Paper:
     return Paper(
         id="match",
         title=words.REPORT_TITLE,
-        subtitle=words.REPORT_SUBTITLE.format(
-            kit=result.kit.name, revision=result.kit.revision, car=result.car.name
-        ),
+        subtitle=told(words.REPORT_SUBTITLE, kit=result.kit.name, revision=result.kit.revision, car=result.car.name),
         language="en",
         marks={},
         blocks=tuple(blocks),
@@ -100,7 +99,7 @@ def _rows(job: Job, route: Route) -> Iterator[tuple[Text, ...]]:
     if not route.joints:
         yield ((route_function(route),), (naming.HOW[route.how],), (), (), (), ())
     for joint in route.joints:
-        lead = naming.LEAD.format(label=joint.label, colour=job.lead_colour(joint))
+        lead = told(naming.LEAD, label=joint.label, colour=job.lead_colour(joint))
         yield (
             (route_function(route),), (naming.HOW[route.how],), (lead,), _through(job, joint), (_wire(job, joint),),
             _standing(job, joint),
@@ -111,7 +110,7 @@ def _wire(job: Job, joint: Joint) -> str:
     plug = job.plug(joint)
     if plug is None or joint.pin is None:
         return naming.JOINT[joint.kind]
-    return words.REPORT_WIRE.format(plug=plug.name, pin=joint.pin.partition("/")[2], colour=job.wire(joint))
+    return told(words.REPORT_WIRE, plug=plug.name, pin=joint.pin.partition("/")[2], colour=job.wire(joint))
 
 
 def _through(job: Job, joint: Joint) -> Text:
@@ -151,7 +150,7 @@ def _open_items(job: Job) -> Iterator[Text]:
 def _leftovers(job: Job) -> Iterator[Block]:
     changed = changed_settings(job)
     if changed:
-        names = listed((words.REPORT_SETTING.format(name=s.name, value=c.value) for s, c, _ in changed), naming.AND)
+        names = listed((told(words.REPORT_SETTING, name=s.name, value=c.value) for s, c, _ in changed), naming.AND)
         yield Paragraph(text=say(words.REPORT_SETTINGS, settings=names))
     unused = [u.label for u in job.installation.unused_leads]
     if unused:

@@ -13,13 +13,14 @@ from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measures import METER_V, volts
 from loomwright.papers.pin_face import dash_map, mark_of, never_words, pin_count, pin_view, plug_face
 from loomwright.papers.reading_fields import limits_of, reading_field
-from loomwright.papers.saying import capital, listed
+from loomwright.papers.saying import capital, joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import at_place, needs
 from loomwright.papers.telling import of_plug, of_wire, rules_out
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import measuring as words
 from loomwright.planning.installation import Joint
+from loomwright.sentences import linked, told, unstopped
 
 __all__ = ["measuring", "places_measured", "unproven_of", "unproven_words"]
 
@@ -30,7 +31,7 @@ def unproven_words(job: Job, circuit: str | None) -> str | None:
         return None
     standing = job.car.standing[circuit]
     template = {"unproven": words.UNPROVEN, "contradicted": words.CONTRADICTED}.get(standing.status)
-    return None if template is None else template.format(why=job.why_words(circuit))
+    return None if template is None else told(template, why=job.why_words(circuit))
 
 
 def unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:
@@ -40,8 +41,8 @@ def unproven_of(job: Job, joints: tuple[Joint, ...]) -> str | None:
         warning = unproven_words(job, joint.circuit)
         if warning is not None:
             labels.setdefault(warning, []).append(joint.label)
-    found = [words.UNPROVEN_OF.format(labels=listed(of, naming.AND), why=why) for why, of in labels.items()]
-    return " ".join(found) or None
+    found = [told(words.UNPROVEN_OF, labels=listed(of, naming.AND), why=why) for why, of in labels.items()]
+    return linked(found) or None
 
 
 @dataclass(slots=True)
@@ -114,11 +115,11 @@ def _opening(job: Job, place: str) -> Step:
     here = job.car.places[place]
     found = (job.plug(j) for j in job.ordered_joints if j.place == place)
     plugs = {p.id: p for p in found if p is not None}.values()
-    look = listed((words.PLUG_LOOK.format(name=p.name, look=p.look.rstrip(".")) for p in plugs), naming.AND)
+    look = listed((told(words.PLUG_LOOK, name=p.name, look=unstopped(p.look)) for p in plugs), naming.AND)
     spot = at_place(job, place)
     return Step(
-        id=f"open:{place}", title=capital(words.OPEN_TITLE.format(place=here.name)), kind="prepare",
-        needs=needs("off", "out", tool=", ".join(here.tools) or None), place=spot.words, access=(naming.OPENS_HERE,),
+        id=f"open:{place}", title=capital(told(words.OPEN_TITLE, place=here.name)), kind="prepare",
+        needs=needs("off", "out", tool=linked(here.tools, ", ") or None), place=spot.words, access=(naming.OPENS_HERE,),
         do=tuple((a,) for a in spot.access),
         see=job.say(words.OPEN_SEE, plugs=look) if plugs else job.say(words.OPEN_SEE_NOTHING),
         if_not=job.say(words.OPEN_IF_NOT), picture=dash_map(job, place), cautions=for_place(job, place),
@@ -146,7 +147,7 @@ def _arrive(job: Job, place: str | None, going: _Going) -> _Arrival:
         return _Arrival(place=capital(here.name), access=still, tool=None, picture=None, cautions=())
     going.opened.add(place)
     return _Arrival(
-        place=spot.words, access=spot.access, tool=", ".join(here.tools) or None, picture=dash_map(job, place),
+        place=spot.words, access=spot.access, tool=linked(here.tools, ", ") or None, picture=dash_map(job, place),
         cautions=for_place(job, place),
     )  # fmt: skip
 
@@ -182,7 +183,7 @@ def _alike(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> 
     if not pins:
         return job.say(words.SEE, function=joint.function)
     others = listed((job.pin_words(p) for p in pins[:3]), naming.AND)
-    return (*job.say(words.SEE_ALIKE), " ", *job.say(words.ALIKE, others=others))
+    return joined(job.say(words.SEE_ALIKE), job.say(words.ALIKE, others=others))
 
 
 def _cautions(job: Job, joint: Joint, found: tuple[Reading, ...]) -> tuple[Caution, ...]:
@@ -208,18 +209,18 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
     every = job.readings.of(joint.id, "identify")
     found = of_wire(going.slips, every, _others(joint, job, going.slips), pair_only=False)
     circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
-    note = "" if circuit is None or circuit.note is None else " " + words.NOTE.format(note=circuit.note)
+    note = "" if circuit is None or circuit.note is None else told(words.NOTE, note=circuit.note)
     key = found[0].band.state.key
     return Step(
         id=f"measure:{joint.id}",
-        title=words.TITLE.format(label=joint.label, function=joint.function),
+        title=told(words.TITLE, label=joint.label, function=joint.function),
         kind="measure",
         needs=needs("on", key if key != "off" else "out", panel=job.car.places[plug.place].name, tool=here.tool),
         place=here.place, access=here.access, do=tuple(_touching(job, joint, going)),
         see=_alike(job, joint, found, going.slips),
         if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
-        neighbours=view.neighbours + note, face=view.face, picture=here.picture,
+        neighbours=linked((view.neighbours, note)), face=view.face, picture=here.picture,
         readings=tuple(reading_field(job, joint, r, found, going.slips) for r in found),
         unproven=unproven_words(job, joint.circuit), cautions=(*here.cautions, *_cautions(job, joint, found)),
     )  # fmt: skip
@@ -240,7 +241,7 @@ def _same_for_the_meter(job: Job, found: Mapping[str, tuple[Reading, ...]], slip
     if not alike:
         return ()
     pins = listed((p.partition("/")[2] for p in alike), naming.AND)
-    return (" ", *job.say(words.PLUG_ALIKE, pins=pins))
+    return job.say(words.PLUG_ALIKE, pins=pins)
 
 
 def _pin_lines(job: Job, joints: tuple[Joint, ...]) -> Iterator[Text]:
@@ -267,16 +268,16 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
     key = found[0].band.state.key
     free_socket = plug.seen_side == "mating"
     return Step(
-        id=f"measure:{action.id}", title=words.PLUG_TITLE.format(plug=plug.name, label=branch.label), kind="measure",
+        id=f"measure:{action.id}", title=told(words.PLUG_TITLE, plug=plug.name, label=branch.label), kind="measure",
         needs=needs("on", key if key != "off" else "out", panel=job.car.places[plug.place].name, tool=here.tool),
         place=here.place, access=here.access,
         do=(
             _find(job, plug_id, going), job.say(words.PLUG_WHY, label=branch.label), *_pin_lines(job, joints),
             job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ),
         ),
-        see=(*job.say(words.PLUG_SEE), *_same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
-        label=branch.label, count=words.PLUG_COUNT.format(look=look_words(count.side, count.latch, mark_of(plug))),
-        neighbours=" ".join(w for w in (words.PLUG_NEIGHBOURS, never_words(job, plug_id)) if w),
+        see=joined(job.say(words.PLUG_SEE), _same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
+        label=branch.label, count=told(words.PLUG_COUNT, look=look_words(count.side, count.latch, mark_of(plug))),
+        neighbours=linked((words.PLUG_NEIGHBOURS, never_words(job, plug_id))),
         face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin), only_marked=True),
         picture=here.picture,
         readings=tuple(reading_field(job, by_pin[p], r, chosen[p]) for p, r in taken),

@@ -16,6 +16,7 @@ from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import handover as guide_words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import small, told
 from loomwright.starting.modes import REST, Mode, changed
 from loomwright.starting.settings import start_settings
 from loomwright.starting.step import step
@@ -42,7 +43,7 @@ def operating_card(
     job = Job(installation=installation, proof=proof, readings=readings, shop=shop)
     return Paper(
         id="operating-card", title=words.CARD_TITLE,
-        subtitle=words.CARD_SUBTITLE.format(kit=job.kit.name, car=job.car.name), language="en", marks=job.marks(marks),
+        subtitle=told(words.CARD_SUBTITLE, kit=job.kit.name, car=job.car.name), language="en", marks=job.marks(marks),
         blocks=tuple(_card(job)), footer=job.call_line,
     )  # fmt: skip
 
@@ -102,7 +103,7 @@ def _use(job: Job) -> Iterator[Text]:
     if door_stops(job) and not sees_key(job):
         yield job.say(words.DRIVE_DOOR)
         take = job.words["Take_over"]
-        yield job.say(words.DRIVE_SEATED, Take_over_small=take[:1].lower() + take[1:])
+        yield job.say(words.DRIVE_SEATED, Take_over_small=small(take))
     else:
         yield job.say(words.DRIVE)
 

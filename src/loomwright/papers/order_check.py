@@ -14,6 +14,7 @@ from loomwright.papers.saying import capital, joined, lifted, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import order as words
 from loomwright.planning.installation import Refusal, Unserved
+from loomwright.sentences import clause, told
 
 __all__ = ["open_questions", "order_blocks", "order_paper", "two_sentences", "worded"]
 
@@ -28,14 +29,12 @@ def worded(question: Question) -> Question:
         most = question.choices[-1].value
         cues = {c.value: (words.KEYS_ENOUGH if c.value == most else words.KEYS_SOME) for c in question.choices}
         cues["0"] = words.KEYS_NONE
-        choices = tuple(replace(c, cue=cues[c.value].format(count=c.value)) for c in question.choices)
+        choices = tuple(replace(c, cue=told(cues[c.value], count=c.value)) for c in question.choices)
         return replace(question, ask=words.ASK_KEYS, choices=choices)
     if question.kind == "parking":
         choices = tuple(replace(c, cue=words.PARKED[c.value]) for c in question.choices)
         return replace(question, ask=words.ASK_PARKED, choices=choices)
-    choices = tuple(
-        replace(c, cue=words.PLACE_ELSEWHERE) if c.value == ELSEWHERE else c for c in question.choices
-    )
+    choices = tuple(replace(c, cue=words.PLACE_ELSEWHERE) if c.value == ELSEWHERE else c for c in question.choices)
     return replace(question, ask=words.ASK_PLACE, choices=choices)
 
 
@@ -134,7 +133,7 @@ def _refused(check: OrderCheck, kit: str) -> tuple[Text, Text]:
 
 def _clause(sentence: str) -> str:
     """Return a sentence as the end of another one."""
-    return f"{sentence[:1].lower()}{sentence[1:]}".rstrip(".")
+    return clause(sentence)
 
 
 def _car(check: OrderCheck) -> str:
@@ -146,7 +145,7 @@ def order_paper(check: OrderCheck, marks: Mapping[str, str] | None = None) -> Pa
     kit = check.order.kit
     return Paper(
         id="order-check", title=words.TITLE,
-        subtitle=words.SUBTITLE.format(kit=kit.name, revision=kit.revision, car=_car(check)), language="en",
+        subtitle=told(words.SUBTITLE, kit=kit.name, revision=kit.revision, car=_car(check)), language="en",
         marks=dict(marks or {}), blocks=order_blocks(check),
     )  # fmt: skip
 
@@ -293,5 +292,3 @@ def _limit(check: LimitCheck) -> Iterator[Block]:
             items.append(say(words.LIMIT_LOCK_SELF))
     yield Bullets(items=tuple(items))
     yield Paragraph(text=say(words.LIMIT_SOURCE, source=limit.source, on=limit.on.isoformat()), small=True)
-
-

@@ -11,6 +11,7 @@ from loomwright.papers.saying import capital, lifted, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.leftovers import packed_branches
+from loomwright.sentences import unstopped
 
 __all__ = ["caution_list", "front_cautions", "page_one"]
 
@@ -99,7 +100,7 @@ def _bag(job: Job) -> Iterator[Text]:
     spare = [p.name for p in kit.added_parts if p.terminal not in used]
     for item in kit.bag:
         stays = any(item.startswith(name) for name in spare)
-        yield job.say(words.BAG_NOT_USED, item=item.rstrip(".")) if stays else (item,)
+        yield job.say(words.BAG_NOT_USED, item=unstopped(item)) if stays else (item,)
 
 
 def _tools(job: Job) -> Iterator[Text]:

@@ -22,6 +22,7 @@ from loomwright.papers.job import Job
 from loomwright.papers.saying import capital, listed
 from loomwright.papers.words.en import faces as words
 from loomwright.papers.words.en import naming
+from loomwright.sentences import linked, told
 
 __all__ = ["PinView", "dash_map", "face_shape", "mark_of", "never_words", "pin_count", "pin_view", "plug_face"]
 
@@ -128,12 +129,10 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
         shape=shape, occupants=occupants, side=side, turn=turn, target=name, avoid=avoid, labels=labels,
         mark=mark,
     )  # fmt: skip
-    started = " ".join(
-        words.START_BESIDE.format(pin=p, colour=job.car.pins[f"{plug_id}/{p}"].words) for p in starts
-    )
+    started = linked(told(words.START_BESIDE, pin=p, colour=job.car.pins[f"{plug_id}/{p}"].words) for p in starts)
     around = open_end_words(near) if side == "mating" else landmark_words(near)
     near_by = "" if side == "mating" else keep_off_words(near)
-    neighbours = " ".join(w for w in (around, started, never) if w)
+    neighbours = linked((around, started, never))
     other: Side = "mating" if side == "wire" else "wire"
     counted = count_words(count_to(shape, name, side, turn), mark)
     return PinView(
@@ -143,7 +142,7 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
         ),
         count=counted,
         neighbours=neighbours,
-        keep_off=" ".join(w for w in (near_by, started, never) if w),
+        keep_off=linked((near_by, started, never)),
         landmark=near,
         slips=miscounts(shape, name, frozenset(p for p, o in occupants.items() if o is not None)),
     )  # fmt: skip
@@ -154,7 +153,7 @@ def never_words(job: Job, plug_id: str) -> str:
     restraint = job.restraint_pins(plug_id)
     if not restraint:
         return ""
-    return words.NEVER_PINS.format(pins=listed((naming.PIN.format(pin=p) for p in restraint), naming.AND))
+    return told(words.NEVER_PINS, pins=listed((told(naming.PIN, pin=p) for p in restraint), naming.AND))
 
 
 def pin_count(job: Job, pin: str) -> Count:
@@ -200,6 +199,6 @@ def dash_map(job: Job, place: str | None) -> Picture | None:
         spots = (*spots, DashSpot(id=place, name=here.name, x=here.x, y=here.y))
     return Picture(
         drawing=DashMap(spots=spots, highlight=(place,)),
-        caption=words.MAP_CAPTION.format(place=here.name),
-        words=words.MAP_WORDS.format(place=here.name, words=here.words),
+        caption=told(words.MAP_CAPTION, place=here.name),
+        words=told(words.MAP_WORDS, place=here.name, words=here.words),
     )

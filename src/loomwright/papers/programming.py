@@ -14,6 +14,7 @@ from loomwright.papers.saying import joined, listed, say
 from loomwright.papers.stepping import SEAT, Key, at_controller, lines, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import programming as words
+from loomwright.sentences import told
 
 __all__ = ["changed_settings", "dialogues_needed", "exchange", "programming", "setting_rows"]
 
@@ -102,7 +103,7 @@ def _jumper(job: Job, setting: Setting, choice: SettingChoice) -> Step:
     module = job.kit.vehicle_module
     spot = at_controller(job)
     return Step(
-        id=f"set:{setting.id}", title=words.SET_JUMPER_TITLE.format(how=setting.how, name=setting.name), kind="program",
+        id=f"set:{setting.id}", title=told(words.SET_JUMPER_TITLE, how=setting.how, name=setting.name), kind="program",
         needs=needs("on", "out"), place=spot.words, access=spot.access,
         do=lines(
             words.SET_JUMPER_DO, module="" if module is None else module.name, how=setting.how or "",

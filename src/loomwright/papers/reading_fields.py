@@ -14,6 +14,7 @@ from loomwright.papers.slips import Slips
 from loomwright.papers.words.en import measuring as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Joint
+from loomwright.sentences import linked, told
 
 __all__ = ["Limits", "expect_text", "lamp_words", "limits_of", "reading_field", "state_text"]
 
@@ -49,13 +50,9 @@ def limits_of(band: Band) -> Limits:
         most = up(band.battery_v - band.lo + METER_V)
         least = down(band.battery_v - band.hi - METER_V)
         least = least if least > METER_V else 0.0
-        return Limits(
-            low=band.battery_v - most, high=band.battery_v - least, relative=True, battery_v=band.battery_v
-        )
+        return Limits(low=band.battery_v - most, high=band.battery_v - least, relative=True, battery_v=band.battery_v)
     low = down(band.lo - METER_V)
-    return Limits(
-        low=max(0.0, low), high=up(max(band.hi, 0.0) + METER_V), relative=False, battery_v=band.battery_v
-    )
+    return Limits(low=max(0.0, low), high=up(max(band.hi, 0.0) + METER_V), relative=False, battery_v=band.battery_v)
 
 
 _NOT_BY_HAND = ("relay", "module", "transistor")
@@ -80,8 +77,8 @@ def state_text(job: Job, state: State, circuit: str | None = None) -> str:
     parts = [job.key_states["running" if "engine running" in state.active else state.key]]
     for stimulus in sorted(state.active - {"engine running"}):
         switch = _switch(job, circuit, stimulus)
-        parts.append(naming.DOING[stimulus] if switch is None else naming.AT_SWITCH[stimulus].format(switch=switch))
-    return ", ".join(parts)
+        parts.append(naming.DOING[stimulus] if switch is None else told(naming.AT_SWITCH[stimulus], switch=switch))
+    return linked(parts, ", ")
 
 
 def resting_text(job: Job, state: State, others: tuple[State, ...], circuit: str | None = None) -> str:
@@ -91,10 +88,8 @@ def resting_text(job: Job, state: State, others: tuple[State, ...], circuit: str
         if STIMULI[stimulus] or stimulus not in naming.RESTING:
             continue
         switch = _switch(job, circuit, stimulus)
-        parts.append(
-            naming.RESTING[stimulus] if switch is None else naming.AT_SWITCH_RESTING.format(switch=switch)
-        )
-    return ", ".join(parts)
+        parts.append(naming.RESTING[stimulus] if switch is None else told(naming.AT_SWITCH_RESTING, switch=switch))
+    return linked(parts, ", ")
 
 
 def expect_text(band: Band, trace: str, *, moving: bool = False) -> Text:
@@ -119,14 +114,14 @@ def expect_text(band: Band, trace: str, *, moving: bool = False) -> Text:
 
 def lamp_words(lamp: LampRule) -> str:
     """Return what the test lamp does, or why it is not used here."""
-    return words.LAMP.get(lamp.why, words.LAMP_OTHER.format(why=lamp.why))
+    return words.LAMP.get(lamp.why, told(words.LAMP_OTHER, why=lamp.why))
 
 
 def _on_slip(job: Job, verdict: str, pins: tuple[str, ...]) -> str:
     if not pins:
         return verdict
     named = listed((job.pin_words(p) for p in pins[:3]), naming.OR)
-    return words.ON_SLIP.format(verdict=verdict, pins=named)
+    return told(words.ON_SLIP, verdict=verdict, pins=named)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,12 +182,16 @@ def _verdicts(job: Job, reading: Reading, pin: str | None, slips: Slips | None) 
 def _probe(job: Job, joint: Joint, purpose: str) -> str:
     if purpose == "identify" and joint.pin is not None:
         plug = job.plug(joint)
-        return words.PROBE_PIN.format(
-            plug=plug.name if plug else "", pin=joint.pin.partition("/")[2], colour=job.wire(joint)
+        return told(
+            words.PROBE_PIN, plug=plug.name if plug else "", pin=joint.pin.partition("/")[2], colour=job.wire(joint)
         )
     terminal = job.terminal(joint)
-    return words.PROBE_TERMINAL.format(
-        plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label, colour=job.lead_colour(joint)
+    return told(
+        words.PROBE_TERMINAL,
+        plug=terminal.plug.upper(),
+        pin=terminal.pin,
+        label=joint.label,
+        colour=job.lead_colour(joint),
     )
 
 

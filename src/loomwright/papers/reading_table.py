@@ -10,6 +10,7 @@ from loomwright.papers.reading_fields import expect_text, lamp_words, state_text
 from loomwright.papers.saying import plain, say
 from loomwright.papers.words.en import sheets as words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["reading_table"]
 
@@ -32,7 +33,7 @@ def reading_table(installation: Installation, readings: Readings, shop: Shop) ->
     return Paper(
         id="readings",
         title=words.READINGS_TITLE,
-        subtitle=words.READINGS_SUBTITLE.format(kit=job.kit.name, car=job.car.name, battery=battery),
+        subtitle=told(words.READINGS_SUBTITLE, kit=job.kit.name, car=job.car.name, battery=battery),
         language="en",
         marks=job.marks({}),
         blocks=(
@@ -57,9 +58,7 @@ def _point(job: Job, reading: Reading) -> Text:
             pin=joint.pin.partition("/")[2], colour=job.wire(joint),
         )  # fmt: skip
     terminal = job.terminal(joint)
-    return say(
-        words.POINT_TERMINAL, label=joint.label, function=function, plug=terminal.plug.upper(), pin=terminal.pin
-    )
+    return say(words.POINT_TERMINAL, label=joint.label, function=function, plug=terminal.plug.upper(), pin=terminal.pin)
 
 
 def _row(job: Job, reading: Reading) -> tuple[Text, ...]:
@@ -73,7 +72,5 @@ def _row(job: Job, reading: Reading) -> tuple[Text, ...]:
         expect_text(band, trace, moving=reading.flicker),
         say(words.VOLTS, low=low, high=high) if band.driven else (words.NOTHING,),
         (words.CLIP[reading.clip],),
-        (lamp_words(reading.lamp),) if reading.lamp.allowed else (words.NO_LAMP.format(why=lamp_words(reading.lamp)),),
+        (lamp_words(reading.lamp),) if reading.lamp.allowed else (told(words.NO_LAMP, why=lamp_words(reading.lamp)),),
     )
-
-

@@ -6,6 +6,7 @@ from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, 
 from loomwright.papers.saying import lifted, listed, say
 from loomwright.papers.words.en import rehearsal as words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import linked, told
 from loomwright.starting.advice import Advice
 from loomwright.starting.record import Rehearsal
 from loomwright.starting.silent import SilentFault, StartReport
@@ -38,8 +39,8 @@ def start_paper(
     return Paper(
         id="rehearsal",
         title=words.TITLE,
-        subtitle=told(words.SUBTITLE,
-            kit=installation.kit.name, revision=installation.kit.revision, car=installation.car.name
+        subtitle=told(
+            words.SUBTITLE, kit=installation.kit.name, revision=installation.kit.revision, car=installation.car.name
         ),
         language="en",
         marks={},
@@ -116,8 +117,8 @@ def _silent(group: Sequence[SilentFault], report: StartReport) -> Text:
     return say(
         words.SILENT_ITEM,
         faults=listed((fault.fault.words for fault in group), words.SILENT_LAST),
-        lost=" ".join(h.words for h in report.properties if h.id in group[0].defeats),
-        tests="; ".join(tests[t] for t in shown),
+        lost=linked(h.words for h in report.properties if h.id in group[0].defeats),
+        tests=linked((tests[t] for t in shown), "; "),
         masks=listed(masks, words.MASKS_LAST),
     )
 

@@ -13,6 +13,7 @@ from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import handover as guide_words
 from loomwright.papers.words.en import naming, page_one
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["removal", "removal_page"]
 
@@ -34,7 +35,7 @@ def removal_page(
     job = Job(installation=installation, proof=proof, readings=readings, shop=shop)
     return Paper(
         id="removal", title=words.REMOVAL_TITLE,
-        subtitle=words.REMOVAL_SUBTITLE.format(kit=job.kit.name, car=job.car.name), language="en",
+        subtitle=told(words.REMOVAL_SUBTITLE, kit=job.kit.name, car=job.car.name), language="en",
         marks=job.marks(marks), blocks=tuple(_page(job)), footer=job.call_line,
     )  # fmt: skip
 
@@ -77,9 +78,7 @@ def removal(job: Job) -> Iterator[Block]:
                 )
             )  # fmt: skip
         elif action.kind == "tap":
-            items.append(
-                job.say(guide_words.REMOVE_TAP, label=joint.label, plug=plug, pin=pin, colour=job.wire(joint))
-            )
+            items.append(job.say(guide_words.REMOVE_TAP, label=joint.label, plug=plug, pin=pin, colour=job.wire(joint)))
         elif action.kind == "added part":
             added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
             items.append(job.say(guide_words.REMOVE_ADDED, name=added.name, label=joint.label))
@@ -94,22 +93,16 @@ def _flat(job: Job) -> tuple[Text, ...]:
     if not learning:
         return job.lines(words.FLAT_PLAIN)
     keys = job.car.traits.keys_to_learn
-    count = Quantity(
-        value=keys or 0, unit="", trace=f"document:{job.car.vehicle}/traits/keys_to_learn", digits=0
-    )
+    count = Quantity(value=keys or 0, unit="", trace=f"document:{job.car.vehicle}/traits/keys_to_learn", digits=0)
     lines = words.FLAT if keys and job.uses_module else words.FLAT[:2]
     return job.lines(lines, names=listed(learning, naming.AND), count=count)
 
 
 def _workshop(job: Job) -> Iterator[Text]:
-    joined = dict.fromkeys(
-        job.car.plugs[plug_of(j.pin)].name for j in job.ordered_joints if j.pin is not None
-    )
+    joined = dict.fromkeys(job.car.plugs[plug_of(j.pin)].name for j in job.ordered_joints if j.pin is not None)
     plugs = dict.fromkeys(job.terminal(j).plug.upper() for j in job.installation.joints)
     broken = [
-        f
-        for f in job.proof.findings
-        if f.severity != "note" and f.state is not None and f.state.stage in _STAGES
+        f for f in job.proof.findings if f.severity != "note" and f.state is not None and f.state.stage in _STAGES
     ]
     count = Quantity(value=len(broken), unit="", trace="proof:findings", digits=0)
     yield from job.lines(

@@ -8,6 +8,7 @@ from loomwright.papers.measures import ohms, up
 from loomwright.papers.saying import say
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
+from loomwright.sentences import told
 
 __all__ = ["METER_LEADS_OHM", "OPEN_OHM", "conducts", "most_ohm", "opens"]
 
@@ -35,13 +36,11 @@ def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) 
     if joint.pin is None:
         clip = words.OHM_CLIP_GROUND
     else:
-        clip = words.OHM_CLIP_WIRE.format(
-            plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2]
-        )
+        clip = told(words.OHM_CLIP_WIRE, plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2])
     high = ohms(most_ohm(joint, contact=contact), f"joint:{joint.id}/resistance")
     return ReadingField(
         id=f"ohm:{joint.id}" + ("/closed" if contact else ""), clip=clip,
-        probe=words.OHM_PROBE.format(plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),
+        probe=told(words.OHM_PROBE, plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),
         state=state or job.fill(words.OHM_STATE),
         expect=say(words.OHM_EXPECT, high=high), relative=False,
         verdicts=(
@@ -58,7 +57,7 @@ def opens(job: Job, joint: Joint, state: str) -> ReadingField:
     low = ohms(OPEN_OHM, "practice:open switch")
     return ReadingField(
         id=f"ohm:{joint.id}/open", clip=words.OHM_CLIP_GROUND,
-        probe=words.OHM_PROBE.format(plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label), state=state,
+        probe=told(words.OHM_PROBE, plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label), state=state,
         expect=say(words.OHM_OPEN_EXPECT, low=low), relative=False,
         verdicts=(
             Verdict(low=low, high=None, words=words.OHM_OPEN_GOOD, good=True),

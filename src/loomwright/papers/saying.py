@@ -1,16 +1,21 @@
 """Text runs from the catalogue's templates: fields are filled with words, quantities or whole runs.
 
+What is made here remembers its template and its fields, so that a paper can be said in another language afterwards.
+
 Numbers that stand in foreign sentences (a finding, a reason of the plan) are lifted out of them into quantities, so
 that no number of a paper is without its trace.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from string import Formatter
+from typing import Self
 
 from loomwright.papers.blocks import Quantity, Run, Text
+from loomwright.sentences import capital
+from loomwright.sentences import listing as listed
 
-__all__ = ["Field", "capital", "joined", "lifted", "listed", "plain", "say"]
+__all__ = ["Field", "Said", "capital", "joined", "lifted", "listed", "plain", "say"]
 
 Field = str | Quantity | Text
 
@@ -32,7 +37,24 @@ def _tidy(runs: Iterable[Run]) -> Text:
     return tuple(out)
 
 
-def say(template: str, **fields: Field) -> Text:
+class Said(tuple[Run, ...]):
+    """A text that remembers its template and what filled it.
+
+    With a `trace` it is one field, a sentence of another room, whose numbers were lifted out of it.
+    """
+
+    template: str
+    fields: Mapping[str, Field]
+    trace: str | None
+
+    def __new__(cls, runs: Iterable[Run], template: str, fields: Mapping[str, Field], trace: str | None = None) -> Self:
+        """Keep the runs with what they were made of."""
+        made = super().__new__(cls, runs)
+        made.template, made.fields, made.trace = template, fields, trace
+        return made
+
+
+def say(template: str, /, **fields: Field) -> Text:
     """Fill a template of the catalogue.
 
     Raises KeyError where a field of the template is not given.
@@ -43,25 +65,13 @@ def say(template: str, **fields: Field) -> Text:
         if name is not None:
             value = fields[name]
             runs.extend(value if isinstance(value, tuple) else (value,))
-    return _tidy(runs)
+    return Said(_tidy(runs), template, fields)
 
 
 def joined(*texts: Field, between: str = " ") -> Text:
     """Put texts one after the other; empty ones leave no gap."""
-    runs: list[Run] = []
-    for text in texts:
-        if text in ("", ()):
-            continue
-        if runs:
-            runs.append(between)
-        runs.extend(text if isinstance(text, tuple) else (text,))
-    return _tidy(runs)
-
-
-def listed(items: Iterable[str], last: str) -> str:
-    """Return 'a, b and c', with the language's word before the last one."""
-    every = list(items)
-    return every[0] if len(every) == 1 else f"{', '.join(every[:-1])} {last} {every[-1]}" if every else ""
+    fields = {f"part_{n}": text for n, text in enumerate(t for t in texts if t not in ("", ()))}
+    return say(between.join(f"{{{name}}}" for name in fields), **fields)
 
 
 def lifted(sentence: str, trace: str) -> Text:
@@ -75,7 +85,7 @@ def lifted(sentence: str, trace: str) -> Text:
         runs.append(Quantity(value=float(found[1]), unit=unit, trace=trace, digits=digits))
         at = found.end()
     runs.append(sentence[at:])
-    return _tidy(runs)
+    return Said(_tidy(runs), "{sentence}", {"sentence": sentence}, trace)
 
 
 def plain(text: Text) -> str:
@@ -84,8 +94,3 @@ def plain(text: Text) -> str:
         run if isinstance(run, str) else f"{run.value:.{run.digits}f}" + (f" {run.unit}" if run.unit else "")
         for run in text
     )
-
-
-def capital(words: str) -> str:
-    """Return words with a capital letter at their beginning."""
-    return words[:1].upper() + words[1:]

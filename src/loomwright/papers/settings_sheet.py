@@ -15,6 +15,7 @@ from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import programming as programming_words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["settings_sheet"]
 
@@ -34,7 +35,7 @@ def settings_sheet(
     job = Job(installation=installation, proof=proof, readings=readings, shop=shop)
     return Paper(
         id="settings", title=words.SETTINGS_TITLE,
-        subtitle=words.SETTINGS_SUBTITLE.format(kit=job.kit.name, revision=job.kit.revision, car=job.car.name),
+        subtitle=told(words.SETTINGS_SUBTITLE, kit=job.kit.name, revision=job.kit.revision, car=job.car.name),
         language="en", marks=job.marks(marks), blocks=tuple(_blocks(job)), footer=job.call_line,
     )  # fmt: skip
 
@@ -62,9 +63,7 @@ def _blocks(job: Job) -> Iterator[Block]:
 
 def _boxes(job: Job) -> Iterator[Text]:
     box, module = job.kit.controller, job.kit.vehicle_module
-    yield say(
-        words.BOX_CONTROLLER, name=box.name, hardware=box.hardware, firmware=box.firmware, version=box.version
-    )
+    yield say(words.BOX_CONTROLLER, name=box.name, hardware=box.hardware, firmware=box.firmware, version=box.version)
     if module is not None:
         yield say(
             words.BOX_MODULE, name=module.name, hardware=module.hardware, firmware=module.firmware,

@@ -8,6 +8,7 @@ from loomwright.papers.blocks import StepNeeds, Text
 from loomwright.papers.job import Job
 from loomwright.papers.saying import Field, say
 from loomwright.papers.words.en import naming
+from loomwright.sentences import told
 
 __all__ = [
     "ASIDE", "BATTERY", "OUTSIDE", "SEAT", "Battery", "Key", "Place", "at_controller", "at_place", "lines", "needs",
@@ -25,7 +26,9 @@ class Place:
     access: tuple[str, ...]
 
 
-BATTERY = Place(words=f"{naming.HOOD_PLACE}. {naming.HOOD_WORDS}", access=(naming.OPEN_HOOD,))
+BATTERY = Place(
+    words=told("{place}. {words}", place=naming.HOOD_PLACE, words=naming.HOOD_WORDS), access=(naming.OPEN_HOOD,)
+)
 SEAT = Place(words=naming.CABIN_PLACE, access=(naming.SIT_IN,))
 ASIDE = Place(words=naming.BESIDE_CAR, access=(naming.NO_ACCESS,))
 OUTSIDE = Place(words=naming.OUTSIDE_PLACE, access=(naming.STAND_OUTSIDE,))
@@ -36,13 +39,13 @@ def at_place(job: Job, place: str | None) -> Place:
     if place is None:
         return OUTSIDE
     here = job.car.places[place]
-    return Place(words=naming.PLACE.format(name=here.name, words=here.words), access=here.access or (naming.NO_ACCESS,))
+    return Place(words=told(naming.PLACE, name=here.name, words=here.words), access=here.access or (naming.NO_ACCESS,))
 
 
 def at_controller(job: Job) -> Place:
     """Return where the controller and the free plugs of the kit lie."""
-    words = naming.CONTROLLER_WORDS.format(name=job.kit.controller.name)
-    return Place(words=f"{naming.CONTROLLER_PLACE}. {words}", access=(naming.NO_ACCESS,))
+    words = told(naming.CONTROLLER_WORDS, name=job.kit.controller.name)
+    return Place(words=told("{place}. {words}", place=naming.CONTROLLER_PLACE, words=words), access=(naming.NO_ACCESS,))
 
 
 def lines(templates: Iterable[str], **fields: Field) -> tuple[Text, ...]:

@@ -8,6 +8,7 @@ from loomwright.network.tracing import Hop, Trace
 from loomwright.papers.blocks import Block, Paper, Paragraph, Quantity, Table, Text
 from loomwright.papers.saying import lifted, say
 from loomwright.papers.words.en import tracing as words
+from loomwright.sentences import told
 
 __all__ = ["trace_paper"]
 
@@ -52,6 +53,6 @@ def trace_paper(found: Trace, origin_of: Callable[[Element], Origin | None]) -> 
     else:
         blocks.append(Paragraph(text=say(words.NOT_HELD)))
     return Paper(
-        id="trace", title=words.TITLE, subtitle=words.SUBTITLE.format(id=reading.id), language="en", marks={},
+        id="trace", title=words.TITLE, subtitle=told(words.SUBTITLE, id=reading.id), language="en", marks={},
         blocks=tuple(blocks),
     )  # fmt: skip

@@ -10,6 +10,7 @@ from loomwright.papers.job import function_words
 from loomwright.papers.pin_face import face_shape
 from loomwright.papers.saying import capital
 from loomwright.papers.words.en import bench, naming
+from loomwright.sentences import linked, told
 
 __all__ = ["CircuitView", "VehiclePage", "VehiclePlace", "VehiclePlug", "plug_drawing", "vehicle_page", "walk_states"]
 
@@ -146,10 +147,10 @@ def _doing(level: PinLevel, keys: Mapping[str, str]) -> str:
     active = level.state.active
     parts = [keys["running" if "engine running" in active else level.state.key]]
     parts += [naming.DOING[s] for s in sorted(active) if s != "engine running"]
-    return ", ".join(parts)
+    return linked(parts, ", ")
 
 
 def _showing(level: PinLevel) -> str:
     if level.volts is None:
         return bench.FLOATS
-    return (bench.ABOUT_MOVING if level.moves else bench.ABOUT).format(volts=level.volts)
+    return told(bench.ABOUT_MOVING if level.moves else bench.ABOUT, volts=level.volts)

@@ -8,6 +8,7 @@ from loomwright.papers.blocks import Block, Bullets, Paper, Paragraph, Quantity,
 from loomwright.papers.saying import joined, lifted, say
 from loomwright.papers.words.en import weighing as words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import linked, told
 
 __all__ = ["weighing_paper"]
 
@@ -18,11 +19,11 @@ def _name(installation: Installation, circuit: str) -> str:
 
 
 def _outcome(weight: Weight) -> str:
-    said = words.PLANNED[weight.fitted].format(codes=", ".join(weight.codes[:3]))
+    said = told(words.PLANNED[weight.fitted], codes=", ".join(weight.codes[:3]))
     verdict = words.VERDICTS[weight.verdict_after]
     if weight.routes:
-        return said + words.ROUTES.format(tasks=", ".join(weight.routes), verdict=verdict)
-    return said + words.QUIET.format(verdict=verdict)
+        return linked((said, told(words.ROUTES, tasks=linked(weight.routes, ", "), verdict=verdict)), "")
+    return linked((said, told(words.QUIET, verdict=verdict)), "")
 
 
 def _teller(weight: Weight, trace: str) -> Text:
@@ -37,9 +38,9 @@ def _teller(weight: Weight, trace: str) -> Text:
 
 def _item(installation: Installation, weight: Weight) -> Text:
     trace = f"weight:{weight.circuit}/{weight.fact}"
-    fact = words.AS_WRITTEN.format(
-        circuit=_name(installation, weight.circuit), pin=weight.pin, standing=weight.standing, fact=weight.fact,
-        written=weight.written, instead=weight.instead,
+    fact = told(
+        words.AS_WRITTEN, circuit=_name(installation, weight.circuit), pin=weight.pin, standing=weight.standing,
+        fact=weight.fact, written=weight.written, instead=weight.instead,
     )  # fmt: skip
     return joined(lifted(fact, trace), lifted(_outcome(weight), trace), _teller(weight, trace))
 
@@ -55,6 +56,6 @@ def weighing_paper(installation: Installation, weights: Sequence[Weight]) -> Pap
         blocks.append(Paragraph(text=say(words.NOBODY, count=count), small=True))
     return Paper(
         id="weighing", title=words.TITLE,
-        subtitle=words.SUBTITLE.format(kit=installation.kit.name, car=installation.car.name),
+        subtitle=told(words.SUBTITLE, kit=installation.kit.name, car=installation.car.name),
         language="en", marks={}, blocks=tuple(blocks),
     )  # fmt: skip

@@ -18,6 +18,7 @@ from loomwright.papers.words.en import handover, naming
 from loomwright.papers.words.en import sheets as words
 from loomwright.planning.installation import Installation, Joint, Route
 from loomwright.planning.leftovers import packed_branches
+from loomwright.sentences import told
 
 __all__ = ["route_function", "wiring_plan"]
 
@@ -39,7 +40,7 @@ def wiring_plan(installation: Installation, proof: Proof, shop: Shop, marks: Map
     return Paper(
         id="wiring-plan",
         title=words.PLAN_TITLE,
-        subtitle=words.PLAN_SUBTITLE.format(kit=job.kit.name, revision=job.kit.revision, car=job.car.name),
+        subtitle=told(words.PLAN_SUBTITLE, kit=job.kit.name, revision=job.kit.revision, car=job.car.name),
         language="en",
         marks=job.marks(marks),
         blocks=tuple(_blocks(job)),
@@ -84,12 +85,12 @@ def route_function(route: Route) -> str:
     """Return what a route is for: the function with its DIN 72552 number, and which of several circuits."""
     name = function_words(route.function)
     _, _, which = route.task.partition(":")
-    return words.FUNCTION_OF.format(function=name, which=which) if which else name
+    return told(words.FUNCTION_OF, function=name, which=which) if which else name
 
 
 def _kit_end(job: Job, joint: Joint) -> Text:
     terminal = job.terminal(joint)
-    short = naming.TERMINAL_SHORT.format(plug=terminal.plug.upper(), pin=terminal.pin, function=terminal.function)
+    short = told(naming.TERMINAL_SHORT, plug=terminal.plug.upper(), pin=terminal.pin, function=terminal.function)
     return say(
         words.KIT_END, terminal=short, label=joint.label, colour=job.lead_colour(joint),
         size=job.measures.size(joint.area_mm2, f"joint:{joint.id}/area_mm2"),
@@ -220,7 +221,7 @@ def _unserved(job: Job) -> Iterator[Block]:
 def _when(finding: Finding) -> str:
     if finding.state is None:
         return words.ALWAYS
-    return words.WHEN.format(stage=naming.STAGE[finding.state.stage], state=state_words(finding.state))
+    return told(words.WHEN, stage=naming.STAGE[finding.state.stage], state=state_words(finding.state))
 
 
 def _findings(job: Job) -> Iterator[Block]:
@@ -257,12 +258,8 @@ def _checked(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_CHECKED, level=1, anchor="checked")
     yield Paragraph(text=solved_text(job))
     stages = dict.fromkeys(s.stage for s in job.proof.states)
-    yield Paragraph(
-        text=say(words.CHECKED_FAMILIES, stages=listed((naming.STAGE[s] for s in stages), naming.AND))
-    )
-    residual = Quantity(
-        value=job.proof.worst_residual * 1e9, unit="nA", trace="proof:worst_residual", digits=1
-    )
+    yield Paragraph(text=say(words.CHECKED_FAMILIES, stages=listed((naming.STAGE[s] for s in stages), naming.AND)))
+    residual = Quantity(value=job.proof.worst_residual * 1e9, unit="nA", trace="proof:worst_residual", digits=1)
     yield Paragraph(text=say(handover.CHECKED_RESIDUAL, residual=residual))
     yield Bullets(items=(*assumptions(job), say(words.SPREADS)))
     yield Heading(text=handover.HEAD_NOT_CHECKED)

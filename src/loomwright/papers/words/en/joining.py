@@ -66,7 +66,7 @@ TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, 
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
 TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. With the part in it a meter tells nothing yet; part E shows that it works."
 TAP_IF_NOT = "Make the joint again. If it does not fit the second time, undo it, tape the car's wire closed, and call the shop."
-TAP_NEIGHBOURS = "The tape on the wire says {label}. {keep_off}"
+TAP_NEIGHBOURS = "The tape on the wire says {label}."
 PART_WORDS = {
     "relay inverts": "Its relay puts battery voltage on the wire when the kit pulls.",
     "relay boosts": "Its relay carries the current for the kit.",
