@@ -68,8 +68,23 @@ class _Axis:
         return _LEFT + (time_s - self._from) * self._scale
 
 
-def draw_timeline(timeline: Timeline, *, width_mm: float, title: str = "") -> str:
-    """Return the drawing of a rehearsal as SVG; marks stand numbered in it and are told in words below.
+def draw_timeline(
+    timeline: Timeline, *, width_mm: float, title: str = "", now: tuple[float, float] | None = None, told: bool = True
+) -> str:  # fmt: skip
+    """Return the drawing of a rehearsal as SVG; marks stand numbered in it.
+
+    Parameters
+    ----------
+    timeline
+        What is drawn.
+    width_mm
+        Its width, at least 100 [mm].
+    title
+        Over it; the timeline's own where left out.
+    now
+        A stretch of time that is marked as the one that is looked at [s].
+    told
+        Whether the marks are told in words below; without, whoever places the drawing does so.
 
     Raises
     ------
@@ -79,10 +94,11 @@ def draw_timeline(timeline: Timeline, *, width_mm: float, title: str = "") -> st
     if width_mm < 100:
         raise ValueError(f"width_mm: found {width_mm:g}, expected at least 100 for a timeline")
     at = _Axis(timeline, width_mm - _LEFT - _RIGHT)
-    out = [text(1, _TOP, _signed(title or timeline.title), 4.2, bold=True, width=width_mm - 2)]
-    top = _TOP + 6.0
+    out = [text(1, _TOP, _signed(title or timeline.title), 4.2, bold=True, width=width_mm - 2)] if told else []
+    top = _TOP + (6.0 if told else 0.0)
     marks_top = top
     top += 4.0
+    first = len(out)
     for bar in timeline.bars:
         out.append(text(1, top + 0.75 * _BAR, bar.name, _SIZE, width=_LEFT - 3))
         out.append(line(_LEFT, top + _BAR, _LEFT + at.width, top + _BAR, 0.1, stroke=_GREY))
@@ -99,15 +115,22 @@ def draw_timeline(timeline: Timeline, *, width_mm: float, title: str = "") -> st
         out.append(line(at.x(value), bottom, at.x(value), bottom + 1.2, 0.2))
         out.append(text(at.x(value), bottom + 4.2, _figure(value), _SMALL, anchor="middle"))
     out.append(text(_LEFT + at.width, bottom + 8, "s", _SMALL, anchor="end"))
+    if now is not None:
+        left, right = (at.x(min(max(t, timeline.from_s), timeline.to_s)) for t in now)
+        # Behind everything else, so that it hides nothing; its edge is drawn, since a shade alone is lost in print.
+        out.insert(first, rect(left, marks_top + 1.5, max(right - left, 0.8), bottom - marks_top - 1.5,
+                               fill="#e4e0d4", stroke=_GREY, stroke_width=0.3))  # fmt: skip
     taken: list[float] = []
-    top = bottom + 12
-    for number, mark in enumerate(timeline.marks, 1):
+    top = bottom + (12 if told else 9)
+    for number, mark in ((m.number or n, m) for n, m in enumerate(timeline.marks, 1)):
         x = at.x(mark.time_s)
         out.append(line(x, marks_top + 0.8, x, bottom, 0.15, stroke=_GREY, stroke_dasharray="0.8 0.8"))
         # Marks close together give their numbers one after the other.
         place = max(x, *(t + 3.2 for t in taken[-1:]), 0.0)
         taken.append(place)
         out.append(text(place, marks_top, str(number), _SMALL, anchor="middle", bold=True))
+        if not told:
+            continue
         out.append(text(1, top, str(number), _SMALL, bold=True))
         out.append(text(6, top, f"{mark.time_s:.1f} s", _SMALL))
         out.append(text(20, top, mark.words, _SMALL, width=width_mm - 21))

@@ -1,13 +1,13 @@
 """A rehearsal as a picture in time, without its form: bars for outputs, curves for numbers, marks for what happened."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loomwright.starting.advice import Advice
 from loomwright.starting.engine import heater_need_c
 from loomwright.starting.record import Rehearsal
 
-__all__ = ["Bar", "Curve", "Mark", "Timeline", "WaitChart", "timeline_of", "wait_chart"]
+__all__ = ["Bar", "Curve", "Mark", "Timeline", "WaitChart", "timeline_of", "wait_chart", "window_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +35,7 @@ class Mark:
 
     time_s: float
     words: str
+    number: int | None = None  # by its place among the marks where left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +59,7 @@ class WaitChart:
 
 
 _QUIET_S = 5.0
+_COARSE_S = 0.1
 
 
 def _spans(rehearsal: Rehearsal, output: str) -> tuple[tuple[float, float], ...]:
@@ -87,6 +89,16 @@ def _thinned(points: Sequence[tuple[float, float]], most: int = 400) -> tuple[tu
     return tuple(out)
 
 
+def _held(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Hold each value until the next where the record is coarse: nothing moved in between, so no slope is drawn."""
+    out: list[tuple[float, float]] = []
+    for time_s, value in points:
+        if out and time_s - out[-1][0] > _COARSE_S:
+            out.append((time_s, out[-1][1]))
+        out.append((time_s, value))
+    return out
+
+
 def _title(rehearsal: Rehearsal) -> str:
     words, at = rehearsal.scenario.words, f"{rehearsal.scenario.temperature_c:.0f} degC"
     return f"{words[0].upper()}{words[1:]}" + ("" if at in words else f", {at}")
@@ -105,7 +117,7 @@ def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
     bars.append(Bar(name="starter turns", spans=tuple((a, min(b, end)) for a, b in rehearsal.cranks if a <= end)))
 
     def curve(name: str, unit: str, values: list[float], level: float | None = None, level_name: str = "") -> Curve:
-        points = _thinned(list(zip((m.time_s for m in shown), values, strict=True)))
+        points = _thinned(_held(list(zip((m.time_s for m in shown), values, strict=True))))
         return Curve(name=name, unit=unit, points=points, level=level, level_name=level_name)
 
     curves = [
@@ -125,6 +137,28 @@ def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
         curves=tuple(curves),
         marks=tuple(Mark(time_s=h.time_s, words=h.words) for h in rehearsal.happenings if h.time_s <= end),
     )
+
+
+def window_of(timeline: Timeline, from_s: float, to_s: float) -> Timeline:
+    """Return a stretch of a picture, so that a short event in a long run can be seen [s]."""
+    first, last = max(from_s, timeline.from_s), min(to_s, timeline.to_s)
+
+    def cut(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+        """Keep the points inside; the values just before and at the end are carried to the edges."""
+        before = [p for p in points if p[0] < first]
+        inside = [p for p in points if first <= p[0] <= last]
+        kept = [(first, before[-1][1]), *inside] if before else inside
+        return (*kept, (last, kept[-1][1])) if kept and kept[-1][0] < last else tuple(kept)
+
+    return replace(
+        timeline, from_s=first, to_s=last,
+        bars=tuple(
+            replace(b, spans=tuple((max(a, first), min(z, last)) for a, z in b.spans if z >= first and a <= last))
+            for b in timeline.bars
+        ),
+        curves=tuple(replace(c, points=cut(c.points)) for c in timeline.curves),
+        marks=tuple(m for m in timeline.marks if first <= m.time_s <= last),
+    )  # fmt: skip
 
 
 def wait_chart(name: str, advice: Advice) -> WaitChart:

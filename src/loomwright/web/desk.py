@@ -1,6 +1,6 @@
 """The desk: what the pages ask the store and the other rooms for, with everything computed kept for the next page."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
@@ -13,10 +13,11 @@ from loomwright.documents.evidence import Evidence
 from loomwright.documents.glance import Glance, glance
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Loaded, Source, read_document
+from loomwright.documents.reading import Loaded, Source, read_document, read_tree
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.errors import DocumentError, Message, StoreError
+from loomwright.faults.wrong_pins import WrongPin, wrong_pins
 from loomwright.fitting.order import Order, OrderCheck, begin, order_check
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
@@ -26,6 +27,10 @@ from loomwright.papers.bench_page import readings_none
 from loomwright.papers.job import Job
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
+from loomwright.starting.record import Rehearsal
+from loomwright.starting.rehearse import rehearse
+from loomwright.starting.scenarios import Scenario, scenarios_for
+from loomwright.starting.settings import start_settings
 from loomwright.store.store import Clock, Store
 from loomwright.store.values import Entry, Revision
 from loomwright.web.asking import WebError
@@ -75,6 +80,8 @@ class Desk:
         self._orders: Kept[Order] = Kept(_BENCHES)
         self._checks: Kept[OrderCheck] = Kept(_FITS)
         self._readings: Kept[Readings] = Kept(_BENCHES)
+        self._slips: Kept[tuple[WrongPin, ...]] = Kept(_BENCHES)
+        self._rehearsals: Kept[Rehearsal] = Kept(_FITS)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
 
     # --- documents --------------------------------------------------------------------------------------------
@@ -99,6 +106,34 @@ class Desk:
             if self.store.has(kind, id):  # it is there, so the trouble is another one
                 raise
             raise WebError(404, f"There is no {kind} {id[:80]!r} in this shop.") from problem
+
+    def numbered(self, kind: str, id: str, number: int) -> Revision:
+        """Return one revision of a document.
+
+        Raises WebError where the document has none of that number.
+        """
+        if any(entry.number == number for entry in self.store.revisions(kind, id)):
+            return self.store.at(number)
+        raise WebError(404, f"There is no revision {number} of {kind} {id[:80]!r} in this shop.")
+
+    def keep(self, kind: str, id: str, text: str, *, by: str, base: Revision | None) -> Revision:
+        """Keep a text as a new revision of a document, if it is one.
+
+        Raises DocumentError with every fault of its form, Conflict where somebody saved first.
+        """
+        file = f"{kind}/{id}"
+        found = self.named(file, text)
+        if found != (kind, id):
+            wrong = "kind" if found[0] != kind else "id"
+            stands, wanted = (found[0], kind) if wrong == "kind" else (found[1], id)
+            line = read_tree(Source(file=file, text=text)).lines.get((wrong,))
+            raise DocumentError([
+                Message(
+                    file=file, line=line, field=wrong, found=repr(stands), expected=repr(wanted),
+                    advice="save it under its own name",
+                )
+            ])  # fmt: skip
+        return self.store.save(kind, id, text, by=by, base=base)
 
     def loaded(self, revision: Revision) -> Loaded:
         """Read a revision.
@@ -237,6 +272,28 @@ class Desk:
             raise WebError(409, "This kit must not be fitted to this car, so there is nothing to look at.")
         return self._benches.get(fit.key, lambda: bench_of(found))
 
+    def scenarios(self, fit: Fit) -> tuple[Scenario, ...]:
+        """Return the starts that make sense for a car and its kit; none for a refusal."""
+        found = fit.found
+        if isinstance(found, Refusal):
+            return ()
+        settings = start_settings(found)
+        return scenarios_for(
+            found.car.traits.fuel or "petrol", keyed=settings.keyed, pulsed=settings.pulsed, senses=settings.senses,
+            speed=settings.detection != "voltage",
+        )  # fmt: skip
+
+    def rehearsal(self, fit: Fit, scenario: str) -> Rehearsal:
+        """Return a start of a fit, gone through in time.
+
+        Raises WebError for a refusal or a scenario that makes no sense for it.
+        """
+        found = fit.found
+        chosen = next((s for s in self.scenarios(fit) if s.id == scenario), None)
+        if isinstance(found, Refusal) or chosen is None:
+            raise WebError(404, "There is no such start for this car and kit.")
+        return self._rehearsals.get((fit.key, scenario), lambda: rehearse(found, chosen))
+
     def readings(self, fit: Fit, battery_v: float) -> Readings:
         """Return what a meter must show.
 
@@ -246,6 +303,10 @@ class Desk:
         if isinstance(found, Refusal):
             raise WebError(409, "This kit must not be fitted to this car, so there is nothing to measure.")
         return self._readings.get((fit.key, battery_v), lambda: readings(found, battery_v))
+
+    def slips(self, found: Installation) -> tuple[WrongPin, ...]:
+        """Return the pins at which a joint may be made by mistake."""
+        return self._slips.get(found.id, lambda: wrong_pins(found))
 
     def named(self, file: str, text: str) -> tuple[str, str]:
         """Return kind and id of a document's text.
@@ -258,13 +319,17 @@ class Desk:
     # --- people -----------------------------------------------------------------------------------------------
 
     def worker(self, who: str) -> str:
-        """Return the id under which something is saved: the browser's person, else the first of the shop."""
-        people: Sequence[str] = [person.id for person in self.store.people()]
-        if who in people:
+        """Return the id under which something is saved: the browser's person, else whoever began the shop.
+
+        Buyers are kept among the people too, so the first of them by name will not do.
+        """
+        if any(person.id == who for person in self.store.people()):
             return who
-        if not people:
-            return self.store.add_person("Bench").id
-        return people[0]
+        kept = self.store.list("shop", limit=1) or self.store.recent(limit=1)
+        if kept:
+            return self.store.revisions(kept[0].kind, kept[0].id)[0].by
+        people = self.store.people()
+        return people[0].id if people else self.store.add_person("Bench").id
 
     def name_of(self, who: str) -> str:
         """Return what a person is called; somebody who was erased is 'somebody'."""

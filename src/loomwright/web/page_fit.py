@@ -1,10 +1,11 @@
 """The installation: one kit in one car, place by place, in any state, with why and why not."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loomwright.network.results import verdict
 from loomwright.papers.bench_page import BenchPage, JointView, bench_page
+from loomwright.papers.bench_start import StartView, start_view
 from loomwright.papers.blocks import Paper
 from loomwright.papers.drawings import DashMap, DashSpot
 from loomwright.papers.match_report import match_report
@@ -15,6 +16,10 @@ from loomwright.planning.installation import Refusal
 from loomwright.sheets.callouts import Callout, CalloutLine, draw_callouts
 from loomwright.sheets.drawn import draw
 from loomwright.sheets.svg import in_page
+from loomwright.sheets.timeline import draw_timeline
+from loomwright.starting.frames import StartStep, start_steps
+from loomwright.starting.record import Rehearsal
+from loomwright.starting.timeline import Mark, timeline_of, window_of
 from loomwright.web.asking import Answer, Ask, Page, Redirect, address
 from loomwright.web.desk import Desk, Fit, Line
 from loomwright.web.page_vehicles import AxisPick, pick_axes, some_choice
@@ -23,6 +28,8 @@ from loomwright.web.state_asked import Asked, Picker, answered, asked_of, picker
 __all__ = ["choose", "show"]
 
 _PHONE_MM = 90.0
+_DESK_MM, _NARROW_MM = 260.0, 100.0  # of timelines
+_MOST_S, _BEFORE_S = 45.0, 10.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +71,8 @@ class BenchView:
     states: int
     means: tuple[tuple[str, str, str], ...]  # (condition, its word, what it means)
     faulty: bool
+    start: StartView | None
+    timeline: tuple[str, str]  # wide and narrow
 
 
 def choose(desk: Desk, ask: Ask) -> Answer:
@@ -111,18 +120,41 @@ def is_sold(fit: Fit) -> bool:
 def _bench(desk: Desk, ask: Ask, fit: Fit) -> BenchView | None:
     if isinstance(fit.found, Refusal) or fit.job is None or fit.proof is None:
         return None
-    bench = desk.bench(fit)
-    asked = asked_of(ask, fit.found, bench)
-    shown = bench_page(fit.job, answered(bench, asked), asked.meter)
+    bench, scenarios = desk.bench(fit), desk.scenarios(fit)
+    asked = asked_of(ask, fit.found, bench, scenarios)
+    start, steps = None, ()
+    if asked.scenario:
+        rehearsal = desk.rehearsal(fit, asked.scenario)
+        every = start_steps(rehearsal)
+        number = min(asked.step, len(every))
+        start, steps = start_view(rehearsal, every, number), every[:number]
+    shown = bench_page(fit.job, answered(bench, asked, steps), asked.meter)
     boxes = _callouts(shown, asked)
     spots = DashMap(spots=tuple(box.spot for box in boxes))
     narrow = draw(spots, width_mm=_PHONE_MM, words="The footwell with the places of the work.")[0].svg
     return BenchView(
-        shown=shown, picker=picker(fit.job, asked), wide=in_page(draw_callouts(boxes, title=f"{shown.state}.")),
-        narrow=in_page(narrow), minutes=round(fit.found.minutes), states=fit.proof.points,
+        shown=shown, picker=picker(fit.job, asked, scenarios),
+        wide=in_page(draw_callouts(boxes, title=f"{shown.state}.")), narrow=in_page(narrow),
+        minutes=round(fit.found.minutes), states=fit.proof.points,
         means=tuple((c, bench_words.CONDITION[c], m) for c, m in bench_words.CONDITION_MEANS.items()),
-        faulty=bool(asked.opened or asked.shorted),
+        faulty=bool(asked.opened or asked.shorted), start=start,
+        timeline=("", "") if start is None else _timelines(rehearsal, every, number),
     )  # fmt: skip
+
+
+def _timelines(rehearsal: Rehearsal, steps: Sequence[StartStep], number: int) -> tuple[str, str]:
+    """Draw the start in time with the present step marked; of a long run the stretch around it."""
+    now = steps[number - 1]
+    marks = tuple(Mark(time_s=s.time_s, words="; ".join(s.words), number=n) for n, s in enumerate(steps, 1))
+    whole = replace(timeline_of(rehearsal), marks=marks)
+    if whole.to_s > _MOST_S:
+        whole = window_of(whole, now.time_s - _BEFORE_S, now.time_s + _MOST_S - _BEFORE_S)
+    whole = replace(whole, marks=tuple(m for m in whole.marks if m.time_s <= whole.to_s))
+    wide, narrow = (
+        in_page(draw_timeline(whole, width_mm=width, now=(now.time_s, now.until_s), told=False))
+        for width in (_DESK_MM, _NARROW_MM)
+    )
+    return wide, narrow
 
 
 def _callouts(shown: BenchPage, asked: Asked) -> tuple[Callout, ...]:

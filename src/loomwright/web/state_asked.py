@@ -1,6 +1,6 @@
 """From the query of an address to a state of an installation, and back to the choices that a page offers."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TypeVar
@@ -12,9 +12,12 @@ from loomwright.network.states import Stage, State
 from loomwright.network.stories import stimuli_of
 from loomwright.network.what_if import Bench, WhatIf, history_of, what_if
 from loomwright.papers.job import Job
+from loomwright.papers.saying import capital
 from loomwright.papers.words.en import bench as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation
+from loomwright.starting.frames import StartStep
+from loomwright.starting.scenarios import Scenario
 from loomwright.web.asking import Ask, WebError
 
 __all__ = ["Asked", "Option", "Picker", "answered", "asked_of", "picker"]
@@ -38,6 +41,8 @@ class Asked:
     opened: tuple[str, ...]
     shorted: tuple[str, ...]
     meter: str
+    scenario: str  # of the start that is stepped through; empty where one state is looked at
+    step: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,13 +63,14 @@ class Picker:
     keys: tuple[Option, ...]
     phases: tuple[Option, ...]
     things: tuple[Option, ...]
+    scenarios: tuple[Option, ...]
     opened: tuple[str, ...]
     shorted: tuple[str, ...]
     meter: str
 
 
-def asked_of(ask: Ask, installation: Installation, bench: Bench) -> Asked:
-    """Read what is asked.
+def asked_of(ask: Ask, installation: Installation, bench: Bench, scenarios: Sequence[Scenario]) -> Asked:
+    """Read what is asked; `scenarios` are those of the start that make sense for this car and kit.
 
     Raises WebError for a word that names nothing here.
     """
@@ -90,7 +96,19 @@ def asked_of(ask: Ask, installation: Installation, bench: Bench) -> Asked:
         phase=phase or None, opened=opened,
         shorted=tuple(_one_of(name, points, "wire") for name in dict.fromkeys(ask.every("short"))),
         meter=_one_of(ask.one("meter"), points, "wire") if ask.one("meter") else "",
+        scenario=_one_of(ask.one("scenario"), [s.id for s in scenarios], "start") if ask.one("scenario") else "",
+        step=_step_of(ask),
     )  # fmt: skip
+
+
+def _step_of(ask: Ask) -> int:
+    """Return the event asked for: a button's word goes before the list's, and another start begins at its first."""
+    if ask.one("scenario") != ask.one("was", ask.one("scenario")):
+        return 1
+    word = ask.one("go") or ask.one("at", "1")
+    if not word.isascii() or not word.isdecimal() or not 1 <= len(word) <= 4 or int(word) < 1:
+        raise WebError(400, f"Found {word[:40]!r}, expected the number of an event. Choose it on the page.")
+    return int(word)
 
 
 def _one_of(word: str, known: Iterable[_T], what: str) -> _T:
@@ -100,13 +118,14 @@ def _one_of(word: str, known: Iterable[_T], what: str) -> _T:
     return found
 
 
-def answered(bench: Bench, asked: Asked) -> WhatIf:
-    """Return what every wire does."""
-    history = history_of(bench.installation, asked.phase, asked.state)
-    return what_if(bench, history, opened=asked.opened, shorted=asked.shorted)
+def answered(bench: Bench, asked: Asked, steps: Sequence[StartStep] = ()) -> WhatIf:
+    """Return what every wire does, in one state or at an event of a start; `steps` lead to that event."""
+    history = [s.state for s in steps] or history_of(bench.installation, asked.phase, asked.state)
+    held = [s.held for s in steps] or None
+    return what_if(bench, history, opened=asked.opened, shorted=asked.shorted, held=held)
 
 
-def picker(job: Job, asked: Asked) -> Picker:
+def picker(job: Job, asked: Asked, scenarios: Sequence[Scenario]) -> Picker:
     """Return what may be chosen, the present choice marked."""
     state, car = asked.state, job.car
     return Picker(
@@ -120,5 +139,9 @@ def picker(job: Job, asked: Asked) -> Picker:
             Option(value=p, words=words.PHASE[p], chosen=p == (asked.phase or "")) for p in ("", *PHASES)
         ),
         things=tuple(Option(value=t, words=naming.DOING[t], chosen=t in state.active) for t in stimuli_of(car)),
+        scenarios=tuple(
+            Option(value=id, words=capital(said), chosen=id == asked.scenario)
+            for id, said in (("", words.NO_SCENARIO), *((s.id, s.words) for s in scenarios))
+        ),
         opened=asked.opened, shorted=asked.shorted, meter=asked.meter,
     )  # fmt: skip
