@@ -22,7 +22,11 @@ from tests.pairs import PAIRS, installations
 _VARIANTS = 2
 
 
-def _job(installation: Installation) -> Job:
+
+__all__ = ["job_of"]
+
+
+def job_of(installation: Installation) -> Job:
     """The tests ask nothing of proof and readings but whether a stage was found sound."""
     proof = Proof(
         installation=installation, findings=(), nodes=0, elements=0, states=(), points=0, worst_residual=0.0
@@ -63,7 +67,7 @@ def test_the_guide_tells_which_wire_would_be_missed_by_nobody_and_where_it_is_pr
     said = " ".join(plain(item) for item in told.items)
     one = installations(pair, _VARIANTS)[0]
     for fault in check_start(one).silent:
-        title = _job(one).fill(words.TITLES[fault.revealed_by[0]])
+        title = job_of(one).fill(words.TITLES[fault.revealed_by[0]])
         assert f"\u201c{title}\u201d" in said
         assert words.LOST[fault.fault.input] in said
         if fault.fault.kind == "lead off":
@@ -73,7 +77,7 @@ def test_the_guide_tells_which_wire_would_be_missed_by_nobody_and_where_it_is_pr
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 def test_no_test_is_masked_and_each_asks_for_what_this_kit_has(pair: tuple[str, str]) -> None:
     for one in installations(pair, _VARIANTS):
-        job, report = _job(one), check_start(one)
+        job, report = job_of(one), check_start(one)
         steps = {b.id: b for b in safety_tests(job) if isinstance(b, Step)}
         needed = {n.test.id: n for n in needed_for(job)}
         for name, need in needed.items():
@@ -92,7 +96,7 @@ def test_no_test_is_masked_and_each_asks_for_what_this_kit_has(pair: tuple[str, 
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 def test_the_selector_is_tried_with_the_foot_over_the_pedal_and_never_masked_by_the_key(pair: tuple[str, str]) -> None:
     for one in installations(pair, _VARIANTS):
-        job = _job(one)
+        job = job_of(one)
         step = next(b for b in safety_tests(job) if isinstance(b, Step) and b.id == "test:selector")
         warned = " ".join(plain(c.text) for c in step.cautions if isinstance(c, Caution))
         for phrase in ("Chock the wheels", "parking brake", "over the brake, not on it", "clear", "workshop"):
