@@ -12,8 +12,6 @@ from loomwright.cli.main import FINDINGS, OK
 __all__ = ["write"]
 
 _PRINTED: tuple[Literal["a4", "letter"], ...] = ("a4", "letter")
-_BOTH = ("guide", "wiring-plan")  # printed on both papers; the small ones on that of the shop
-_SMALL = ("operating-card", "hood-label", "settings", "removal")
 
 
 @click.command("write")
@@ -36,15 +34,9 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     from loomwright.faults.wrong_pins import wrong_pins
     from loomwright.network.proof import prove
     from loomwright.network.readings import readings
-    from loomwright.network.results import verdict
-    from loomwright.papers.guide import guide
-    from loomwright.papers.hood_label import hood_label
     from loomwright.papers.match_object import match_object, refusal_object
     from loomwright.papers.match_report import match_report
-    from loomwright.papers.operating_card import operating_card
-    from loomwright.papers.removal_page import removal_page
-    from loomwright.papers.settings_sheet import settings_sheet
-    from loomwright.papers.wiring_plan import wiring_plan
+    from loomwright.papers.whole_set import BOTH, SMALL, printed_on, whole_set
     from loomwright.planning.installation import Refusal
     from loomwright.sheets import render
 
@@ -53,14 +45,13 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
 
     tell(f"{chosen.car.name}, {len(chosen.car.circuits)} circuits; kit {chosen.kit.name} {chosen.kit.revision}")
     found = matched(chosen)
-    own: Literal["a4", "letter"] = "letter" if chosen.shop.paper == "Letter" else "a4"
     if isinstance(found, Refusal):
         # A guide of an earlier run would invite to fit what must not be fitted: the refusal takes its place.
         report = match_report(found, None)
         printed = {form: render(report, form) for form in _PRINTED}
-        refused = {f"{name}-{form}.pdf": printed[form] for name in _BOTH for form in _PRINTED}
-        refused |= {f"{name}-{own}.pdf": printed[own] for name in _SMALL}
-        refused |= {f"{name}.html": render(report, "html") for name in (*_BOTH, *_SMALL)}
+        names = (*BOTH, *SMALL)
+        refused = {f"{name}-{form}.pdf": printed[form] for name in names for form in printed_on(name, chosen.shop)}
+        refused |= {f"{name}.html": render(report, "html") for name in names}
         refused["match.json"] = json.dumps(refusal_object(found), indent=2, ensure_ascii=False).encode()
         write_whole({out / name: content for name, content in refused.items()})
         click.echo(render(report, "text").decode())
@@ -71,18 +62,11 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     table = readings(found)
     tell(f"computed {len(table.readings)} readings")
     marks = {"tool": f"Loomwright {__version__}"}
-    sheets = {
-        "guide": guide(found, proof, table, chosen.shop, marks),
-        "wiring-plan": wiring_plan(found, proof, chosen.shop, marks),
-    }
-    fits = verdict(found, proof.findings) != "does-not-fit"
-    for name, make in zip(_SMALL, (operating_card, hood_label, settings_sheet, removal_page), strict=True):
-        # What must not be fitted needs no card either: the guide says so, and says it here as well.
-        sheets[name] = make(found, proof, table, chosen.shop, marks) if fits else sheets["guide"]
+    sheets = whole_set(found, proof, table, chosen.shop, marks)
     files: dict[str, bytes] = {}
     for name, paper in sheets.items():
         files[f"{name}.html"] = render(paper, "html")
-        for form in _PRINTED if name in _BOTH else (own,):
+        for form in printed_on(name, chosen.shop):
             files[f"{name}-{form}.pdf"] = render(paper, form)
         tell(f"drew {name}")
     result = match_object(found, proof, wrong_pins(found))
