@@ -16,6 +16,7 @@ from starlette.routing import Route
 from loomwright.errors import LoomwrightError
 from loomwright.store.store import Clock, Store
 from loomwright.store.values import Conflict
+from loomwright.web.api.serving import api_routes, error_response, is_api
 from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, Upload, WebError
 from loomwright.web.desk import Desk
 from loomwright.web.guard import TOKEN, WHO, Guard, check_form, new_token
@@ -51,13 +52,25 @@ def create_app(store: Store, clock: Clock, settings: Settings | None = None) -> 
 
     async def lost(request: Request, problem: Exception) -> Response:
         status = problem.status_code if isinstance(problem, HTTPException) else 500
+        if is_api(request.url.path):
+            return _api_lost(problem)
         words = WebError(status, "There is no such page." if status == 404 else "This cannot be done here.")
         return await _told(desk, setter, request, words)
 
-    return Starlette(
-        routes=routes, exception_handlers={HTTPException: lost},
+    app = Starlette(
+        routes=[*routes, *api_routes(desk)], exception_handlers={HTTPException: lost},
         middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
     )  # fmt: skip
+    app.router.redirect_slashes = False  # an address has one spelling, and no answer repeats what the request said
+    return app
+
+
+def _api_lost(problem: Exception) -> Response:
+    """Say to a program that there is no such address, or that it is asked in another way."""
+    if isinstance(problem, HTTPException) and problem.status_code == 405:
+        said = "This address is asked in another way; the header Allow says how."
+        return error_response("wrong-method", said, problem.headers)
+    return error_response("not-found", "There is no such address. /api/openapi.json lists those that there are.")
 
 
 def _endpoint(desk: Desk, setter: Setter, by_method: Mapping[str, Handler]) -> Callable[[Request], Awaitable[Response]]:

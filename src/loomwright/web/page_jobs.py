@@ -1,22 +1,16 @@
 """Jobs: a kit sold for a car under a serial, with the guides as they went out and the readings that came back."""
 
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC
 
 from loomwright.documents.job import Job
-from loomwright.documents.reading import Source, read_document
 from loomwright.documents.vehicle import Vehicle
-from loomwright.network.results import verdict
-from loomwright.planning.installation import Installation
-from loomwright.sheets import render
-from loomwright.store.values import Attachment, Entry
+from loomwright.store.values import Entry
 from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, WebError
 from loomwright.web.desk import Desk, Fit, Line
+from loomwright.web.job_work import issue_guide, job_name, job_of, new_job, quoted
 from loomwright.web.page_fit import is_sold, verdict_words
 from loomwright.web.page_readings import readings_page
-from loomwright.web.page_sheets import FORMS, guide_paper
 from loomwright.web.page_vehicles import PER_PAGE, some_choice
 
 __all__ = ["issue", "keep_readings", "listed", "make", "new", "readings", "sheet", "show"]
@@ -86,46 +80,26 @@ def new(desk: Desk, ask: Ask) -> Answer:
     """Show what a job would hold."""
     _, fit = _asked(desk, ask.one("vehicle"), ask.one("kit"), ask.under("car."))
     context = NewJobPage(
-        vehicle=fit.car.vehicle, kit=fit.kit.id, name=_name(fit), cues=fit.car.choice_words,
+        vehicle=fit.car.vehicle, kit=fit.kit.id, name=job_name(fit), cues=fit.car.choice_words,
         choice=tuple((f"car.{a}", v) for a, v in fit.car.choice.items()), verdict=verdict_words(fit),
         sold=is_sold(fit),
     )  # fmt: skip
     return Page(template="job_new.html", title="A new job", context=context)
 
 
-def _name(fit: Fit) -> str:
-    return f"{fit.kit.name} {fit.kit.revision} in the {fit.car.name}"
-
-
 def make(desk: Desk, ask: Ask) -> Answer:
     """Give a kit in a car a serial of its own."""
     _, fit = _asked(desk, ask.sent("vehicle"), ask.sent("kit"), ask.under("car.", ask.form))
-    if not is_sold(fit) or fit.proof is None or not isinstance(fit.found, Installation):
-        raise WebError(409, "A kit that does not fit is not sold for this car.")
-    by = desk.worker(ask.who)
-    buyer = ask.sent("buyer")
-    person = desk.store.add_person(buyer, contact=ask.sent("contact")).id if buyer else ""
-    serial = desk.store.new_serial(by=by)
-    job = Job(
-        format=1, kind="job", id=serial, name=_name(fit), vehicle=fit.car.vehicle, kit=fit.kit.id,
-        choice=dict(fit.car.choice), verdict=verdict(fit.found, fit.proof.findings),
-        unproven=sum(f.code == "unproven" for f in fit.proof.findings), buyer=person, note=ask.sent("note")[:2000],
+    made = new_job(
+        desk, fit, buyer=ask.sent("buyer"), contact=ask.sent("contact"), note=ask.sent("note"),
+        by=desk.worker(ask.who),
     )  # fmt: skip
-    desk.store.save("job", serial, job, by=by)
-    return Redirect(to=f"/jobs/{serial}")
-
-
-def _job(desk: Desk, serial: str) -> Job:
-    revision = desk.revision("job", serial)
-    found = read_document(Source(file=f"job/{serial}", text=revision.text), {"job": Job}).document
-    if not isinstance(found, Job):
-        raise WebError(404, f"There is no job {serial!r} in this shop.")
-    return found
+    return Redirect(to=f"/jobs/{made.id}")
 
 
 def show(desk: Desk, ask: Ask) -> Answer:
     """Show one job."""
-    job = _job(desk, ask.path["serial"])
+    job = job_of(desk, ask.path["serial"])
     context = JobPage(
         job=job, cues=tuple(job.choice.items()), issued=tuple(_issued(desk, job.id)),
         kept=tuple((e, desk.store.at(e.number).text) for e in desk.store.records("reading", job.id)),
@@ -143,19 +117,9 @@ def _issued(desk: Desk, serial: str) -> Iterator[Issued]:
 
 def issue(desk: Desk, ask: Ask) -> Answer:
     """Make the guide as it is now and keep it for ever under the job's serial."""
-    job = _job(desk, ask.path["serial"])
+    job = job_of(desk, ask.path["serial"])
     _, fit = _asked(desk, job.vehicle, job.kit, dict(job.choice))
-    if not is_sold(fit):
-        raise WebError(409, "The kit does not fit this car any more: look at the verdict before a guide goes out.")
-    marks = {"serial": job.id, "issued": desk.clock().astimezone(UTC).date().isoformat()}
-    paper = guide_paper(desk, fit, marks)
-    files = [
-        Attachment(name=f"guide-{job.id}{ending}", media_type=media.partition(";")[0], data=render(paper, form))
-        for ending, (form, media) in FORMS.items()
-    ]
-    plan = fit.found.id if isinstance(fit.found, Installation) else ""
-    text = f"format: 1\nkind: issue\njob: {_quoted(job.id)}\ninstallation: {_quoted(plan)}\n"
-    desk.store.record("issue", job.id, text, by=desk.worker(ask.who), attach=files)
+    issue_guide(desk, job, fit, by=desk.worker(ask.who))
     return Redirect(to=f"/jobs/{job.id}")
 
 
@@ -174,7 +138,7 @@ def sheet(desk: Desk, ask: Ask) -> Answer:
 
 def readings(desk: Desk, ask: Ask) -> Answer:
     """Show the readings of a job's car, to be kept with the job."""
-    job = _job(desk, ask.path["serial"])
+    job = job_of(desk, ask.path["serial"])
     _, fit = _asked(desk, job.vehicle, job.kit, dict(job.choice))
     page = readings_page(desk, ask, fit, f"/jobs/{job.id}/readings", job)
     return Page(template="readings.html", title=f"{job.id}: {page.name}", context=page)
@@ -182,19 +146,14 @@ def readings(desk: Desk, ask: Ask) -> Answer:
 
 def keep_readings(desk: Desk, ask: Ask) -> Answer:
     """Keep what a meter showed with the job, for ever."""
-    job = _job(desk, ask.path["serial"])
+    job = job_of(desk, ask.path["serial"])
     found = {key[:200]: value[:20] for key, value in ask.under("r.", ask.form).items()}
     if not found:
         raise WebError(400, "No reading was typed. Go back and type what the meter shows.")
-    lines = [f"  {_quoted(key)}: {_quoted(value)}" for key, value in found.items()]
+    lines = [f"  {quoted(key)}: {quoted(value)}" for key, value in found.items()]
     text = "\n".join((
-        "format: 1", "kind: reading", f"job: {_quoted(job.id)}", f"battery: {_quoted(ask.sent('battery')[:20])}",
+        "format: 1", "kind: reading", f"job: {quoted(job.id)}", f"battery: {quoted(ask.sent('battery')[:20])}",
         "readings:", *lines, "",
     ))  # fmt: skip
     desk.store.record("reading", job.id, text, by=desk.worker(ask.who))
     return Redirect(to=f"/jobs/{job.id}")
-
-
-def _quoted(text: str) -> str:
-    """Return text as a YAML scalar: JSON's strings are YAML's."""
-    return json.dumps("".join(c for c in text if c.isprintable()), ensure_ascii=True)

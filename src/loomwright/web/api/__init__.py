@@ -1,0 +1,1 @@
+"""The HTTP interface: what other programs of the shop ask the workbench for, as JSON."""
