@@ -1,9 +1,11 @@
 """Every wire that nobody would miss has its test in the guide, alone and before the car is handed over."""
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
+from loomwright.documents.behaviour import StartRequest
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
@@ -18,6 +20,7 @@ from loomwright.starting.silent import check_start
 from loomwright.starting.trying import outcome
 from tests.demonstration import shop
 from tests.pairs import PAIRS, installations
+from tests.papers.builders import strings
 
 _VARIANTS = 2
 
@@ -106,3 +109,29 @@ def test_the_selector_is_tried_with_the_foot_over_the_pedal_and_never_masked_by_
         lines = [plain(d) for d in step.do]
         asking = [n for n, line in enumerate(lines) if "Ask for a start with the remote" in line]
         assert all(lines[n].startswith("Your foot over the pedal again, not on it.") for n in asking)
+
+
+@pytest.mark.parametrize(("hold_s", "words"), [
+    (None, "for two seconds"), (2.5, "for two seconds"), (2.0, "one second, no longer"), (1.5, "one second, no longer"),
+    (1.0, "lets go at once"), (0.4, "for a moment only"),
+])  # fmt: skip
+def test_the_key_is_never_held_in_start_for_as_long_as_the_computer_calls_a_fault(
+    hold_s: float | None, words: str
+) -> None:
+    one = installations(("torvane-eamont", "dunlin-7"), 1)[0]
+    circuits = {
+        name: c.model_copy(update={"behaviour": c.behaviour.model_copy(update={"hold_s": hold_s})})
+        if isinstance(c.behaviour, StartRequest) else c
+        for name, c in one.car.circuits.items()
+        if hold_s is not None or not isinstance(c.behaviour, StartRequest)
+    }  # fmt: skip
+    job = job_of(replace(one, car=replace(one.car, circuits=circuits)))
+    assert job.key_states["crank"].endswith(words)
+    assert ("one second" in job.words["Crank_try"]) is (hold_s is None or hold_s > 1.0)
+
+
+def test_the_demonstrations_computer_cranked_cars_are_never_told_to_hold_for_two_seconds() -> None:
+    for one in installations(("torvane-eamont", "dunlin-7"), 2):
+        said = " ".join(strings(guide(one, prove(one), readings(one), shop(), {}).blocks))
+        assert "in start for two seconds" not in said
+        assert "one second, no longer" in said

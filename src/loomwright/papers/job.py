@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from loomwright.documents.behaviour import StartRequest
 from loomwright.documents.car import Car
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.kit import Kit, Terminal
@@ -18,7 +19,7 @@ from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint
 from loomwright.sentences import told, unstopped
 
-__all__ = ["Job", "colour_words", "function_words", "plug_of"]
+__all__ = ["Job", "colour_words", "function_words", "key_states", "plug_of"]
 
 
 def colour_words(colour: str, stripe: str | None) -> str:
@@ -30,6 +31,17 @@ def function_words(function: str) -> str:
     """Return a function with its number of DIN 72552, where it has one."""
     facts = FUNCTIONS.get(function)
     return told(naming.FUNCTION_DIN, function=function, din=facts.din) if facts and facts.din else function
+
+
+def key_states(car: Car) -> Mapping[str, str]:
+    """Return how a car's key positions are called, and how long its key is held in start."""
+    return naming.KEY_BUTTON if car.traits.key == "button" else {**naming.KEY, "crank": _held(car)[1]}
+
+
+def _held(car: Car) -> tuple[float, str, str]:
+    """Return how long the key is held in start: below what an engine computer that cranks by itself takes."""
+    limits = [c.behaviour.hold_s for c in car.circuits.values() if isinstance(c.behaviour, StartRequest)]
+    return next(h for h in naming.HELD if all(h[0] < limit for limit in limits))
 
 
 def plug_of(pin: str) -> str:
@@ -76,12 +88,12 @@ class Job:
     @property
     def words(self) -> Mapping[str, str]:
         """How this car's switching on and starting is called."""
-        return naming.BUTTON if self.has_button else naming.KEYED
+        return naming.BUTTON if self.has_button else {**naming.KEYED, "Crank_try": _held(self.car)[2]}
 
     @property
     def key_states(self) -> Mapping[str, str]:
         """How this car's key positions are called."""
-        return naming.KEY_BUTTON if self.has_button else naming.KEY
+        return key_states(self.car)
 
     @property
     def measures(self) -> Measures:

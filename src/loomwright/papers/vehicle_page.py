@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from loomwright.documents.car import Car
 from loomwright.network.pin_levels import PinLevel
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
-from loomwright.papers.job import function_words
+from loomwright.papers.job import function_words, key_states
 from loomwright.papers.pin_face import face_shape
 from loomwright.papers.saying import capital
 from loomwright.papers.words.en import bench, naming
@@ -139,7 +139,7 @@ def _circuit(car: Car, circuit: str, pin: str, colour: str = "", stripe: str | N
 
 def walk_states(car: Car, levels: Sequence[PinLevel]) -> tuple[tuple[str, str], ...]:
     """Return what to do and what the meter should show about then, for each level of a pin."""
-    keys = naming.KEY_BUTTON if car.traits.key == "button" else naming.KEY
+    keys = key_states(car)
     return tuple((_doing(level, keys), _showing(level)) for level in levels)
 
 

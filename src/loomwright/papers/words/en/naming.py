@@ -87,6 +87,15 @@ KEY: Mapping[str, str] = MappingProxyType({
     "running": "engine running, started with the key",
 })
 
+# A car whose computer cranks by itself takes a start signal that lasts too long for a fault. Longest time that stays
+# below its limit [s]: how the key is held in start, and how the starter is tried.
+HELD: tuple[tuple[float, str, str], ...] = (
+    (2.0, "a helper holds the key in start for two seconds", "Turn the key to start for one second"),
+    (1.0, "a helper holds the key in start for one second, no longer", "Turn the key to start for one second, no longer"),
+    (0.5, "a helper turns the key to start and lets go at once", "Turn the key to start and let go at once"),
+    (0.0, "a helper turns the key to start for a moment only", "Turn the key to start for a moment only"),
+)
+
 # What is done to make a stimulus differ from rest.
 DOING: Mapping[str, str] = MappingProxyType({
     "brake pressed": "brake pedal pressed",
