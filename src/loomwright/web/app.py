@@ -1,6 +1,8 @@
 """The application: routes from one table, answers to responses, exceptions to responses from one table."""
 
-from collections.abc import Awaitable, Callable, Mapping
+import sys
+from collections.abc import AsyncIterator, Awaitable, Callable, Mapping
+from contextlib import asynccontextmanager
 from types import MappingProxyType
 
 from starlette.applications import Starlette
@@ -57,8 +59,15 @@ def create_app(store: Store, clock: Clock, settings: Settings | None = None) -> 
         words = WebError(status, "There is no such page." if status == 404 else "This cannot be done here.")
         return await _told(desk, setter, request, words)
 
+    @asynccontextmanager
+    async def living(_: Starlette) -> AsyncIterator[None]:
+        yield
+        if left := await run_in_threadpool(desk.work.close):
+            names = "\n".join(f"  {task.title}" for task in left)
+            sys.stderr.write(f"Stopped before it was done; ask for it once more:\n{names}\n")
+
     app = Starlette(
-        routes=[*routes, *api_routes(desk)], exception_handlers={HTTPException: lost},
+        routes=[*routes, *api_routes(desk)], exception_handlers={HTTPException: lost}, lifespan=living,
         middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
     )  # fmt: skip
     app.router.redirect_slashes = False  # an address has one spelling, and no answer repeats what the request said

@@ -35,7 +35,9 @@ from loomwright.store.store import Clock, Store
 from loomwright.store.values import Entry, Revision
 from loomwright.web.asking import WebError
 from loomwright.web.keeping import Kept
+from loomwright.web.kept_folder import kept_folder
 from loomwright.web.settings import Settings
+from loomwright.web.working.worker import Worker
 
 __all__ = ["Desk", "Fit", "Line"]
 
@@ -72,6 +74,7 @@ class Desk:
         self.store = store
         self.clock = clock
         self.settings = settings
+        self.work = Worker(kept_folder(store) / "work", clock)
         self._documents: Kept[Loaded] = Kept(_DOCUMENTS)
         self._glances: Kept[Glance] = Kept(_GLANCES)
         self._faults: Kept[tuple[Message, ...]] = Kept(_DOCUMENTS)

@@ -24,6 +24,7 @@ from loomwright.web.asking import Answer, Ask, Page, Redirect, address
 from loomwright.web.desk import Desk, Fit, Line
 from loomwright.web.page_vehicles import AxisPick, pick_axes, some_choice
 from loomwright.web.state_asked import Asked, Picker, answered, asked_of, picker
+from loomwright.web.working.kinds import KINDS, Kind
 
 __all__ = ["choose", "show"]
 
@@ -57,6 +58,7 @@ class FitPage:
     fits: bool
     refusal: Paper | None
     bench: "BenchView | None"
+    longer: tuple[tuple[str, Kind], ...]  # kinds of long work, by id
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +100,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
         cues=fit.car.choice_words, choice=tuple((f"car.{axis}", value) for axis, value in choice.items()),
         picks=pick_axes(family, choice), verdict=verdict_words(fit), fits=not refused and is_sold(fit),
         refusal=match_report(fit.found, None) if isinstance(fit.found, Refusal) else None,
-        bench=None if refused else _bench(desk, ask, fit),
+        bench=None if refused else _bench(desk, ask, fit), longer=tuple(KINDS.items()),
     )  # fmt: skip
     return Page(template="fit.html", title=f"{fit.kit.name} in the {fit.car.name}", context=context)
 

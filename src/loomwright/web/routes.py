@@ -18,6 +18,7 @@ from loomwright.web import (
     page_today,
     page_vehicles,
     page_walk,
+    page_work,
 )
 from loomwright.web.asking import Answer, Ask
 from loomwright.web.desk import Desk
@@ -57,5 +58,10 @@ ROUTES: Mapping[str, Mapping[str, Handler]] = MappingProxyType({
     "/jobs/{serial}/issues/{issue}/{name}": {"GET": page_jobs.sheet},
     "/jobs/{serial}/readings": {"GET": page_jobs.readings, "POST": page_jobs.keep_readings},
     "/search": {"GET": page_search.show},
+    "/work": {"GET": page_work.listed, "POST": page_work.ask},
+    "/work/{task}": {"GET": page_work.show},
+    "/work/{task}/again": {"POST": page_work.again},
+    "/work/{task}/cancel": {"POST": page_work.cancel},
+    "/work/{task}/files/{name}": {"GET": page_work.file},
     "/static/{name}": {"GET": _static},
 })  # fmt: skip
