@@ -1,11 +1,17 @@
 """Who is let in, and what every answer says: hosts, forms of other sites, sizes, the passphrase."""
 
+import hashlib
+import hmac
+import re
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+from httpx2 import Response
 from starlette.testclient import TestClient
 
 from loomwright.store.store import Store
+from loomwright.web.door import Door, Said
 from loomwright.web.guard import POLICY, TOKEN
 from loomwright.web.settings import Settings
 from tests.web.conftest import client_of, fill, token_of
@@ -99,17 +105,91 @@ class TestPassphrase:
             assert (found.status_code, found.headers["location"]) == (303, "/enter")
         assert shut.post("/documents").status_code == 303
 
-    def test_a_wrong_one_is_not_taken(self, shut: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
-        waited: list[float] = []
-        monkeypatch.setattr("loomwright.web.page_enter.time.sleep", waited.append)
-        found = shut.post("/enter", data={"token": token_of(shut, "/enter"), "passphrase": "heather"})
+    def test_a_wrong_one_is_not_taken(self, shut: TestClient) -> None:
+        found = _enter(shut, "heather")
         assert found.status_code == 403
         assert "That is not the passphrase." in found.text
-        assert waited == [1.0]
         assert shut.get("/vehicles").status_code == 303
 
-    def test_the_right_one_opens_it_until_it_is_changed(self, shut: TestClient) -> None:
-        found = shut.post("/enter", data={"token": token_of(shut, "/enter"), "passphrase": "heather and wire"})
+    def test_the_right_one_opens_it(self, shut: TestClient) -> None:
+        found = _enter(shut, "heather and wire")
         assert found.status_code == 303
-        assert "heather" not in found.headers["set-cookie"]
+        cookie = found.headers["set-cookie"]
+        assert "heather" not in cookie
+        assert "HttpOnly" in cookie
+        assert "SameSite=strict" in cookie
+        assert "domain=" not in cookie.lower()
         assert shut.get("/vehicles").status_code == 200
+
+    def test_who_guesses_must_wait_and_is_not_let_in_meanwhile_even_with_the_right_one(self, shut: TestClient) -> None:
+        assert [_enter(shut, f"guess {n}").status_code for n in range(5)] == [403] * 5
+        found = _enter(shut, "heather and wire")
+        assert found.status_code == 429
+        assert re.search(r"Wait \d\d? seconds, then try again", found.text)
+        assert shut.get("/vehicles").status_code == 303
+        program = shut.get("/api/health", headers={"authorization": "Bearer heather and wire"})
+        assert program.status_code == 429
+        assert 0 < int(program.headers["retry-after"]) <= 60
+        assert program.json()["code"] == "too-many-guesses"
+
+    def test_a_word_made_up_from_the_passphrase_opens_nothing(self, shut: TestClient) -> None:
+        key = hashlib.sha256(b"heather and wire").digest()
+        for word in (
+            hashlib.sha256(b"heather and wire").hexdigest(), "heather and wire", "",
+            hmac.new(key, b"entered the workbench", hashlib.sha256).hexdigest(), Door("heather and wire").word(),
+        ):  # fmt: skip
+            shut.cookies.set("loomwright-entered", word)
+            assert shut.get("/vehicles").status_code == 303
+            assert shut.get("/api/jobs").status_code == 401
+            shut.cookies.clear()
+
+    def test_a_program_says_it_with_each_request(self, shut: TestClient) -> None:
+        told = shut.get("/api/health")
+        assert (told.status_code, told.headers["www-authenticate"]) == (401, "Bearer")
+        assert told.json()["code"] == "passphrase-needed"
+        for said in ("Bearer heather", "Basic aGVhdGhlcg==", "Bearer", "heather and wire"):
+            assert shut.get("/api/jobs", headers={"authorization": said}).status_code == 401
+        right = {"authorization": "Bearer heather and wire"}
+        assert shut.get("/api/health", headers=right).status_code == 200
+        assert shut.get("/vehicles", headers=right).status_code == 200
+        assert shut.get("/api/health").status_code == 401
+
+
+def _enter(client: TestClient, passphrase: str) -> Response:
+    return client.post("/enter", data={"token": token_of(client, "/enter"), "passphrase": passphrase})
+
+
+class TestDoor:
+    def test_waiting_ends(self) -> None:
+        now = [1000.0]
+        door = Door("right", lambda: now[0])
+        for n in range(5):
+            assert door.says("a", b"wrong") == Said(let_in=False)
+            now[0] += 1
+            del n
+        assert door.says("a", b"right") == Said(let_in=False, wait_s=56)
+        assert door.says("b", b"right").let_in
+        now[0] += 56
+        assert door.says("a", b"right").let_in
+        assert door.says("a", b"wrong") == Said(let_in=False)  # being let in ends the count
+
+    def test_many_addresses_guess_no_faster_than_sixty_a_minute(self) -> None:
+        now = [0.0]
+        door = Door("right", lambda: now[0])
+        judged = [door.says(str(n), b"wrong").wait_s for n in range(200)]
+        assert judged.count(0) == 60
+        assert not door.says("another", b"right").let_in
+        now[0] += 61
+        assert door.says("another", b"right").let_in
+
+    def test_many_at_once_guess_no_more_often(self) -> None:
+        door = Door("right", lambda: 0.0)
+        with ThreadPoolExecutor(20) as pool:
+            judged = list(pool.map(lambda n: door.says("a", f"wrong {n}".encode()), range(200)))
+        assert sum(said.wait_s == 0 for said in judged) == 5
+
+    def test_a_workbench_without_a_passphrase_is_open(self) -> None:
+        door = Door(None)
+        assert door.is_open
+        assert door.knows("")
+        assert Door("").knows("") is False

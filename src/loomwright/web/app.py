@@ -18,7 +18,8 @@ from starlette.routing import Route
 from loomwright.errors import LoomwrightError
 from loomwright.store.store import Clock, Store
 from loomwright.store.values import Conflict
-from loomwright.web.api.serving import api_routes, error_response, is_api
+from loomwright.web.api.replies import error_response, is_api
+from loomwright.web.api.serving import api_routes
 from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, Upload, WebError
 from loomwright.web.desk import Desk
 from loomwright.web.guard import TOKEN, WHO, Guard, check_form, new_token
@@ -68,7 +69,9 @@ def create_app(store: Store, clock: Clock, settings: Settings | None = None) -> 
 
     app = Starlette(
         routes=[*routes, *api_routes(desk)], exception_handlers={HTTPException: lost}, lifespan=living,
-        middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
+        middleware=[
+            Middleware(Guard, settings=settings, door=desk.door), Middleware(GZipMiddleware, minimum_size=1000),
+        ],
     )  # fmt: skip
     app.router.redirect_slashes = False  # an address has one spelling, and no answer repeats what the request said
     return app
@@ -117,6 +120,7 @@ async def _asked(request: Request) -> Ask:
         path=MappingProxyType({key: str(value) for key, value in request.path_params.items()}),
         query=tuple(request.query_params.multi_items()), form=tuple(form), files=MappingProxyType(uploads),
         who=request.cookies.get(WHO, ""), is_fragment=request.headers.get("hx-request") == "true",
+        address=request.client.host if request.client else "",
     )  # fmt: skip
 
 

@@ -42,6 +42,8 @@ class Ask:
         Id of the person who works here, as far as the browser told.
     is_fragment
         Whether only a part of the page is taken from the answer.
+    address
+        From where it is asked.
     """
 
     path: Mapping[str, str]
@@ -50,6 +52,7 @@ class Ask:
     files: Mapping[str, Upload] = field(default_factory=dict)
     who: str = ""
     is_fragment: bool = False
+    address: str = ""
 
     def one(self, key: str, default: str = "") -> str:
         """Return the first value of a key of the query, without the space around it."""

@@ -34,6 +34,7 @@ from loomwright.starting.settings import start_settings
 from loomwright.store.store import Clock, Store
 from loomwright.store.values import Entry, Revision
 from loomwright.web.asking import WebError
+from loomwright.web.door import Door
 from loomwright.web.keeping import Kept
 from loomwright.web.kept_folder import kept_folder
 from loomwright.web.settings import Settings
@@ -74,6 +75,7 @@ class Desk:
         self.store = store
         self.clock = clock
         self.settings = settings
+        self.door = Door(settings.passphrase)
         self.work = Worker(kept_folder(store) / "work", clock)
         self._documents: Kept[Loaded] = Kept(_DOCUMENTS)
         self._glances: Kept[Glance] = Kept(_GLANCES)

@@ -6,19 +6,21 @@ send; a form must say it again.
 
 import hmac
 import secrets
-from collections.abc import MutableMapping
-from hashlib import sha256
+from collections.abc import Mapping, MutableMapping
 from typing import Any
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from loomwright.web.api.errors import CODES
+from loomwright.web.api.replies import error_response, is_api
 from loomwright.web.asking import WebError
+from loomwright.web.door import Door
 from loomwright.web.settings import Settings
 
-__all__ = ["ENTER", "ENTERED", "POLICY", "TOKEN", "WHO", "Guard", "check_form", "entered_with", "new_token"]
+__all__ = ["ENTER", "ENTERED", "POLICY", "TOKEN", "WHO", "Guard", "check_form", "new_token"]
 
 POLICY = "; ".join((
     "default-src 'self'", "img-src 'self' data:", "object-src 'none'", "base-uri 'none'", "form-action 'self'",
@@ -31,6 +33,7 @@ ENTER = "/enter"
 
 _OWN = {
     "x-content-type-options": "nosniff", "referrer-policy": "same-origin", "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
 }  # fmt: skip
 
 
@@ -41,9 +44,10 @@ class _TooLargeError(Exception):
 class Guard:
     """The outermost layer of the workbench."""
 
-    def __init__(self, app: ASGIApp, settings: Settings) -> None:
+    def __init__(self, app: ASGIApp, settings: Settings, door: Door) -> None:
         self._app = app
         self._settings = settings
+        self._door = door
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse what must not pass, and hand the rest on."""
@@ -76,26 +80,46 @@ class Guard:
             await self._app(scope, counted, watched)
         except _TooLargeError:
             if not begun:
-                await self._too_large()(scope, receive, _told(send))
+                await self._too_large(scope["path"])(scope, receive, _told(send))
 
-    def _refusal(self, scope: Scope, headers: Headers) -> PlainTextResponse | RedirectResponse | None:
+    def _refusal(self, scope: Scope, headers: Headers) -> Response | None:
+        path: str = scope["path"]
         host = _without_port(headers.get("host", ""))
         if self._settings.hosts is not None and host not in self._settings.hosts:
-            return PlainTextResponse(
-                "This workbench answers only under the address it was opened with, such as http://127.0.0.1.\n", 421
-            )
+            said = "This workbench answers only under the address it was opened with, such as http://127.0.0.1."
+            return self._told(path, "wrong-host", said)
         length = headers.get("content-length", "0")
-        if not length.isdecimal() or int(length) > self._settings.largest_upload:
-            return self._too_large()
-        if self._settings.passphrase is not None and not _open_to_all(scope["path"]):
-            word = Request(scope).cookies.get(ENTERED, "")
-            if not hmac.compare_digest(word.encode(), entered_with(self._settings.passphrase).encode()):
-                return RedirectResponse(ENTER, 303)
-        return None
+        is_number = length.isascii() and length.isdecimal() and len(length) < 19
+        if not is_number or int(length) > self._settings.largest_upload:
+            return self._too_large(path)
+        if self._door.is_open or _open_to_all(path) or self._door.knows(Request(scope).cookies.get(ENTERED, "")):
+            return None
+        return self._not_let_in(scope, path, headers.get("authorization", ""))
 
-    def _too_large(self) -> PlainTextResponse:
+    def _not_let_in(self, scope: Scope, path: str, authorization: str) -> Response | None:
+        """Let a program in that says the passphrase with its request; send a browser to where it is asked for it."""
+        scheme, _, said = authorization.partition(" ")
+        if scheme.lower() == "bearer":
+            client = scope.get("client")
+            found = self._door.says(client[0] if client else "", said.strip().encode("latin-1", "replace"))
+            if found.let_in:
+                return None
+            if found.wait_s:
+                words = f"Too many wrong passphrases. Wait {found.wait_s} s, then ask again."
+                return self._told(path, "too-many-guesses", words, {"retry-after": str(found.wait_s)})
+        if is_api(path):
+            words = "Say the passphrase of this workbench in the header Authorization, as Bearer."
+            return self._told(path, "passphrase-needed", words, {"www-authenticate": "Bearer"})
+        return RedirectResponse(ENTER, 303)
+
+    def _too_large(self, path: str) -> Response:
         most = self._settings.largest_upload / 1e6
-        return PlainTextResponse(f"This is too large: expected at most {most:g} MB. Send a smaller file.\n", 413)
+        return self._told(path, "too-large", f"This is too large: expected at most {most:g} MB. Send a smaller file.")
+
+    def _told(self, path: str, code: str, words: str, headers: Mapping[str, str] | None = None) -> Response:
+        if is_api(path):
+            return error_response(code, words, headers)
+        return PlainTextResponse(f"{words}\n", CODES[code][0], headers=headers)
 
 
 def _open_to_all(path: str) -> bool:
@@ -120,11 +144,6 @@ def _told(send: Send) -> Send:
         await send(message)
 
     return wrapped
-
-
-def entered_with(passphrase: str) -> str:
-    """Return the word a browser keeps after the passphrase was said; a new passphrase makes it worthless."""
-    return hmac.new(sha256(passphrase.encode()).digest(), b"entered the workbench", sha256).hexdigest()
 
 
 def new_token() -> str:

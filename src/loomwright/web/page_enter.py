@@ -1,38 +1,35 @@
 """The passphrase, where the workbench is open to the shop's network."""
 
-import hmac
-import time
 from dataclasses import dataclass
 
 from loomwright.web.asking import Answer, Ask, Page, Redirect
 from loomwright.web.desk import Desk
-from loomwright.web.guard import ENTERED, entered_with
+from loomwright.web.guard import ENTERED
 
 __all__ = ["enter", "show"]
-
-_WAIT_S = 1.0  # what a wrong guess costs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EnterPage:
-    """The form for the passphrase; `wrong` after a wrong one."""
+    """The form for the passphrase; `wrong` after a wrong one, `wait_s` after too many of them."""
 
-    wrong: bool
+    wrong: bool = False
+    wait_s: int = 0
 
 
 def show(desk: Desk, _ask: Ask) -> Answer:
     """Ask for the passphrase."""
-    if desk.settings.passphrase is None:
+    if desk.door.is_open:
         return Redirect(to="/")
-    return Page(template="enter.html", title="Passphrase", context=EnterPage(wrong=False))
+    return Page(template="enter.html", title="Passphrase", context=EnterPage())
 
 
 def enter(desk: Desk, ask: Ask) -> Answer:
     """Let a browser in that says the passphrase."""
-    passphrase = desk.settings.passphrase
-    if passphrase is None:
+    if desk.door.is_open:
         return Redirect(to="/")
-    if hmac.compare_digest(ask.sent("passphrase").encode(), passphrase.encode()):
-        return Redirect(to="/", cookies=((ENTERED, entered_with(passphrase)),))
-    time.sleep(_WAIT_S)
-    return Page(template="enter.html", title="Passphrase", context=EnterPage(wrong=True), status=403)
+    found = desk.door.says(ask.address, ask.sent("passphrase").encode("utf-8", "replace"))
+    if found.let_in:
+        return Redirect(to="/", cookies=((ENTERED, desk.door.word()),))
+    page = EnterPage(wrong=not found.wait_s, wait_s=found.wait_s)
+    return Page(template="enter.html", title="Passphrase", context=page, status=429 if found.wait_s else 403)

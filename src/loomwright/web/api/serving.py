@@ -12,35 +12,17 @@ from starlette.routing import Route
 
 from loomwright.errors import LoomwrightError
 from loomwright.store.values import Conflict
-from loomwright.web.api.errors import Refused, count_of, error_of, faults_of_fields, told
+from loomwright.web.api.errors import Refused, count_of, error_of, faults_of_fields
 from loomwright.web.api.openapi import OPENAPI_PATH, openapi
+from loomwright.web.api.replies import error_response, json_response
 from loomwright.web.api.table import API, ApiRoute
 from loomwright.web.asking import WebError
 from loomwright.web.desk import Desk
 
-__all__ = ["PREFIX", "api_routes", "error_response", "is_api"]
-
-PREFIX = "/api/"
+__all__ = ["api_routes"]
 
 _LOG = logging.getLogger(__name__)
 _M = TypeVar("_M", bound=BaseModel)
-
-
-def is_api(path: str) -> bool:
-    """Tell whether an address is asked by a program."""
-    return path.startswith(PREFIX)
-
-
-def error_response(code: str, message: str, headers: Mapping[str, str] | None = None) -> Response:
-    """Return an answer with the one body of errors."""
-    status, body = told(code, message)
-    return _json(body, status, headers)
-
-
-def _json(body: BaseModel, status: int = 200, headers: Mapping[str, str] | None = None) -> Response:
-    return Response(
-        body.model_dump_json(), status, media_type="application/json", headers=dict(headers) if headers else None
-    )
 
 
 def api_routes(desk: Desk) -> list[Route]:
@@ -63,10 +45,10 @@ def _endpoint(desk: Desk, methods: Mapping[str, ApiRoute]) -> Callable[[Request]
         try:
             asked = _asked(route, request)
             body = None if route.body is None else _body(route.body, request, data)
-            return _json(await run_in_threadpool(route.handler, desk, asked, body))
+            return json_response(await run_in_threadpool(route.handler, desk, asked, body))
         except (LoomwrightError, WebError, Conflict, Refused) as problem:
             status, wrong = error_of(problem)
-            return _json(wrong, status)
+            return json_response(wrong, status)
         except Exception:
             # Whatever it is, a program gets a body that it can read; what happened stands in the log.
             _LOG.exception("%s %s", route.method, route.path)
@@ -99,7 +81,7 @@ def _body(model: type[_M], request: Request, data: bytes) -> _M:
     if request.headers.get("content-type", "").partition(";")[0].strip().lower() != "application/json":
         raise Refused("no-json", "Found a body of another type, expected application/json. Say so in Content-Type.")
     try:
-        return model.model_validate_json(data)
+        return model.model_validatejson_response(data)
     except ValidationError as problem:
         first = problem.errors(include_url=False)[0]
         if first["type"] == "json_invalid":
