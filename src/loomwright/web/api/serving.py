@@ -81,7 +81,7 @@ def _body(model: type[_M], request: Request, data: bytes) -> _M:
     if request.headers.get("content-type", "").partition(";")[0].strip().lower() != "application/json":
         raise Refused("no-json", "Found a body of another type, expected application/json. Say so in Content-Type.")
     try:
-        return model.model_validatejson_response(data)
+        return model.model_validate_json(data)
     except ValidationError as problem:
         first = problem.errors(include_url=False)[0]
         if first["type"] == "json_invalid":
