@@ -74,5 +74,5 @@ def test_whatever_a_person_may_do_to_a_car_has_its_words() -> None:
     assert set(STIMULI) - {"engine running"} <= set(naming.DOING)
     # What holds by itself, and what nobody can set back by hand, needs no words at rest.
     assert {s for s, at_rest in STIMULI.items() if not at_rest} - set(naming.RESTING) == {
-        "engine running", "wait lamp lit", "retained accessory",
+        "engine running", "wait lamp lit",
     }  # fmt: skip

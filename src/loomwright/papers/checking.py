@@ -101,7 +101,8 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
     taken = at_free_plugs(slips, every, by_hand)
     states = [r.band.state for _, r in taken]
     spot = at_controller(job)
-    changed = {s for state in states for s in state.active}
+    changed = {s for state in states for s in state.active} - {"key in lock"}
+    changed |= {s for i, r in taken for s in slips.rest(by_id[i].pin or "", r.band.state)}
     rest = listed(dict.fromkeys(naming.RESTING[s] for s in naming.RESTING if s in changed and s != _BRAKE), naming.AND)
     plugs = listed(dict.fromkeys(_socket(job, by_id[i])[0].upper() for i in every), naming.AND)
     do = [job.say(words.FIND, plugs=plugs)]

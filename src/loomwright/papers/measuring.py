@@ -221,7 +221,9 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
         if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
         neighbours=linked((view.neighbours, note)), face=view.face, picture=here.picture,
-        readings=tuple(reading_field(job, joint, r, found, going.slips) for r in found),
+        readings=tuple(
+            reading_field(job, joint, r, found, going.slips, rest=going.slips.rest(pin, r.band.state)) for r in found
+        ),
         unproven=unproven_words(job, joint.circuit), cautions=(*here.cautions, *_cautions(job, joint, found)),
     )  # fmt: skip
 
@@ -280,6 +282,8 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
         neighbours=linked((words.PLUG_NEIGHBOURS, never_words(job, plug_id))),
         face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin), only_marked=True),
         picture=here.picture,
-        readings=tuple(reading_field(job, by_pin[p], r, chosen[p]) for p, r in taken),
+        readings=tuple(
+            reading_field(job, by_pin[p], r, chosen[p], rest=going.slips.rest(p, r.band.state)) for p, r in taken
+        ),
         unproven=unproven_of(job, joints), cautions=(*here.cautions, *held),
     )  # fmt: skip

@@ -1,5 +1,6 @@
 """From a computed band to a field on paper: what to touch, what it should show, and what other readings mean."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from loomwright.documents.behaviour import STIMULI
@@ -7,6 +8,7 @@ from loomwright.network.results import Band, LampRule, Reading
 from loomwright.network.rules_live import DEAD_V, LIVE_SHARE
 from loomwright.network.states import State
 from loomwright.papers.blocks import Quantity, ReadingField, Text, Verdict
+from loomwright.papers.doing import key_words
 from loomwright.papers.job import Job
 from loomwright.papers.measures import METER_V, down, up, volts
 from loomwright.papers.saying import listed, say
@@ -74,19 +76,26 @@ def state_text(job: Job, state: State, circuit: str | None = None) -> str:
 
     With the circuit that is read, the switch is named where there are several of its kind in the car.
     """
-    parts = [job.key_states["running" if "engine running" in state.active else state.key]]
-    for stimulus in sorted(state.active - {"engine running"}):
+    parts = [key_words(job.key_states, state)]
+    for stimulus in sorted(state.active - {"engine running", "key in lock"}):
         switch = _switch(job, circuit, stimulus)
         parts.append(naming.DOING[stimulus] if switch is None else told(naming.AT_SWITCH[stimulus], switch=switch))
     return linked(parts, ", ")
 
 
-def resting_text(job: Job, state: State, others: tuple[State, ...], circuit: str | None = None) -> str:
-    """Return a state with those stimuli named as resting that another state of the same wire changes."""
+def resting_text(
+    job: Job, state: State, others: tuple[State, ...], circuit: str | None = None, rest: Collection[str] = ()
+) -> str:
+    """Return a state with those stimuli named as resting that another state of the same wire changes.
+
+    `rest` are further stimuli by which the wire would show something else.
+    """
     parts = [state_text(job, state, circuit)]
-    for stimulus in sorted({s for other in others for s in other.active} - state.active):
+    for stimulus in sorted({s for other in others for s in other.active}.union(rest) - state.active):
         if STIMULI[stimulus] or stimulus not in naming.RESTING:
             continue
+        if stimulus == "key in lock":
+            continue  # the words for the key have said that
         switch = _switch(job, circuit, stimulus)
         parts.append(naming.RESTING[stimulus] if switch is None else told(naming.AT_SWITCH_RESTING, switch=switch))
     return linked(parts, ", ")
@@ -197,12 +206,13 @@ def _probe(job: Job, joint: Joint, purpose: str) -> str:
 
 def reading_field(
     job: Job, joint: Joint, reading: Reading, others: tuple[Reading, ...] = (), slips: Slips | None = None,
-    state: str | None = None,
+    state: str | None = None, rest: Collection[str] = (),
 ) -> ReadingField:  # fmt: skip
     """Return the field for one reading of a joint.
 
-    `others` are the joint's readings of the same purpose: what they change is named as resting here. With `slips` a
-    wrong reading names the pins that would show it. `state` replaces the words of the state.
+    `others` are the joint's readings of the same purpose: what they change is named as resting here, and so are the
+    stimuli in `rest`. With `slips` a wrong reading names the pins that would show it. `state` replaces the words of
+    the state.
     """
     band = reading.band
     pin = joint.pin if reading.purpose == "identify" else None
@@ -211,7 +221,9 @@ def reading_field(
         clip=words.CLIP_POSITIVE if reading.clip == "battery positive" else words.CLIP_NEGATIVE,
         probe=_probe(job, joint, reading.purpose),
         state=(
-            resting_text(job, band.state, tuple(r.band.state for r in others), joint.circuit)
+            resting_text(
+                job, band.state, tuple(r.band.state for r in others), joint.circuit, rest
+            )
             if state is None
             else state
         ),

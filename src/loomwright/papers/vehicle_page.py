@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from loomwright.documents.car import Car
 from loomwright.network.pin_levels import PinLevel
+from loomwright.papers.doing import key_words
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
 from loomwright.papers.job import function_words, key_states
 from loomwright.papers.pin_face import face_shape
@@ -144,9 +145,8 @@ def walk_states(car: Car, levels: Sequence[PinLevel]) -> tuple[tuple[str, str], 
 
 
 def _doing(level: PinLevel, keys: Mapping[str, str]) -> str:
-    active = level.state.active
-    parts = [keys["running" if "engine running" in active else level.state.key]]
-    parts += [naming.DOING[s] for s in sorted(active) if s != "engine running"]
+    parts = [key_words(keys, level.state)]
+    parts += [naming.DOING[s] for s in sorted(level.state.active - {"engine running", "key in lock"})]
     return linked(parts, ", ")
 
 
