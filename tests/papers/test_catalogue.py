@@ -15,8 +15,8 @@ from loomwright.papers.words.en import naming
 
 _HOME = Path(loomwright.papers.__file__).parent
 _CATALOGUE = _HOME / "words"
-# Finding a pin in words is a catalogue of its own, older than the rest.
-_CODE = [p for p in sorted(_HOME.glob("*.py")) if p.name not in ("count_words.py", "match_object.py")]
+# Finding a pin in words is a catalogue of its own, older than the rest; a language unknown is an error, no paper.
+_CODE = [p for p in sorted(_HOME.glob("*.py")) if p.name not in ("count_words.py", "languages.py", "match_object.py")]
 
 
 def _docstrings(tree: ast.Module) -> set[int]:

@@ -12,6 +12,7 @@ from string import Formatter
 from typing import Self
 
 from loomwright.papers.blocks import Quantity, Run, Text
+from loomwright.papers.foreign import Foreign
 from loomwright.sentences import capital
 from loomwright.sentences import listing as listed
 
@@ -30,8 +31,8 @@ def _tidy(runs: Iterable[Run]) -> Text:
     """Join neighbouring strings and drop empty ones."""
     out: list[Run] = []
     for run in runs:
-        if isinstance(run, str) and out and isinstance(out[-1], str):
-            out[-1] += run
+        if _joins(run) and out and _joins(out[-1]):
+            out[-1] = f"{out[-1]}{run}"
         elif run != "":
             out.append(run)
     return tuple(out)
@@ -52,6 +53,17 @@ class Said(tuple[Run, ...]):
         made = super().__new__(cls, runs)
         made.template, made.fields, made.trace = template, fields, trace
         return made
+
+    @property
+    def sentence(self) -> str:
+        """The sentence whose numbers were lifted out."""
+        value = self.fields["sentence"]
+        return value if isinstance(value, str) else ""
+
+
+def _joins(run: Run) -> bool:
+    """Tell whether a run flows into its neighbour; words of another language stay by themselves."""
+    return isinstance(run, str) and not isinstance(run, Foreign)
 
 
 def say(template: str, /, **fields: Field) -> Text:

@@ -98,6 +98,14 @@ HELD: tuple[tuple[float, str, str], ...] = (
     (0.0, "a helper turns the key to start for a moment only", "Turn the key to start for a moment only"),
 )
 
+# The signal words of ANSI Z535.6 and ISO 3864-2, as a list of cautions writes them.
+SIGNAL: Mapping[str, str] = MappingProxyType({
+    "DANGER": "DANGER",
+    "WARNING": "WARNING",
+    "CAUTION": "CAUTION",
+    "NOTICE": "NOTICE",
+})
+
 # What is done to make a stimulus differ from rest.
 DOING: Mapping[str, str] = MappingProxyType({
     "brake pressed": "brake pedal pressed",

@@ -33,7 +33,7 @@ PLUGS_INTRO = (
     "each place is printed beside it on the back of the plug, where the leads go in: that number is what this guide "
     "calls a place. In the table {first} is place {pin} of plug {plug}. Read the label on the lead as well."
 )
-PLUGS_TABLE = ("Place", "Lead", "Length", "In this car")
+PLUGS_TABLE = ("Plug/place", "Lead", "Length", "In this car")
 PLUGS_PLACE = "{plug}/{pin}"
 PLUGS_LEAD = "{label}, {colour}"
 PLUGS_FUSED = "{length}, fuse {fuse}"

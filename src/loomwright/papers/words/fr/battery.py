@@ -1,0 +1,28 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Batterie débranchée, attente pour les airbags, batterie rebranchée."""
+
+OFF_TITLE = "Débrancher la batterie"
+OFF_DO = (
+    "{Key_away}.",
+    "Ouvrez le capot. Laissez une portière entrouverte pour ne pas vous enfermer dehors.",
+    "Desserrez l'écrou de la cosse négative, celle marquée d'un moins, et retirez la cosse.",
+    "Enveloppez la cosse d'un chiffon pour qu'elle ne puisse pas retomber sur la borne.",
+)
+OFF_SEE = "La cosse est retirée, et le plafonnier reste éteint quand vous ouvrez une portière."
+OFF_IF_NOT = "Si une lampe s'allume encore, il y a une deuxième batterie, ou vous avez retiré la mauvaise cosse. Arrêtez et appelez."
+WAIT_TITLE = "Attendre pour les airbags"
+WAIT_DO = "Attendez {wait} à partir de maintenant. Regardez l'heure."
+WAIT_DO_UNKNOWN = "Cherchez le temps d'attente dans la documentation d'atelier du constructeur. Attendez au moins {wait}."
+WAIT_WORKS = "Pendant ce temps, étalez le kit : boîtier de commande, faisceau en T, fils. Retirez les fusibles du kit : {labels}."
+WAIT_WORKS_NO_FUSE = "Pendant ce temps, étalez le kit : boîtier de commande, faisceau en T, fils."
+WAIT_SEE = "Le temps est écoulé, et les fusibles du kit sont posés à côté de vous."
+WAIT_IF_NOT = "Si vous n'êtes pas sûr du temps écoulé, attendez-le encore une fois."
+ON_TITLE = "Rebrancher la batterie"
+ON_DO = (
+    "Regardez encore une fois : pas de cuivre à nu, pas d'outil, pas de bout de fil libre.",
+    "{Key_out}. Les fusibles du kit sont retirés, le boîtier de commande est débranché.",
+    "Retirez le chiffon et remettez la cosse négative sur sa borne.",
+    "Serrez l'écrou.",
+)
+ON_SEE = "Le plafonnier s'allume avec une portière ouverte. Pas de fumée, pas d'odeur, rien ne chauffe. Une minuscule étincelle quand la cosse touche sa borne est normale ; c'est à cela que sert la protection des yeux."
+ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez."

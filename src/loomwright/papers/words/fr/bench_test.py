@@ -1,0 +1,56 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""L'essai à l'établi : le kit à l'établi avant de partir, sans voiture."""
+
+TITLE = "Essai à l'établi"
+SUBTITLE = "{kit}, révision {revision}, pour {car}"
+SUPPLY = (
+    "CAUTION",
+    "Une alimentation d'établi sans limite brûle un fil qui en touche un autre. Réglez {volts} et une limite de {limit}. Éteignez-la avant de pincer ou de dépincer une sortie. Tenez bagues et bracelets loin des pinces.",
+)
+LAMPS = (
+    "NOTICE",
+    "Des lampes remplacent la voiture. Prenez-en de petites, pas de démarreur et pas de relais de voiture : ce qui pend ici à un fil doit prendre moins que la limite de l'alimentation.",
+)
+INTRO = "Chaque fil dont un défaut passerait inaperçu est essayé ici avant que le kit ne parte, et encore une fois dans la voiture par la personne qui le monte (partie E du guide). Cochez chaque étape."
+HEAD_CLIPS = "Ce qu'on pince et où"
+CLIPS = ("fil", "pour", "à l'établi")
+POWER = "plus de l'alimentation, chacun par son propre fusible"
+GROUND = "moins de l'alimentation"
+LAMP_TO_GROUND = "une lampe au moins"
+LAMP_TO_PLUS = "une lampe au plus : cette sortie tire à la masse"
+AT_REST = "au repos : {clip}"
+PULSES = "une source d'impulsions carrées, éteinte"
+CLIP = {"free": "en l'air", "ground": "au moins", "battery": "au plus"}
+PLACE = "À l'établi"
+ACCESS = "Alimentation éteinte jusqu'à ce que la première étape le dise."
+HEAD_TESTS = "Les essais"
+START_TITLE = "Un démarrage"
+START_DO = (
+    "Tous les fils comme dans le tableau. Allumez l'alimentation.",
+    "{start} D'abord la lampe s'allume sur {first}, puis sur {starter}.",
+)
+START_DO_AT_ONCE = "{start} La lampe s'allume sur {starter}."
+START_PULSES = "Dès qu'elle s'allume sur {starter}, allumez les impulsions : {hertz} sur {label}, comme les donne le moteur au ralenti."
+START_SUPPLY = "Dès qu'elle s'allume sur {starter}, montez l'alimentation à {volts}, comme le fait une voiture qui charge. Laissez-la là deux secondes."
+START_SEE = "La lampe s'éteint sur {starter} et reste, ou s'allume, sur {running}. Demandez ensuite l'arrêt : toutes les lampes s'éteignent."
+LIMIT_TITLE = "Pas de moteur"
+LIMIT_DO = "{start} N'imitez aucun moteur."
+LIMIT_SEE = "La lampe s'allume sur {starter} pendant {time} au plus, {attempts} fois au plus, puis toutes les lampes s'éteignent d'elles-mêmes."
+REFUSE_TITLE = "Pas de voiture, pas de démarrage"
+REFUSE_DO = "Tous les fils comme dans le tableau. Allumez l'alimentation et demandez un démarrage avec la télécommande. Attendez dix secondes."
+REFUSE_SEE = "Aucune lampe sur {outputs} ne s'allume. Ce kit entend {heard} par le bus de données ; ce qu'il n'entend pas compte comme la valeur qui arrête."
+REST_DO = "Tout le reste au repos : {rest}."
+RUNNING_DO = "Démarrez, et imitez le moteur, comme dans le premier essai."
+MOVE_DO = "Maintenant {label} : {clip}."
+AGAIN_DO = "Laissez-le ainsi, n'imitez aucun moteur, et demandez de nouveau un démarrage. Attendez dix secondes."
+ASK_DO = "Demandez un démarrage avec la télécommande. Attendez dix secondes."
+BACK_DO = "Maintenant {label} de nouveau : {clip}. Demandez encore : maintenant il démarre, le kit vous entendait donc avant. Demandez ensuite l'arrêt."
+GONE_SEE = "Toutes les lampes sur {outputs} s'éteignent aussitôt, et aucune ne s'allume à la deuxième demande."
+STILL_SEE = "Aucune lampe sur {starter} ne s'allume avant que le fil ne soit remis."
+LAMP_SEE = "La lampe s'allume sur {first}. Elle reste éteinte sur {starter} aussi longtemps que le fil reste ainsi, et s'allume quand il est remis."
+RUNS_ON_SEE = "Aucune lampe sur {starter} ne s'allume à la deuxième demande. Un moteur qui tourne déjà n'est pas arrêté par ce fil."
+IF_NOT = "Le kit ne part pas. Vérifiez la continuité de {label} de son bout jusqu'au boîtier de commande, puis essayez un autre boîtier."
+IF_NOT_PLAIN = "Le kit ne part pas. Regardez d'abord les réglages, puis le boîtier de commande."
+HEAD_CAR = "Seulement dans la voiture"
+CAR_INTRO = "Ce qui passe par le bus de données, ou demande un moteur qui tourne, aucun établi ne le montre. La personne qui monte le kit fait ces essais selon la partie E du guide, avant la remise."
+CAR = "{title} : {fault}."

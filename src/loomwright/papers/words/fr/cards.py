@@ -1,0 +1,103 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Les petits documents qui restent avec la voiture : carte d'utilisation, étiquette, réglages, dépose."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+CARD_TITLE = "Carte d'utilisation"
+CARD_SUBTITLE = "{kit} dans la {car}. À garder dans la voiture."
+HEAD_USE = "Démarrer, arrêter, partir"
+START = "Démarrer : {start}"
+STOP = "Arrêter : {stop}"
+REMOTE = "{name}. {start}"
+RANGE = "Portée : {range}"
+RUN_TIME = "Le moteur s'arrête de lui-même après {time}."
+DRIVE_DOOR = "Pour partir : une portière qui s'ouvre arrête le moteur. Montez, fermez la portière, et démarrez avec {the_key} comme toujours."
+DRIVE = "Pour partir : montez. {Take_over}. Le moteur continue de tourner comme après un démarrage ordinaire."
+DRIVE_SEATED = "Si vous êtes dans la voiture, portières fermées, pendant qu'il tourne : {Take_over_small}. Le moteur continue de tourner."
+STOPS = "Il s'arrête aussi quand le capot s'ouvre, quand on appuie sur la pédale de frein, et quand le sélecteur quitte la position P."
+HEAD_REPLIES = "Ce que disent les feux de position"
+REPLIES_TABLE = ("Feux", "Cela veut dire", "Que faire")
+REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
+    "heard": ("La demande a été reçue.", "Attendez. Le kit vérifie d'abord, puis il démarre."),
+    "refused": ("Il ne démarrera pas maintenant.", "Regardez : capot et portières fermés, sélecteur en P, personne sur la pédale de frein, moteur arrêté."),
+    "running": ("Le moteur tourne.", "Rien."),
+    "failed": ("Il n'a pas démarré, et n'essaie plus.", "Arrêtez avec la télécommande, démarrez avec {the_key}. Cela marche ? Réessayez plus tard. Deux fois la même chose : appelez le fournisseur."),
+    "stopped": ("Il s'est arrêté.", "Rien."),
+    "service": ("Le mode service est actif.", "Rien ne démarre tant que vous ne coupez pas ce mode."),
+})
+HEAD_SERVICE = "Garage, lavage, traversier ou enfant qui joue : mode service"
+SERVICE = "{service}"
+SERVICE_FUSES = "Pour être tout à fait sûr, retirez les fusibles du kit : {labels}. La voiture ne démarre alors plus qu'avec {its_key}."
+SERVICE_NONE = "Rangez toutes les télécommandes là où personne ne les trouve, et dites à quiconque travaille sur la voiture ce qui y est monté."
+HEAD_HABITS = "Ce qui la démarrerait par accident"
+HABITS = (
+    "Une télécommande dans une poche de pantalon, sous un sac ou dans la main d'un enfant. Portez-la là où rien n'appuie dessus.",
+    "Une télécommande laissée avec une voiture garée, au garage, ou avec la clé chez un voiturier. Donnez la clé sans la télécommande.",
+    "Une deuxième télécommande dans un tiroir à la maison, à portée de la voiture au garage.",
+    "Appuyer encore parce que rien ne semble se passer. Regardez d'abord les feux.",
+)
+HABIT_TIMED = "Le réglage « {name} » est sur « {value} ». Il doit y rester : un démarrage spontané à l'intérieur peut tuer."
+HEAD_LIMITS = "Limites que le fournisseur a relevées"
+LIMITS_INTRO = "Ailleurs, d'autres règles valent, et les règles changent. Renseignez-vous chez vous."
+LIMITS_TABLE = ("Lieu", "Ralenti permis", "Sans personne à bord", "Lu dans")
+LIMIT_IDLE = "{minutes}"
+LIMIT_NO_IDLE = "pas de limite relevée"
+UNATTENDED: Mapping[str, str] = MappingProxyType({
+    "allowed": "permis",
+    "locked only": "seulement portières verrouillées",
+    "not allowed": "interdit",
+})
+LIMIT_SOURCE = "{source} ; lu le {on}"
+
+LABEL_TITLE = "Ce moteur peut démarrer tout seul"
+LABEL_SUBTITLE = "Étiquette pour le dessous du capot : {car}"
+LABEL_WARNING = "Ce moteur peut démarrer à distance, sans personne près de la voiture. Le ventilateur et les courroies arrachent doigts et mains. Avant d'y mettre les mains : {before}"
+LABEL_FUSES = "retirez les fusibles du kit de démarrage ({labels} ; ils sont dans les fils du kit, à côté de son boîtier de commande sous le tableau de bord), ou débranchez ses connecteurs {plugs}."
+LABEL_PLUGS = "débranchez les connecteurs {plugs} du boîtier de commande du kit, sous le tableau de bord."
+LABEL_GARAGE = "Ne le laissez jamais tourner dans un garage ou un espace fermé. Les gaz d'échappement tuent."
+LABEL_KIT = "Monté : {kit}, révision {revision}."
+LABEL_CUT = "Découpez cette étiquette et protégez-la d'un film transparent, ou utilisez celle du sachet."
+
+SETTINGS_TITLE = "Fiche de réglages"
+SETTINGS_SUBTITLE = "{kit}, révision {revision}, dans la {car}"
+HEAD_BOXES = "Les boîtiers"
+BOX_CONTROLLER = "Boîtier de commande {name}, {hardware}, micrologiciel {firmware} {version}"
+BOX_MODULE = "Module véhicule {name}, {hardware}, micrologiciel {firmware} {version}"
+BOX_LOCKED = "Une fois l'apprentissage fait, on ne peut plus y changer que ceci : {which}."
+BOX_SERIAL = "Numéro de série : __________________  Monté le : __________________"
+HEAD_SETTINGS = "Tous les réglages"
+SETTINGS_TABLE = ("Où", "Option", "Réglé sur", "Choix", "À changer ?", "Pourquoi")
+CHANGE = "oui, livré sur « {default} »"
+KEEP = "non, livré ainsi"
+WHY_SERVES = "Cela remplace un fil. {why}"
+WHY_HOW = "{function} : {how}. {means}"
+WHY_UNSERVED = "{function} : pas assuré dans cette voiture. {means}"
+WHY_PLAIN = "{means}"
+HEAD_HOW_SET = "Comment régler le boîtier de commande"
+HEAD_LEARNED = "Ce qui doit avoir été appris"
+LEARNED = "{name}. Dernière réponse : {reply} Fait le : __________"
+NOT_NEEDED = "Rien ne doit être appris dans cette voiture."
+
+REMOVAL_TITLE = "Page de dépose"
+REMOVAL_SUBTITLE = "{kit} hors de la {car} : retour à l'origine"
+HEAD_AFTER = "Après la dépose"
+AFTER = (
+    "{Turn_on} : tous les voyants s'allument et s'éteignent comme avant le kit, celui des airbags aussi.",
+    "{Start_engine} : il part aussitôt et tient le ralenti.",
+)
+AFTER_LOCKED = "Le module véhicule est lié à cette voiture une fois l'apprentissage fait. Demandez au fournisseur avant de l'utiliser dans une autre."
+HEAD_FLAT = "Après une batterie à plat ou changée"
+FLAT = (
+    "Démarrez d'abord avec {its_key}, et laissez tourner le moteur un moment.",
+    "Demandez un démarrage à distance, dehors. S'il est refusé ou s'arrête aussitôt, refaites ces étapes de la partie D du guide : {names}.",
+    "Clés nécessaires pour cela : {count}.",
+)
+FLAT_PLAIN = FLAT[:1]
+HEAD_DEALER = "Pour le garage"
+DEALER = (
+    "Monté : {kit}, révision {revision}. Il est raccordé à : {joined}.",
+    "Pour savoir si un défaut vient du kit : retirez les fusibles du kit et débranchez {plugs}. Le faisceau en T ne porte alors que le courant de la voiture elle-même, et la voiture a aussi été calculée dans cet état.",
+    "La voiture a été calculée avec le kit monté, inactif et déposé. Constats à corriger dans ces états : {count}.",
+)
+DEALER_SERVICE = "{service}"

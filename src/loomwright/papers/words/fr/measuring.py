@@ -1,0 +1,104 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Partie A : mesurer, tout étant branché ; et ce que dit le tableau de chaque mesure."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+HEAD = "Partie A : mesurer, sans rien raccorder encore"
+INTRO = (
+    "Tous les connecteurs de la voiture restent branchés. La batterie est branchée chaque fois que vous mesurez. Vous ne "
+    "touchez les fils qu'avec le multimètre. Mesurez chaque fil que le kit utilisera, dans cet ordre. Quand tous "
+    "correspondent, vous savez que la voiture est celle dont parlent ces documents."
+)
+PROBING = (
+    "Comment toucher un fil sans l'abîmer : glissez la pointe fine le long du fil, par l'arrière du connecteur, contre le "
+    "métal, jusqu'à sentir l'arrêt. Elle tient alors toute seule. Ne piquez jamais la pointe à travers l'isolant."
+)
+BELOW = (
+    "La plupart des lignes disent de combien un fil peut être sous la batterie. Prenez la batterie telle que vous l'avez "
+    "mesurée, retranchez le fil : c'est le reste qui compte. Un exemple, {label} : la batterie montre {battery}, le fil "
+    "montre {shown}. Cela fait {drop} sous la batterie, et c'est tout juste bon ; tout ce qui est moindre est bon aussi."
+)
+CLIPPING = (
+    "Pincez le long fil sur la borne négative de la batterie et amenez son autre bout, pincé sur la pointe noire du "
+    "multimètre, là où vous êtes couché : il sort au coin arrière du capot côté conducteur, par-dessus le joint de "
+    "caoutchouc, loin du ventilateur et des courroies, et entre par la portière. Le joint cède, si bien que le capot se "
+    "ferme sur le fil sans l'abîmer. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
+    "un peu pendant que vous travaillez : mesurez-la de nouveau à chaque nouvel endroit, et chaque fois que le moteur a tourné."
+)
+OPENING = (
+    "Un panneau se retire à la force de la main. S'il ne vient pas, cherchez encore une vis ou une agrafe ; ne tirez pas plus "
+    "fort. Laissez chaque endroit ouvert jusqu'à ce que ce guide le referme. Si un connecteur n'est pas là ou a un autre "
+    "aspect, arrêtez et appelez."
+)
+OPEN_TITLE = "{place}"
+OPEN_SEE = "Vous voyez ceci : {plugs}."
+OPEN_SEE_NOTHING = "Vous voyez et atteignez l'endroit."
+OPEN_IF_NOT = "Si quelque chose ne vient pas à la force de la main, cherchez encore une vis ou une agrafe. Ne tirez pas plus fort. Si vous ne voyez pas ce connecteur, arrêtez et appelez."
+PLUG_LOOK = "{name} : {look}"
+
+TITLE = "Le fil « {function} », pour {label}"
+FIND_PLUG = "Trouvez : {plug}. {look} Laissez-le branché."
+FIND_SOCKET = "Trouvez : {plug}. {look}"
+SAME_PLUG = "Restez à ce connecteur : {plug}."
+TOUCH = "Trouvez la broche {pin} : comptez, vérifiez ce qui est à côté, et touchez-y le fil {colour} par l'arrière du connecteur."
+TOUCH_CONTACT = "Trouvez la broche {pin} : comptez, vérifiez les places voisines, et tenez le bout de la pointe contre son contact de métal. Touchez-le ; n'enfoncez pas la pointe dedans."
+READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre."
+MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
+
+PLUG_TITLE = "{plug}, pour {label}"
+PLUG_WHY = "Rien n'est raccordé à la main ici : {label} se branche seulement, plus tard. Le multimètre montre que ce connecteur est câblé comme le disent ces documents. Ses broches :"
+PLUG_PIN = "{label}, {colour} : broche {pin}. {count}"
+PLUG_READ = "Suivez les lignes ci-dessous l'une après l'autre : touchez la broche que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
+PLUG_READ_CONTACT = "Suivez les lignes ci-dessous l'une après l'autre : touchez légèrement le contact de la broche que nomme la ligne, dans l'état qu'elle nomme."
+PLUG_COUNT = "{look} La place de chaque broche est dans la liste."
+PLUG_NEIGHBOURS = "Touchez les broches de la liste et aucune autre."
+PLUG_SEE = "Toutes les mesures correspondent : le connecteur est câblé comme le disent ces documents."
+PLUG_ALIKE = "Le multimètre montre la même chose aux broches {pins}. Cela ne gêne pas ici : le connecteur ne va que dans un sens."
+SEE = "Toutes les mesures correspondent à leur tableau. C'est bien le fil « {function} »."
+SEE_ALIKE = "Toutes les mesures correspondent à leur tableau."
+ALIKE = "Le multimètre ne distingue pas ce fil de : {others}. Ici, seule la place compte : comptez deux fois."
+IF_NOT = "Touchez de nouveau pour que la pointe tienne bien, mesurez encore la batterie, recomptez. Si cela diffère deux fois, vous êtes sur un autre fil ou la voiture est une autre : arrêtez, ne raccordez rien, et appelez le fournisseur."
+CLIP_NEGATIVE = "borne négative de la batterie, avec le long fil"
+CLIP_POSITIVE = "borne positive de la batterie, avec le long fil"
+PROBE_PIN = "{plug}, broche {pin}, {colour}"
+PROBE_TERMINAL = "{plug}, alvéole {pin} : {label}, {colour}"
+
+EXPECT_NEAR = "au plus {drop} sous la batterie ({volts} si elle montre {battery})"
+EXPECT_DROP = "de {least} à {drop} sous la batterie ({low} à {high} si elle montre {battery})"
+EXPECT_DEAD = "rien : {high} ou moins"
+EXPECT_BETWEEN = "{low} à {high}"
+EXPECT_MOVING = "un nombre qui ne reste pas fixe, entre {low} et {high}"
+EXPECT_FREE = "n'importe quoi : rien ne tient ce fil en ce moment, donc aucune mesure n'est fausse"
+
+GOOD = "Juste."
+GOOD_MOVING = "Juste, si le nombre change sans cesse."
+STANDS_STILL = "Le nombre reste fixe, à zéro ou ailleurs : la pointe ne touche pas, ou c'est un autre fil."
+FREE = "Cela ne dit rien. Continuez."
+LOW = "Trop bas : la pointe touche mal. Touchez de nouveau."
+DEAD = "Hors tension : la pointe ne touche pas, ou c'est le mauvais endroit."
+HIGH = "Trop haut pour ce fil."
+LIVE = "Sous tension alors qu'il devrait être hors tension."
+BETWEEN_RIGHT_AND_LIVE = "Pas hors tension. Quelque chose est encore allumé, ou c'est le mauvais endroit."
+STARTER_IDLE = "La batterie n'a pas chuté : le démarreur ne tourne pas. Recommencez."
+ON_SLIP = "{verdict} Vous êtes peut-être sur {pins}."
+
+LAMP: Mapping[str, str] = MappingProxyType({
+    "airbag": "c'est un fil d'airbag",
+    "data": "elle arrêterait le bus de données",
+    "immobiliser": "elle gênerait la reconnaissance de la clé",
+    "electronic signal": "elle chargerait un signal électronique",
+    "operates a relay": "elle ferait coller un relais",
+    "pulls the wire down": "elle tirerait le fil vers le bas et mettrait quelque chose en marche",
+    "loads the wire": "elle charge ce fil, et ne dirait donc pas la vérité",
+    "meter only": "seul le multimètre le dit",
+    "fed firmly": "la lampe s'allume",
+    "dead and fed by nothing": "la lampe reste éteinte",
+})
+LAMP_OTHER = "{why}"
+UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents. Si une mesure ne correspond pas, arrêtez et appelez."
+UNPROVEN_OF = "{labels} : {why}"
+CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si une seule mesure ne correspond pas, arrêtez et appelez."
+NOTE = "Bon à savoir : {note}"
+BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et retirez le long fil de la batterie."
+COLD = "Un airbag se trouve là où vous ouvrez. La batterie est donc débranchée avant que les panneaux ne soient retirés, puis rebranchée pour mesurer."

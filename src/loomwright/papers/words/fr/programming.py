@@ -1,0 +1,28 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Partie D : réglages et apprentissage, en appui et réponse."""
+
+HEAD = "Partie D : régler les options, et faire apprendre la voiture au kit"
+INTRO = "Chaque ligne est une chose à faire et une réponse. Attendez la réponse avant la ligne suivante ; là où une ligne donne un temps, il court à partir de la réponse précédente. Ce qu'aucune étape ne nomme reste comme livré."
+BREAK = "Vous pouvez vous interrompre après chaque étape de cette partie et de la partie E : retirez les fusibles du kit ({labels}). La voiture démarre alors avec {its_key} comme avant, et les télécommandes ne font rien."
+BREAK_DO = "Pour une pause : retirez les fusibles du kit, remettez les panneaux à la main, et attachez le boîtier de commande, loin des pédales."
+SETTINGS_HEAD = "Ce qui doit encore être réglé"
+SETTINGS_INTRO = "Aucune étape de cette partie ne règle ceci. Demandez au fournisseur comment le régler ; laissez tout le reste comme livré."
+SETTINGS_TABLE = ("Où", "Option", "Réglé sur", "Quel choix")
+CHOICE_OF = "{nth} sur {count}"
+SET_JUMPER_TITLE = "Régler {how} : {name}"
+SET_JUMPER_DO = ("Prenez le module véhicule {module} en main, débranché.", "Réglez {how} pour que {name} soit : {value}. {means}")
+SET_JUMPER_SEE = "C'est réglé, et le module n'est pas abîmé."
+SET_JUMPER_IF_NOT = "Si vous ne le trouvez pas, laissez-le et appelez le fournisseur."
+NOTHING_TO_SET = "Tout est livré réglé pour cette voiture. Il n'y a rien à changer."
+TITLE = "{name}"
+PRESS = "{press}"
+PRESS_WITHIN = "Dans les {seconds} après la dernière réponse : {press}"
+REPLY = "Réponse : {reply}"
+WAY_OUT = "S'il ne répond pas ainsi : {way_out}"
+SEE = "La dernière réponse est venue : {reply}"
+IF_NOT = "Faites ce que dit pour ce cas la ligne où vous êtes, attendez une minute, et recommencez à la première ligne. Après deux échecs, arrêtez et appelez le fournisseur."
+LOCKED = "Une fois l'apprentissage fait, le module véhicule est verrouillé ; on ne peut plus y changer que ceci : {which}."
+KEYS = "Clés de cette voiture nécessaires : {count}. Gardez toutes les autres hors de la voiture."
+CHOICES_TO_SET = "Vous réglez ainsi :"
+CHOICE_ITEM = "{how} ({name}) sur {value} : là où une ligne ci-dessous dit le numéro, c'est {item} ; là où elle dit la place du choix, c'est {nth}."
+CHOICE_ITEM_PLAIN = "{how} ({name}) sur {value} : là où une ligne ci-dessous dit la place du choix, c'est {nth}."

@@ -1,0 +1,119 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+
+"""Le plan de câblage du monteur, la table des valeurs attendues, et le rapport d'un accord."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+PLAN_TITLE = "Plan de câblage"
+PLAN_SUBTITLE = "{kit}, révision {revision}, dans la {car}"
+VERDICT: Mapping[str, str] = MappingProxyType({
+    "fits": "Il convient. Rien n'a été trouvé qui doive être corrigé.",
+    "fits-with-exceptions": "Il convient avec des exceptions. Lisez-les ci-dessous avant que le kit ne quitte l'établi.",
+    "does-not-fit": "Il ne convient pas. N'expédiez pas ce kit pour cette voiture.",
+})
+HEAD_VERDICT = "Verdict"
+VERDICT_COUNTS = "{stop} à ne pas laisser passer, {fix} à corriger, {note} à noter ; {unserved} fonctions souhaitées non assurées."
+VARIANT = "{ask} {value} : {cue}"
+HEAD_VARIANT = "La voiture"
+HEAD_ROUTES = "Chemins"
+ROUTES_TABLE = ("Fonction", "Comment", "Côté kit", "Pièce entre", "Jonction", "Fil de la voiture", "Lieu", "État")
+ROUTES_CAPTION = "Le nombre entre parenthèses est celui de DIN 72552."
+KIT_END = "{terminal}, {label}, {colour}, {size}"
+CAR_WIRE = "{colour} : {plug}, broche {pin} : {name}"
+GROUND_END = "{words}"
+ADDED_END = "{name} : {place}"
+BUS_END = "module véhicule {name}, micrologiciel {firmware} {version}"
+SETTING_END = "{name} : {value}"
+NO_PART = "aucun"
+PART_FED = "{name}, {pattern}, alimenté par {feed}"
+PART = "{name}, {pattern}"
+STANDING_WHY = "{standing} : {why}"
+HEAD_DRAWING = "Le dessin"
+DRAWING_CAPTION = "De chaque broche du kit au fil de la voiture."
+DRAWING_WORDS = "Les contacts sont dessinés au repos, et un fil de la voiture de son connecteur à son faisceau ; les traits interrompus ne sont pas prouvés. Le petit nombre est celui de DIN 72552."
+WHERE_PLUG = "{plug}, {place}"
+WHERE_GROUND = "Point de masse, {place}"
+WHERE_NONE = "Sans fil"
+SPLICED = "Épissure : la broche {pin} du kit sert aussi {others}."
+SPLICED_TO = "{label} à la broche {pin}"
+HEAD_WHY = "Pourquoi ainsi, et pourquoi pas autrement"
+WHY = "{task} : {why}"
+PINNED = "Fixé par le monteur : {reason}"
+GATED = "Seulement à cette condition : {gate}."
+REJECTED_TABLE = ("Au lieu de", "Autre voie", "Avec", "Fait décisif", "Temps")
+HEAD_SETTINGS = "Réglages"
+SETTINGS_TABLE = ("Option", "Valeur", "Signifie", "Réglé à", "Livré sur")
+HEAD_UNUSED = "Fils sans place dans cette voiture"
+UNUSED_TABLE = ("Fil", "Couleur", "Borne du kit", "Où", "Peut être pris pour")
+HEAD_UNSERVED = "Non assuré"
+UNSERVED_TABLE = ("Fonction", "Pourquoi", "Elle serait assurée si")
+REQUIRED = "{function} (exigé)"
+HEAD_FINDINGS = "Constats"
+FINDINGS_TABLE = ("Poids", "Quoi", "Quand", "Que faire", "Règle")
+NO_FINDINGS = "Aucune règle n'est enfreinte dans aucun état."
+HEAD_UNPROVEN = "Circuits non prouvés"
+UNPROVEN_TABLE = ("Circuit", "Où", "Pourquoi")
+ALL_PROVEN = "Chaque circuit utilisé est prouvé sur cette version."
+HEAD_CHECKED = "Ce qui a été vérifié, sous quelles hypothèses"
+CHECKED_FAMILIES = "Des états ont été résolus pour : {stages}."
+SPREADS = "Chaque fil, contact, fusible et charge a été pris dans sa dispersion indiquée ; les valeurs attendues en sont les plages."
+NOTHING = "aucun"
+
+READINGS_TITLE = "Valeurs attendues"
+READINGS_SUBTITLE = "{kit} dans la {car}, batterie au repos {battery}"
+READINGS_INTRO = (
+    "Ce que montre un multimètre de 10 mégohms sur une voiture saine. Mesurez d'abord la batterie ; là où une ligne dit sous "
+    "la batterie, c'est la batterie telle que vous l'avez mesurée qui compte."
+)
+READINGS_TABLE = ("Point", "Étape", "État", "Doit être", "Volts", "Pince", "Lampe")
+PURPOSE: Mapping[str, str] = MappingProxyType({
+    "identify": "fil de la voiture, avant de raccorder",
+    "after joining": "au connecteur du kit, raccordé",
+    "check": "contrôle",
+})
+VOLTS = "{low} à {high}"
+POINT_JOINT = "{label}, {function} : {plug}, broche {pin}, {colour}"
+POINT_TERMINAL = "{label}, {function} : connecteur du kit {plug}, alvéole {pin}"
+POINT_BATTERY = "bornes de la batterie"
+CLIP: Mapping[str, str] = MappingProxyType({"battery negative": "négative", "battery positive": "positive"})
+
+REPORT_TITLE = "Est-ce que cela convient ?"
+REPORT_SUBTITLE = "{kit}, révision {revision}, dans la {car}"
+REFUSED = "Il ne convient pas, et ne doit pas être monté."
+REFUSED_IF = "Il conviendrait à cette condition : {cure}."
+REFUSED_CODE = "Code : {code}"
+REPORT_ROUTES = ("Fonction", "Comment", "Fil du kit", "À travers", "Fil de la voiture", "État")
+REPORT_TIME = "Travail compté : {minutes}."
+REPORT_UNSERVED = "Non assuré : {function}. {why} Elle serait assurée à cette condition : {cure}."
+REPORT_FINDING = "{severity} : {message} {advice}"
+REPORT_UNPROVEN = "Non prouvé sur cette voiture : {wire}."
+REPORT_UNUSED = "Fils inutilisés : {labels}."
+REPORT_SETTING = "{name} : {value}"
+REPORT_SETTINGS = "Réglages qui diffèrent de la livraison : {settings}."
+HEAD_REPORT_ROUTES = "Comment chaque fonction est assurée"
+HEAD_REPORT_OPEN = "Ce qui est ouvert"
+HEAD_REPORT_BUYER = "Ce que l'acheteur doit avoir"
+REPORT_PART = "{kind} {size}"
+REPORT_BUYER = "{function} : {needed}."
+HEAD_NOT_DRAWN = "Pas encore dessiné"
+NOT_DRAWN_INTRO = "Les documents ne contiennent pas de photos. Celles-ci aideraient le plus l'acheteur ; cochez ce que vous avez pris."
+NOT_DRAWN_PLUG = "À sa place ({place}), vu de là où la personne est couchée, verrou et première broche visibles : {plug}"
+NOT_DRAWN_PLACE = "Comment ouvrir : {place}"
+NOT_DRAWN_GROUND = "Le point de masse : {point}"
+NOT_DRAWN_SOCKET = "Connecteur du kit {plug} vu de l'arrière, les numéros de ses alvéoles visibles"
+NOT_DRAWN_BRANCH = "Le bout {label} du faisceau"
+NOT_DRAWN_BOXES = "Le boîtier de commande avec son étiquette de série, ses porte-fusibles, et le module véhicule s'il y en a un"
+FUSE_NAME = "Fusible {rating} A"
+FUNCTION_OF = "{function}, {which}"
+THE_SAME = "pareil"
+NO_UNUSED = "Chaque fil a une place."
+ALWAYS = "toujours"
+WHEN = "{stage} : {state}"
+NO_LAMP = "pas de lampe : {why}"
+NOT_PROVED = "C'est prévu, mais pas vérifié."
+REPORT_WIRE = "{plug}, broche {pin}, {colour}"
+CUT_NOTE = {
+    "relay changes over": "Le fil est coupé : contact 87a de {name} au bout d'origine ({side}), contact 30 à l'autre bout.",
+    "diode cuts in": "Le fil est coupé : {name} entre ses bouts, bague à l'opposé du bout d'origine ({side}) ; le fil du kit rejoint la bague.",
+}

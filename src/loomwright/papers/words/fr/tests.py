@@ -1,0 +1,165 @@
+# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+"""Partie E : chaque essai de protection séparément, sans rien d'autre qui puisse arrêter le moteur."""
+
+HEAD = "Partie E : le premier démarrage à distance, et ce qui doit arrêter le moteur"
+INTRO = (
+    "Chaque essai n'essaie qu'une seule chose. Avant chacun : sélecteur en P, frein de stationnement serré, capot et portières "
+    "fermés, personne sur une pédale, et {key_out} sauf si l'étape dit autre chose. Sinon, une autre protection arrête le "
+    "moteur et l'essai ne prouve rien."
+)
+SWEEP_TITLE = "Rien près des pédales"
+SWEEP_DO = (
+    "Appuyez chaque pédale à la main jusqu'au plancher. Aucun fil ne bouge avec elle.",
+    "Attachez à l'écart ce qui est à moins d'une largeur de main des pédales, de l'arbre de direction ou du sélecteur.",
+)
+SWEEP_SEE = "Les pédales et le sélecteur bougent librement sur toute leur course."
+SWEEP_IF_NOT = "Attachez de nouveau les fils avant de démarrer le moteur."
+HEAD_READY = "Prêt pour le premier démarrage à distance ?"
+READY_INTRO = "Cochez chaque ligne. Si l'une n'est pas vraie, revenez à sa partie."
+READY = (
+    "Partie C : chaque fil a donné la bonne mesure, et la voiture démarre avec {its_key}, le kit en place.",
+    "Le voyant des airbags s'allume puis s'éteint.",
+    "Tous les fils et le boîtier de commande sont attachés à l'écart des pédales, de l'arbre de direction et du sélecteur.",
+    "Dehors ; personne devant la voiture, derrière ou dessous ; tuyau d'échappement libre.",
+    "Sélecteur en P, frein de stationnement serré, capot et portières fermés, {key_out}.",
+    "Vous savez comment l'arrêter : {stop}",
+)
+READY_LEARNED = "Partie D : {name} : la dernière réponse est venue."
+READY_FUSES = "Les fusibles du kit sont en place : {labels}."
+FIRST_TITLE = "Le premier démarrage à distance"
+FIRST_DO = (
+    "Sélecteur en P, frein de stationnement serré, capot et portières fermés, {key_out}. Tenez-vous à côté de la voiture.",
+    "{start}",
+    "Écoutez : le démarreur tourne une fois et lâche dès que le moteur tourne.",
+    "Laissez-le tourner une minute.",
+    "{stop}",
+)
+FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
+FIRST_IF_NOT = "Le démarreur continue de tourner : retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
+START = "Démarrez le moteur avec la télécommande."
+TITLES = {
+    "brake": "Frein",
+    "hood": "Capot",
+    "selector": "Sélecteur",
+    "door": "Portière",
+    "key": "Clé dans le contacteur",
+    "parking-brake": "Frein de stationnement",
+    "lamp": "Le témoin de préchauffage, moteur froid",
+}
+AT_REST = {
+    "brake_pressed": "aucun pied sur une pédale",
+    "hood_open": "capot fermé",
+    "door_open": "toutes les portières fermées",
+    "in_park": "sélecteur en P",
+    "parking_brake": "frein de stationnement serré",
+    "key_in": "{key_out}",
+}
+DO = {
+    "brake": (
+        "Asseyez-vous sur le siège du conducteur, les pieds loin des pédales. Pendant tout cet essai : {at_rest}.",
+        "{start}",
+        "Appuyez légèrement sur la pédale de frein, et gardez-la appuyée.",
+        "La pédale appuyée, demandez de nouveau un démarrage. Attendez dix secondes.",
+        "Relâchez la pédale.",
+    ),
+    "hood": (
+        "Un aide est assis sur le siège du conducteur, les pieds loin des pédales. Le capot est fermé. Pendant tout cet essai : {at_rest}.",
+        "{start}",
+        "L'aide tire la poignée du capot et ne touche à rien d'autre. Vous êtes à côté de la voiture et soulevez le capot.",
+        "Laissez-le ouvert, reculez, et demandez de nouveau un démarrage. Attendez dix secondes. Ensuite, fermez-le.",
+    ),
+    "door": (
+        "Tenez-vous dehors, personne dans la voiture, toutes les portières fermées. Pendant tout cet essai : {at_rest}.",
+        "{start}",
+        "Ouvrez la portière du conducteur sans toucher à rien d'autre.",
+        "Laissez-la ouverte, et demandez de nouveau un démarrage. Attendez dix secondes. Ensuite, fermez-la.",
+    ),
+    "key": (
+        "Asseyez-vous sur le siège du conducteur, moteur arrêté. Pendant tout cet essai : {at_rest}.",
+        "Mettez la clé dans le contacteur. Ne la tournez pas.",
+        "Demandez un démarrage avec la télécommande. Attendez dix secondes, mains et pieds loin de tout.",
+        "Retirez la clé et demandez encore. Maintenant le moteur démarre : le kit vous entendait donc avant, et c'est la clé qui l'arrêtait. {stop}",
+    ),
+    "parking-brake": (
+        "Calez les roues. Asseyez-vous sur le siège du conducteur, moteur arrêté : {at_rest}.",
+        "Desserrez le frein de stationnement, les pieds loin des pédales.",
+        "Demandez un démarrage avec la télécommande. Attendez dix secondes.",
+        "Serrez le frein de stationnement et demandez encore. Maintenant le moteur démarre : le kit vous entendait donc avant. {stop}",
+    ),
+    "lamp": (
+        "C'est le premier démarrage à distance. Le moteur doit être froid : de préférence après une nuit à l'arrêt.",
+        "Asseyez-vous sur le siège du conducteur, là où vous voyez le tableau de bord. Pendant tout cet essai : {at_rest}. Personne devant ni derrière la voiture.",
+        "{start} Observez le témoin de préchauffage au tableau de bord.",
+        "Le témoin s'allume. Comptez combien de temps il brûle, et écoutez le démarreur.",
+        "{stop}",
+        "Le témoin ne s'est pas allumé, ou un instant seulement ? Alors le moteur est trop chaud, et cet essai n'a rien montré. Refaites-le par un matin froid avant de laisser la voiture prête pour la télécommande.",
+    ),
+}
+SEE = {
+    "brake": "Le moteur s'arrête aussitôt, et ne démarre pas tant que la pédale est appuyée.",
+    "hood": "Le moteur s'arrête quand le capot se lève, et ne démarre pas tant qu'il est ouvert.",
+    "door": "Le moteur s'arrête en quelques secondes, et ne démarre pas avec la portière ouverte.",
+    "key": "Le démarreur reste immobile tant que la clé est dans le contacteur. Il tourne quand la clé est retirée.",
+    "parking-brake": "Le démarreur reste immobile tant que le frein de stationnement est desserré. Il tourne quand il est serré.",
+    "lamp": "Le démarreur reste immobile aussi longtemps que le témoin brûle. Il ne tourne qu'une fois le témoin éteint.",
+}
+DOOR_SEE_RUNS = "Avec la portière ouverte, il ne démarre pas. Un moteur qui tourne déjà n'est pas arrêté par la portière."
+LOST = {
+    "brake_pressed": "la pédale de frein n'arrête plus le moteur",
+    "hood_open": "le moteur peut démarrer et tourner capot ouvert",
+    "door_open": "une portière ouverte n'arrête plus le moteur",
+    "key_in": "le moteur peut démarrer à distance avec la clé dans le contacteur",
+    "in_park": "le kit ne voit plus que le sélecteur n'est pas en P",
+    "parking_brake": "le kit ne voit plus que le frein de stationnement est desserré",
+    "wait_lamp": "un moteur froid est lancé avant d'être assez chaud pour partir",
+    "engine": "le démarreur ne lâche pas le moteur qui tourne",
+}
+HEAD_PROVED = "Fils dont personne ne remarquerait l'absence"
+PROVED_INTRO = "Un défaut de l'un de ces fils passerait inaperçu : la voiture démarre à distance comme toujours, et une protection a disparu. C'est pourquoi la partie E a un essai pour chacun, séparément."
+PROVED = "Si {fault}, {lost}. L'essai « {title} » le montre."
+GEAR_DO = (
+    "Calez les roues. Serrez le frein de stationnement. Personne devant ni derrière la voiture.",
+    "Asseyez-vous sur le siège du conducteur, moteur arrêté : {at_rest}. {Turn_on}, sans démarrer.",
+    "Appuyez sur le frein, passez le sélecteur en D, et retirez le pied : tenez-le au-dessus de la pédale.",
+    "{Crank_try}. Le démarreur doit rester immobile : c'est le contact de stationnement de la voiture, sur lequel le kit s'appuie. {Key_back}.",
+)
+GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Le kit ne voit pas {the_key}, il ne rencontre donc que le sélecteur."
+GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} est en service, le kit refuse de toute façon, et cela ne prouverait rien."
+GEAR_AGAIN = "Appuyez sur le frein, passez le sélecteur en R, tenez de nouveau le pied au-dessus de la pédale, et faites-y la même chose."
+GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}."
+GEAR_SEE = "Le démarreur ne tourne ni en D ni en R, quoi qui le demande."
+GEAR_IF_NOT = "Si le démarreur tourne : appuyez sur le frein, {key_off}, retirez les fusibles du kit, débranchez le boîtier de commande, et appelez le fournisseur. N'utilisez pas le kit."
+TIMEOUT_TITLE = "Durée de marche"
+TIMEOUT_DO = (
+    "Tenez-vous dehors avec une montre. Toutes les portières et le capot fermés, {key_out}.",
+    "{start} Notez l'heure.",
+    "Laissez-le tranquille. Il doit s'arrêter de lui-même après {time}.",
+)
+TIMEOUT_DO_UNKNOWN = "Laissez-le tranquille. Il doit s'arrêter de lui-même après la durée de marche réglée dans la partie D."
+TIMEOUT_SEE = "Il s'arrête de lui-même, guère plus tôt et pas plus tard."
+TAKEOVER_TITLE = "Prendre le relais avec {the_key}"
+TAKEOVER_DO = (
+    "{start}",
+    "{Take_over}.",
+)
+TAKEOVER_SEATED = "Asseyez-vous sur le siège du conducteur, toutes les portières fermées : une portière ouverte arrête le moteur, comme il se doit."
+TAKEOVER_SEE = "Le moteur continue de tourner, et maintenant {the_key} l'arrête."
+EXTRA_TITLE = "Ce que le kit touche d'autre"
+EXTRA = {
+    "lock": "Verrouillage. {means} Essayez : toutes les portières se verrouillent.",
+    "unlock": "Déverrouillage. {means} Essayez : toutes les portières se déverrouillent.",
+    "parking light": "Pendant que le moteur tourne à distance, les feux de position le montrent.",
+    "horn": "Avertisseur. {means} Essayez : il sonne, et s'arrête.",
+    "hatch": "Hayon ou coffre. {means} Essayez : il s'ouvre.",
+    "factory alarm disarm": "Verrouillez la voiture, attendez une minute, démarrez à distance : l'alarme reste silencieuse.",
+    "accessory": "Pendant que le moteur tourne à distance, la radio et les essuie-glaces sont alimentés.",
+    "second ignition": "Pendant que le moteur tourne à distance, le ventilateur de chauffage tourne.",
+    "parking brake": "{Start_engine}, sélecteur en P, roues calées. Serrez et desserrez le frein de stationnement : son voyant suit, comme avant le kit.",
+}
+EXTRA_SEE = "Tout cela marche, comme avant le kit."
+IF_NOT_PLAIN = "Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
+IF_NOT = "Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
+LOOK_BUS = "Cela passe par le fil de données : voyez si le connecteur {label} est bien enfoncé ({plug}), et refaites l'apprentissage du module véhicule comme dans la partie D."
+LOOK_JOINT = "Mesurez de nouveau le fil {label} comme dans la partie C, et refaites sa jonction : {plug}, broche {pin}."
+LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}), et mesurez de nouveau le fil {label} comme dans la partie C."
+LOOK_NOTHING = "Regardez les connecteurs du boîtier de commande."
