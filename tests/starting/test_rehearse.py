@@ -113,13 +113,39 @@ def test_the_crank_agrees_with_a_reference_integrator() -> None:
         assert ours.battery_v == pytest.approx(12.65 - ohm * ours.battery_a, abs=0.01)
 
 
-@pytest.mark.parametrize("case", [c for c in CASES if not c.startswith("diesel")])
+@pytest.mark.parametrize("case", CASES)
 def test_a_warm_crank_keeps_the_battery_above_the_pass_mark(case: str) -> None:
-    # Source: cold-crank test of a 2004 sports-car service manual: below 9.6 V suspect battery or starter.
+    # Source: cold-crank test of a 2004 sports-car service manual: below 9.6 V suspect battery or starter. A meter shows
+    # it while the engine is cranked; the inrush of an instant before that goes far lower.
     found = run(case, "warm")
+    assert found.cranking_v is not None
+    assert found.cranking_v >= 9.6 > found.lowest_v
     begin, end = found.cranks[0]
-    volts = [m.battery_v for m in found.moments if begin + 0.15 <= m.time_s < end]
-    assert min(volts) >= 9.6
+    volts = [m.battery_v for m in found.moments if begin + 0.3 <= m.time_s < end]
+    assert min(volts) == pytest.approx(found.cranking_v, abs=0.01)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_the_inrush_is_over_when_the_lowest_of_a_crank_is_taken(case: str) -> None:
+    found = run(case, "no-fuel")
+    begin, end = found.cranks[0]
+    speeds = [(m.time_s, m.rpm) for m in found.moments if begin <= m.time_s < end]
+    final = speeds[-1][1]
+    assert all(rpm > 0.9 * final for at, rpm in speeds if at >= begin + 0.3)
+    # And the inrush is that of a starter that stands: what its resistance and the battery's let through.
+    m = found.machine
+    stalled = battery_emf_v(1.0) / (1.0 / starter_current_a(m, 1.0, 0.0) + battery_ohm(m.cca_a, m.temperature_c, 1.0))
+    assert found.starter_peak_a == pytest.approx(stalled, rel=0.05)
+
+
+def test_a_starter_that_asks_too_much_of_its_battery_is_told_by_what_a_meter_shows() -> None:
+    case = "keyed V6, speed by wire"
+    one = installation(case)
+    weak = replace(one, car=replace(one.car, traits=one.car.traits.model_copy(update={"battery_cca_a": 150})))
+    verdict = next(v for v in verdicts_of(rehearse(weak, SCENARIOS["warm"])) if v.id == "holds-up")
+    assert not verdict.holds
+    assert "while it cranks" in verdict.found
+    assert "for an instant" in verdict.found
 
 
 def test_a_cold_and_a_weak_battery_crank_slower_and_lower() -> None:

@@ -289,7 +289,12 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
         "charge": ("number", "State of charge at the beginning, 0 to 1."),
         "verdicts": ("list of objects", "What should come of it, and whether it did."),
         "events": ("list of objects", "What happened, in order."),
-        "lowest_v": ("number", "Lowest battery voltage [V]."),
+        "lowest_v": ("number", "Lowest battery voltage of all, for an instant: the starter's inrush [V]."),
+        "cranking_v": (
+            "number or null",
+            "Lowest battery voltage while a starter that has run up turns the engine, as a meter shows it [V]; null "
+            "where none did.",
+        ),
         "starter_peak_a": ("number", "Largest current of the starter [A]."),
         "solves": ("whole number", "How often the network was solved for it."),
         "steps": ("whole number", "Steps in time."),

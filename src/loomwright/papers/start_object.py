@@ -65,6 +65,7 @@ def _scenario(rehearsal: Rehearsal) -> dict[str, Any]:
         "verdicts": [_verdict(v) for v in verdicts_of(rehearsal)],
         "events": [_happening(h) for h in rehearsal.happenings],
         "lowest_v": round(rehearsal.lowest_v, 2),
+        "cranking_v": None if rehearsal.cranking_v is None else round(rehearsal.cranking_v, 2),
         "starter_peak_a": round(rehearsal.starter_peak_a, 0),
         "solves": rehearsal.solves,
         "steps": rehearsal.steps,

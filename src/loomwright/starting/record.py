@@ -92,7 +92,8 @@ class Rehearsal:
     moments: tuple[Moment, ...]
     happenings: tuple[Happening, ...]
     frames: tuple[Frame, ...]
-    lowest_v: float
+    lowest_v: float  # of all, for an instant: the starter's inrush
+    cranking_v: float | None  # the lowest while a starter that has run up turns the engine; None where none did
     starter_peak_a: float
     cranks: tuple[tuple[float, float], ...]  # when the starter turned, from and to [s]
     asked: tuple[tuple[float, float], ...]  # when the kit asked for it [s]

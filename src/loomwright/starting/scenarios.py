@@ -56,7 +56,10 @@ def _running(words: str, after_s: float = 10.0, **sets: object) -> Event:
 
 _NO_FUEL = Event(words="no fuel", sets={"fuel": False}, after_s=0.0)
 _ALL: tuple[Scenario, ...] = (
-    Scenario(id="warm", words="a warm start", events=(_ask(),), expects=("starts", "lets-go", "runs-on"), lasts_s=40.0),
+    Scenario(
+        id="warm", words="a warm start", events=(_ask(),), expects=("starts", "holds-up", "lets-go", "runs-on"),
+        lasts_s=40.0,
+    ),
     Scenario(
         id="run-time", words="a warm start left alone until the run time is over", events=(_ask(),),
         expects=("starts", "stops-at-run-time", "all-off", "charge-back"), lasts_s=1320.0,
