@@ -14,7 +14,7 @@ _SOURCE = Path(__file__).parent.parent / "src"
 # A room may import itself and the rooms before it.
 _ROOMS = (
     "documents", "planning", "network", "starting", "faults", "finding", "making", "signals", "fitting", "papers",
-    "sheets", "store",
+    "sheets", "store", "health",
 )  # fmt: skip
 # They may import every room above, but not each other, and no room may import them.
 _FACES = ("web", "cli")
@@ -23,7 +23,7 @@ _DOORS = frozenset({("loomwright.cli.serve", "web")})
 # Modules at the top that everybody may import. They import nothing of the package but each other.
 _COMMON = ("errors", "sentences", "units")
 # Rooms that may touch files, the clock, a process or the network.
-_OUTWARD = ("store", "web", "cli")
+_OUTWARD = ("store", "health", "web", "cli")
 _OUTWARD_LIBRARIES = frozenset({"http", "socket", "sqlite3", "subprocess", "time", "urllib"})
 # Libraries that only some rooms may import.
 _RESERVED = {

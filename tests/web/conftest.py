@@ -23,6 +23,7 @@ def clock() -> datetime:
 
 
 def client_of(store: Store, settings: Settings | None = None) -> TestClient:
+    settings = settings or Settings(raises=True)
     return TestClient(create_app(store, clock, settings), base_url="http://127.0.0.1", follow_redirects=False)
 
 

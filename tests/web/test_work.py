@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from loomwright.health.kept_folder import kept_folder
 from loomwright.store.store import Store, open_store
-from loomwright.web.kept_folder import kept_folder
 from loomwright.web.working import worker as working
 from loomwright.web.working.task import Task
 from tests.web.conftest import CAR, client_of, clock, fill, token_of

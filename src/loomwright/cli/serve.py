@@ -34,6 +34,9 @@ def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | Non
 
     import uvicorn
 
+    from loomwright import __version__
+    from loomwright.health.kept_folder import kept_folder
+    from loomwright.health.log import LOG, log_to
     from loomwright.store.store import open_store
     from loomwright.web.app import create_app
     from loomwright.web.settings import LOCAL_HOSTS, Settings
@@ -44,6 +47,11 @@ def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | Non
             raise LoomwrightError(f"--port: found {port} in use, expected a free one; choose another")
     settings = Settings(hosts=None if open_to_network else LOCAL_HOSTS, passphrase=passphrase)
     with open_store(store if "://" in store else Path(store)) as opened:
+        log = log_to(kept_folder(opened))
+        LOG.info("opened, version %s, %s", __version__, "open to the network" if open_to_network else "this machine only")
         app = create_app(opened, lambda: datetime.now(UTC), settings)
         click.echo(f"The workbench is at http://127.0.0.1:{port} (store: {store}). Stop it with Ctrl-C.")
         uvicorn.run(app, host=host, port=port, log_level="warning", access_log=False, server_header=False)
+        LOG.info("closed")
+        LOG.removeHandler(log)
+        log.close()

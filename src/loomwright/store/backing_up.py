@@ -24,7 +24,7 @@ from loomwright.store.saving import sha256_of
 from loomwright.store.tables import heads, metadata, revisions
 from loomwright.store.values import Erasure
 
-__all__ = ["back_up", "restore"]
+__all__ = ["back_up", "check_whole", "restore"]
 
 # In the order in which each can be filled; what follows from these is made anew.
 _KEPT = ("people", "revisions", "blobs", "attachments", "serials", "erasures")
@@ -98,6 +98,32 @@ def restore(database: Database, path: Path, *, now: Callable[[], str], erased: t
         for statement in guards(database.dialect):
             target.exec_driver_sql(statement)
         return int(target.execute(select(func.count()).select_from(revisions)).scalar_one())
+
+
+def check_whole(database: Database) -> int:
+    """Look through everything that is kept and return how many revisions and attachments there are.
+
+    Raises
+    ------
+    StoreError
+        Where the file is damaged, or something has other content than was saved.
+    """
+    count = 0
+    if database.path is not None:
+        with database.engine.connect() as connection:
+            opened = connection.connection.driver_connection
+            if opened is None:  # only a connection that is closed already has none
+                raise StoreError(f"{database.name}: found a closed connection, expected an open one; try again")
+            _check_sound(opened, database.name)
+    with database.reading() as source:
+        for table in ("revisions", "blobs"):
+            columns = "number, sha256, text" if table == "revisions" else "sha256, data"
+            rows = source.execute(text(f"SELECT {columns} FROM {table} ORDER BY 1"), execution_options=_STREAMED)
+            for some in rows.mappings().partitions(_AT_ONCE.get(table, _AT_ONCE_ELSE)):
+                for row in some:
+                    _check_hash(table, dict(row), database.name)
+                count += len(some)
+    return count
 
 
 def _copy_file(database: Database, part: Path) -> None:

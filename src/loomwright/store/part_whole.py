@@ -6,7 +6,7 @@ from sqlalchemy import select
 
 from loomwright.errors import StoreError
 from loomwright.store import people as persons
-from loomwright.store.backing_up import back_up, restore
+from loomwright.store.backing_up import back_up, check_whole, restore
 from loomwright.store.exporting import export_archive, export_folder, exported
 from loomwright.store.files_in import Files, opened_archive, opened_folder
 from loomwright.store.importing import Imported, import_files
@@ -28,6 +28,16 @@ class Whole(Opened):
             Where there is a file of that name, it cannot be written, or the store is damaged.
         """
         back_up(self.database, path, now=self.now)
+
+    def check(self) -> int:
+        """Look through everything that is kept and return how many revisions and attachments there are.
+
+        Raises
+        ------
+        StoreError
+            Where the file is damaged, or something has other content than was saved.
+        """
+        return check_whole(self.database)
 
     def restore(self, path: Path, *, replace: bool = False) -> int:
         """Take over everything that a backup holds, and return the count of revisions.

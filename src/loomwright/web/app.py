@@ -1,6 +1,7 @@
 """The application: routes from one table, answers to responses, exceptions to responses from one table."""
 
 import sys
+import time
 from collections.abc import AsyncIterator, Awaitable, Callable, Mapping
 from contextlib import asynccontextmanager
 from types import MappingProxyType
@@ -16,6 +17,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from loomwright.errors import LoomwrightError
+from loomwright.health.log import LOG, failed
 from loomwright.store.store import Clock, Store
 from loomwright.store.values import Conflict
 from loomwright.web.api.replies import error_response, is_api
@@ -31,6 +33,10 @@ from loomwright.web.trouble import Trouble, trouble_of
 __all__ = ["create_app"]
 
 _YEAR_S = 31_536_000
+_FAULT = (
+    "This is a fault of the program. What was saved before is as it was; what you just sent was not taken. "
+    "Go back and try once more. If it stays, save a problem report: the page Settings leads to it."
+)
 _HTML_OF_ITS_OWN = "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 
 
@@ -49,7 +55,7 @@ def create_app(store: Store, clock: Clock, settings: Settings | None = None) -> 
     settings = settings or Settings()
     desk, setter = Desk(store, clock, settings), Setter()
     routes = [
-        Route(pattern, _endpoint(desk, setter, by_method), methods=list(by_method))
+        Route(pattern, _endpoint(desk, setter, pattern, by_method), methods=list(by_method))
         for pattern, by_method in ROUTES.items()
     ]
 
@@ -85,8 +91,17 @@ def _api_lost(problem: Exception) -> Response:
     return error_response("not-found", "There is no such address. /api/openapi.json lists those that there are.")
 
 
-def _endpoint(desk: Desk, setter: Setter, by_method: Mapping[str, Handler]) -> Callable[[Request], Awaitable[Response]]:
+def _endpoint(
+    desk: Desk, setter: Setter, pattern: str, by_method: Mapping[str, Handler]
+) -> Callable[[Request], Awaitable[Response]]:
     async def answer(request: Request) -> Response:
+        begun = time.perf_counter()
+        response = await answered(request)
+        took = 1000 * (time.perf_counter() - begun)
+        LOG.info("%s %s %d %.0f ms", request.method, pattern, response.status_code, took)
+        return response
+
+    async def answered(request: Request) -> Response:
         try:
             ask = await _asked(request)
             handler = by_method["GET" if request.method == "HEAD" else request.method]
@@ -94,6 +109,11 @@ def _endpoint(desk: Desk, setter: Setter, by_method: Mapping[str, Handler]) -> C
             return await _response(desk, setter, request, found)
         except (LoomwrightError, WebError, Conflict) as problem:
             return await _told(desk, setter, request, problem)
+        except Exception as problem:
+            LOG.error("%s %s %s", request.method, pattern, failed(problem))
+            if desk.settings.raises:
+                raise
+            return await _told(desk, setter, request, WebError(500, _FAULT))
 
     return answer
 

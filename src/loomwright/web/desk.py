@@ -1,8 +1,10 @@
 """The desk: what the pages ask the store and the other rooms for, with everything computed kept for the next page."""
 
+from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
+from hashlib import sha256
 from typing import TypeVar
 
 from pydantic import BaseModel
@@ -19,6 +21,9 @@ from loomwright.documents.vehicle import Vehicle
 from loomwright.errors import DocumentError, Message, StoreError
 from loomwright.faults.wrong_pins import WrongPin, wrong_pins
 from loomwright.fitting.order import Order, OrderCheck, begin, order_check
+from loomwright.health.check import Check
+from loomwright.health.kept_folder import kept_folder
+from loomwright.health.report import ProblemReport
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
@@ -36,7 +41,6 @@ from loomwright.store.values import Entry, Revision
 from loomwright.web.asking import WebError
 from loomwright.web.door import Door
 from loomwright.web.keeping import Kept
-from loomwright.web.kept_folder import kept_folder
 from loomwright.web.settings import Settings
 from loomwright.web.working.worker import Worker
 
@@ -44,7 +48,7 @@ __all__ = ["Desk", "Fit", "Line"]
 
 _D = TypeVar("_D", bound=BaseModel)
 
-_DOCUMENTS, _GLANCES, _FITS, _BENCHES, _SHEETS = 400, 6000, 64, 24, 64
+_DOCUMENTS, _GLANCES, _FITS, _BENCHES, _SHEETS, _REPORTS = 400, 6000, 64, 24, 64, 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +80,8 @@ class Desk:
         self.clock = clock
         self.settings = settings
         self.door = Door(settings.passphrase)
-        self.work = Worker(kept_folder(store) / "work", clock)
+        self.kept_in = kept_folder(store)
+        self.work = Worker(self.kept_in / "work", clock)
         self._documents: Kept[Loaded] = Kept(_DOCUMENTS)
         self._glances: Kept[Glance] = Kept(_GLANCES)
         self._faults: Kept[tuple[Message, ...]] = Kept(_DOCUMENTS)
@@ -88,6 +93,7 @@ class Desk:
         self._slips: Kept[tuple[WrongPin, ...]] = Kept(_BENCHES)
         self._rehearsals: Kept[Rehearsal] = Kept(_FITS)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
+        self._reports: OrderedDict[str, tuple[tuple[Check, ...], ProblemReport]] = OrderedDict()
 
     # --- documents --------------------------------------------------------------------------------------------
 
@@ -320,6 +326,20 @@ class Desk:
         """
         document = read_document(Source(file=file, text=text), MODELS).document
         return str(getattr(document, "kind", "")), str(getattr(document, "id", ""))
+
+    # --- problem reports --------------------------------------------------------------------------------------
+
+    def keep_report(self, checks: tuple[Check, ...], report: ProblemReport) -> str:
+        """Keep a report until a few newer ones are there, and return under which word."""
+        key = sha256(report.data).hexdigest()[:20]
+        self._reports[key] = (checks, report)
+        while len(self._reports) > _REPORTS:
+            self._reports.popitem(last=False)
+        return key
+
+    def report(self, key: str) -> tuple[tuple[Check, ...], ProblemReport] | None:
+        """Return a report that is kept, if it still is."""
+        return self._reports.get(key)
 
     # --- people -----------------------------------------------------------------------------------------------
 

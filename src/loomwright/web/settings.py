@@ -20,8 +20,11 @@ class Settings:
         What everybody must say once before anything is shown; `None` where only this machine may ask.
     largest_upload
         Largest body of a request [bytes].
+    raises
+        Whether a fault of the program breaks through, for tests, instead of being told on a page.
     """
 
     hosts: frozenset[str] | None = LOCAL_HOSTS
     passphrase: str | None = None
     largest_upload: int = 8_000_000
+    raises: bool = False
