@@ -7,6 +7,7 @@ import pytest
 from loomwright.documents.faces import count_to, latch_edge, stands_upright, view
 from loomwright.papers.blocks import Step
 from loomwright.papers.drawings import FaceDrawing
+from loomwright.sheets import render
 from loomwright.sheets.drawn import face_width_mm
 from loomwright.sheets.face_labels import Layout, Placed, face_labels, lay_out
 from tests.pairs import PAIRS
@@ -86,3 +87,8 @@ def test_where_a_plug_is_only_measured_every_wire_that_is_not_read_is_crossed_ou
             assert set(step.face.drawing.avoid) == wired - read
             found += 1
     assert found
+
+
+@pairs
+def test_no_guide_is_too_large_for_a_phone_that_gets_it_by_mail(pair: tuple[str, str]) -> None:
+    assert len(render(built_pair(pair).guide, "html")) < 600_000

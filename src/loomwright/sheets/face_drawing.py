@@ -28,7 +28,7 @@ from loomwright.sheets.face_labels import (
     lay_out,
 )
 from loomwright.sheets.face_plug import SOFT, DrawnPlug, cross_of, draw_plug, latch_half, number_size
-from loomwright.sheets.svg import INK, PAPER, drawing, element
+from loomwright.sheets.svg import INK, PAPER, drawing, element, shared
 from loomwright.sheets.swatches import number
 
 __all__ = ["DrawnFace", "draw_face", "lay_face"]
@@ -69,12 +69,16 @@ class DrawnFace:
         return self._drawn(_moved(self.key, self.key_at))
 
     def sharing(self, name: Callable[[str], str]) -> str:
-        """Return the drawing with references to the plug and the key; `name` gives what an id is made of a layer."""
+        """Return the drawing with references to the plug and the key; `name` gives what an id is made of a layer.
+
+        The plug in its turn refers to the ends of its wires, of which many look alike.
+        """
 
         def use(marks: str, at: tuple[float, float]) -> str:
             return element("use", href=f"#{name(marks)}", x=at[0], y=at[1])
 
-        return self._drawn(use(self.plug.marks, self.at), *([use(self.key, self.key_at)] if self.key else []))
+        key = [use(self.key, self.key_at)] if self.key else []
+        return self._drawn(use(shared(self.plug.marks, name), self.at), *key)
 
     def _drawn(self, *layers: str, described: str = "") -> str:
         return drawing(self.width, self.height, self.title, (*layers, self.marks), described=described)

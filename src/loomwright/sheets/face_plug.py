@@ -189,7 +189,10 @@ def _add_places(
     What is of one kind stands in one group, which says once how it looks.
     """
     size, tiny = number_size(frame), _code_size(frame)
-    walls = SubElement(group, "g", {"fill": "#ffffff", "stroke": INK, "stroke-width": "0.25"})
+    # One outline for all walls: with the places of a long plug that is much shorter than a box for each.
+    look = {"fill": "#ffffff", "stroke": INK, "stroke-width": "0.25", "stroke-linejoin": "round"}
+    walls = SubElement(group, "path", look)
+    outlines: list[str] = []
     numbers = SubElement(group, "g", {"font-size": number(size), "text-anchor": "middle", "fill": INK})
     ends = SubElement(group, "g")
     rims = SubElement(group, "g", {"fill": "none", "stroke": INK, "stroke-width": "0.3"})
@@ -199,17 +202,20 @@ def _add_places(
         cavity = cavities[pin]
         x, y = frame.at(cavity)
         half_w, half_h = frame.half(cavity)
-        _add_box(walls, (x - half_w, y - half_h), 2 * half_w, 2 * half_h, min(half_w, half_h) * 0.2, {})
+        w, h = number(2 * half_w), number(2 * half_h)
+        outlines.append(f"M{number(x - half_w)} {number(y - half_h)}h{w}v{h}h-{w}z")
         _add_text(numbers, pin, x, y - half_h + size * 0.95, {} if occupant else {"fill": SOFT})
         cx, cy, r = disc_of(cavity, frame)
         if occupant is None:
             SubElement(holes, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r * 0.5)})
             continue
-        add_disc(ends, (cx, cy), r, *occupant)
+        end = SubElement(ends, "g", {"transform": f"translate({number(cx)} {number(cy)})"})
+        add_disc(end, (0.0, 0.0), r, *occupant)
         SubElement(rims, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r)})
         code = exact_codes(*occupant)
         if tiny and code and 2 * half_w > len(code) * tiny * 0.6:
             _add_text(codes, code, x, y + half_h - tiny * 0.32, {})
+    walls.set("d", "".join(outlines))
     for each in (ends, rims, holes, codes):
         if not len(each):
             group.remove(each)

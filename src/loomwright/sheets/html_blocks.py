@@ -17,7 +17,7 @@ from loomwright.sheets.html_readings import ReadingWriter
 from loomwright.sheets.markup import clean, items, runs, tag
 from loomwright.sheets.reading_sheet import reading_sheet
 from loomwright.sheets.structure import Part, Placed
-from loomwright.sheets.svg import in_page
+from loomwright.sheets.svg import in_page, shared
 from loomwright.sheets.swatches import exact_codes
 from loomwright.sheets.wire_swatch import draw_swatch, split_colour
 from loomwright.sheets.words import without, words_for
@@ -159,7 +159,8 @@ class BlockWriter:
                 plans.append(tag("div", *(in_page(row.svg) for row in rows), class_=f"plate {look}"))
             return tag("figure", *plans, caption)
         (drawn,) = draw(drawing, width_mm=_PHONE_MM, words=picture.words, language=self._language)
-        return tag("figure", tag("div", in_page(drawn.svg), class_="plate map"), caption, self._legend(drawing))
+        plate = tag("div", shared(in_page(drawn.svg), self._use), class_="plate map")
+        return tag("figure", plate, caption, self._legend(drawing))
 
     @staticmethod
     def _legend(drawing: DashMap) -> str:

@@ -72,7 +72,7 @@ class ReadingWriter:
 
     def _lines(self, unit: str, *, relative: bool) -> str:
         """Lines to write on, for a first and a second reading."""
-        blank = tag("span", class_="blank")
+        blank = tag("i")
         line = f"{blank} {self._word('below short')} {blank}" if relative else blank
         turns = (f"{self._word(turn)} {line}\u00a0{unit}" for turn in ("first", "second"))
         return tag("div", *(tag("span", turn) for turn in turns), class_="lines")

@@ -4,7 +4,7 @@ No style attributes and no links: a page that forbids both still shows every dra
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from html import escape
 
 from loomwright.sheets.characters import printable
@@ -21,6 +21,7 @@ __all__ = [
     "line",
     "path",
     "rect",
+    "shared",
     "text",
     "text_width",
 ]
@@ -34,6 +35,8 @@ FONT = "'Source Sans 3', system-ui, 'Segoe UI', Roboto, Helvetica, Arial, sans-s
 _REGULAR = {"font_weight": "400", "font_variation_settings": "'wght' 400"}
 _BOLD = {"font_weight": "700", "font_variation_settings": "'wght' 700"}
 
+# A group with a place, and no group inside it.
+_PIECE = re.compile(r'<g transform="translate\(([-\d.]+) ([-\d.]+)\)">((?:(?!</?g\b).)*)</g>')
 _SETTING = re.compile(r' font-variation-settings="[^"]*"')
 
 # Widths in em for a rough, generous estimate: a phone's own font may be wider than the one on paper.
@@ -150,3 +153,15 @@ def in_page(svg: str) -> str:
     start = svg.index(" xmlns=")
     head = svg[:start] + svg[svg.index(" viewBox=") :]
     return _SETTING.sub("", head)
+
+
+def shared(svg: str, name: Callable[[str], str]) -> str:
+    """Return a drawing whose placed pieces are references; `name` gives the id under which the page holds a piece.
+
+    A piece is a group that is moved to its place and holds no group: what looks alike then stands on a page once.
+    """
+
+    def use(found: re.Match[str]) -> str:
+        return element("use", href=f"#{name(found[3])}", x=float(found[1]), y=float(found[2]))
+
+    return _PIECE.sub(use, svg)

@@ -55,7 +55,8 @@ def draw_underdash(
         return margin + x / 100 * (width - 2 * margin), margin + y / 100 * (height - 2 * margin)
 
     radius = max(2.6, width * 0.021)
-    marks = _outline(at, words, letters=width * 0.021 if width >= _WORDS_FROM_MM else 0)
+    outline = _outline(at, words, letters=width * 0.021 if width >= _WORDS_FROM_MM else 0)
+    marks = [element("g", *outline, transform="translate(0 0)")]  # one piece, which a page may share
     true = [at(spot.x, spot.y) for spot in places]
     # Those meant now are placed first, so that they stay where they are.
     order = sorted(range(len(places)), key=lambda i: places[i].id not in highlight)
