@@ -13,6 +13,7 @@ from loomwright.documents._messages import troubles_of
 from loomwright.documents._strict import checker
 from loomwright.documents._tree import Origin, Path, Source, Tree, Trouble, grown, read_tree
 from loomwright.documents._words import choices, nearest, quoted, show
+from loomwright.documents.unseen import unseen_in
 from loomwright.errors import DocumentError, Message
 
 __all__ = ["FORMAT", "Loaded", "Origin", "Path", "Source", "Tree", "load", "read_document", "read_tree"]
@@ -85,7 +86,8 @@ def read_document(source: Source, models: Mapping[str, type[BaseModel]]) -> Load
     DocumentError
         With every fault of the file, in the order of lines.
     """
-    tree, troubles = grown(source)
+    tree, found = grown(source)
+    troubles = [*found, *_unseen(tree)]
     given_up = {trouble.path for trouble in troubles}
     head = [trouble for trouble in _head(tree, models) if trouble.path not in given_up]
     if _is_newer(tree.value.get("format")):
@@ -146,6 +148,17 @@ def _head(tree: Tree, models: Mapping[str, type[BaseModel]]) -> list[Trouble]:
 
 def _trouble(key: str, found: str, expected: str, advice: str) -> Trouble:
     return Trouble(path=(key,), line=None, found=found, expected=expected, advice=advice)
+
+
+def _unseen(tree: Tree) -> list[Trouble]:
+    """Return a fault for each text with a character that nobody sees."""
+    return [
+        Trouble(
+            path=path, line=None, found=f"the invisible character U+{ord(character):04X}", expected="printable text",
+            advice="delete that character",
+        )
+        for path, character in unseen_in(tree.value)
+    ]  # fmt: skip
 
 
 def _is_newer(number: object) -> bool:

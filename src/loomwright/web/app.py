@@ -16,6 +16,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from loomwright.documents.unseen import without_unseen
 from loomwright.errors import LoomwrightError
 from loomwright.health.log import LOG, failed
 from loomwright.store.store import Clock, Store
@@ -119,6 +120,7 @@ def _endpoint(
 
 
 async def _asked(request: Request) -> Ask:
+    """Read a request; characters that nobody sees are taken out of it, since nobody typed them on purpose."""
     form: list[tuple[str, str]] = []
     uploads: dict[str, Upload] = {}
     if request.method == "POST":
@@ -130,15 +132,16 @@ async def _asked(request: Request) -> Ask:
             for key, value in sent.multi_items():
                 if isinstance(value, UploadFile):
                     if value.filename:
-                        uploads[key] = Upload(name=value.filename, data=await value.read())
+                        uploads[key] = Upload(name=without_unseen(value.filename), data=await value.read())
                 else:
-                    form.append((key, value))
+                    form.append((without_unseen(key), without_unseen(value)))
         finally:
             await sent.close()
         check_form(request, next((value for key, value in form if key == "token"), ""))
     return Ask(
-        path=MappingProxyType({key: str(value) for key, value in request.path_params.items()}),
-        query=tuple(request.query_params.multi_items()), form=tuple(form), files=MappingProxyType(uploads),
+        path=MappingProxyType({key: without_unseen(str(value)) for key, value in request.path_params.items()}),
+        query=tuple((without_unseen(k), without_unseen(v)) for k, v in request.query_params.multi_items()),
+        form=tuple(form), files=MappingProxyType(uploads),
         who=request.cookies.get(WHO, ""), is_fragment=request.headers.get("hx-request") == "true",
         address=request.client.host if request.client else "",
     )  # fmt: skip

@@ -32,6 +32,7 @@ from loomwright.papers.bench_page import readings_none
 from loomwright.papers.job import Job
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
+from loomwright.starting.findings import with_start
 from loomwright.starting.record import Rehearsal
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import Scenario, scenarios_for
@@ -250,7 +251,7 @@ class Desk:
         found = match(car, box, shop)
         if isinstance(found, Refusal):
             return Fit(car=car, kit=box, shop=shop, found=found, proof=None, job=None, key=key)
-        proof = prove(found)
+        proof = with_start(prove(found))
         job = Job(installation=found, proof=proof, readings=readings_none(found), shop=shop)
         return Fit(car=car, kit=box, shop=shop, found=found, proof=proof, job=job, key=key)
 
@@ -348,13 +349,17 @@ class Desk:
 
         Buyers are kept among the people too, so the first of them by name will not do.
         """
-        if any(person.id == who for person in self.store.people()):
+        people = self.store.people()
+        ids = {person.id for person in people}
+        if who in ids:
             return who
         kept = self.store.list("shop", limit=1) or self.store.recent(limit=1)
-        if kept:
-            return self.store.revisions(kept[0].kind, kept[0].id)[0].by
-        people = self.store.people()
-        return people[0].id if people else self.store.add_person("Bench").id
+        first = self.store.revisions(kept[0].kind, kept[0].id)[0].by if kept else ""
+        if first in ids:
+            return first
+        # Nobody has saved anything yet, or who did was erased.
+        bench = next((person.id for person in people if person.name == "Bench"), "")
+        return bench or self.store.add_person("Bench").id
 
     def name_of(self, who: str) -> str:
         """Return what a person is called; somebody who was erased is 'somebody'."""

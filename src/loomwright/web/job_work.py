@@ -6,6 +6,7 @@ from datetime import UTC
 
 from loomwright.documents.job import Job
 from loomwright.documents.reading import Source, read_document
+from loomwright.documents.unseen import without_unseen
 from loomwright.network.results import verdict
 from loomwright.planning.installation import Installation
 from loomwright.sheets import render
@@ -42,6 +43,7 @@ def new_job(desk: Desk, fit: Fit, *, buyer: str, contact: str, note: str, by: st
     """
     if not is_sold(fit) or fit.proof is None or not isinstance(fit.found, Installation):
         raise WebError(409, "A kit that does not fit is not sold for this car.")
+    buyer, contact, note = (without_unseen(text) for text in (buyer, contact, note))
     person = desk.store.add_person(buyer, contact=contact).id if buyer else ""
     serial = desk.store.new_serial(by=by)
     job = Job(
