@@ -26,16 +26,20 @@ def _words(value: object) -> str:
 def test_the_plan_has_a_row_and_a_drawing_row_for_each_joint(variant: str) -> None:
     made = built(variant)
     plan = wiring_plan(made.installation, made.proof, made.shop, {})
-    rows = sum(max(1, len(r.joints)) for r in made.installation.routes)
-    tables = [b for b in plan.blocks if isinstance(b, Table)]
-    assert len(tables[0].rows) == rows
+    joints = {j.label: j for j in made.installation.joints}
+    tables = [b for b in plan.blocks if isinstance(b, Table) and b.head[3:5] == ("Kit lead", "Kit pin")]
+    assert sum(len(table.rows) for table in tables) == len(made.installation.joints)
+    wireless = next(b for b in plan.blocks if isinstance(b, Table) and b.head == ("For", "How", "By"))
+    assert len(wireless.rows) == sum(not r.joints for r in made.installation.routes)
     drawing = next(b.drawing for b in plan.blocks if isinstance(b, Picture))
     assert isinstance(drawing, WiringPlan)
-    assert len(drawing.rows) == rows
-    for joint, row in zip(
-        (j for r in made.installation.routes for j in r.joints), (r for r in drawing.rows if r.label), strict=True
-    ):
-        assert (row.label, row.lead_colour, row.lead_stripe) == (joint.label, joint.colour, joint.stripe)
+    assert {row.label for row in drawing.rows if row.label} == set(joints)
+    # What is joined at one plug or place stands together, in table and drawing alike, in the order of the fitting.
+    places = [row.where for row in drawing.rows]
+    assert [w for n, w in enumerate(places) if w not in places[:n]] == [t.caption for t in tables] + [wireless.caption]
+    for row in (r for r in drawing.rows if r.label):
+        joint = joints[row.label]
+        assert (row.lead_colour, row.lead_stripe) == (joint.colour, joint.stripe)
         if joint.pin is not None:
             occupant = made.installation.car.pins[joint.pin]
             assert (row.wire_colour, row.wire_stripe) == (occupant.colour or "", occupant.stripe)
@@ -146,9 +150,10 @@ def test_a_part_in_the_lead_is_in_bag_step_plan_and_drawing() -> None:
     assert part.name.split(" ")[0] in _words(plan.blocks)
     drawing = next(b.drawing for b in plan.blocks if isinstance(b, Picture))
     assert isinstance(drawing, WiringPlan)
-    held = [p for r in drawing.rows if r.label == "HORN" for p in r.parts]
+    held = [r.part for r in drawing.rows if r.label == "HORN" and r.part is not None]
     # The horn output pulls to ground, so the diode's band points to the kit.
-    assert [(p.pattern, p.band) for p in held] == [("diode", "kit")]
+    assert [(p.pattern, p.positive) for p in held] == [("diode", False)]
+    assert "band to the kit" in _words(plan.blocks)
     paper = guide(installation, made.proof, made.readings, made.shop, {})
     step = next(b for b in paper.blocks if getattr(b, "id", "").startswith("join:j:horn"))
     assert part.name in _words(step)
@@ -187,7 +192,10 @@ def test_a_wire_that_is_cut_is_told_of_wherever_it_is_met(pattern: PartPattern) 
     plan = wiring_plan(installation, made.proof, made.shop, {})
     drawing = next(b.drawing for b in plan.blocks if isinstance(b, Picture))
     assert isinstance(drawing, WiringPlan)
-    assert any("The wire is cut" in r.note for r in drawing.rows if r.label == "HORN")
+    drawn = next(r for r in drawing.rows if r.label == "HORN")
+    assert (drawn.joint, drawn.factory_side) == ("cut in", "harness side")
+    assert drawn.part is not None
+    assert drawn.part.pattern == pattern
     assert "the wire is cut, the part between" in _words(plan.blocks)
 
 

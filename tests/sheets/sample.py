@@ -91,75 +91,92 @@ def spots() -> tuple[DashSpot, ...]:
 
 
 def plan_rows() -> tuple[WiringRow, ...]:
+    """One row for each way a kit can meet a car, and for each kind of part."""
     size = Quantity(value=0.8, unit="mm²", trace="size:sample", digits=1)
+    switch, module = "Ignition switch plug, behind the column shroud", "Body module plug A, left of the column"
+    fed: dict[str, str] = {"feed": "H1/2", "feed_label": "FEED 2", "feed_fuse": "Fuse 10 A"}
     return (
         WiringRow(
-            task="Ignition", joint="T tapped", terminal="H1/3 ignition output", label="IGN 1", lead_colour="pink",
-            size=size, wire_colour="pink", wire_stripe="black", plug="Ignition switch plug", pin="4",
-            function="ignition, feeds the engine computer", place="behind the column shroud",
+            task="Ignition", din="15", joint="T tapped", where=switch, kit_pin="H1/3", terminal="ignition output",
+            label="IGN 1", lead_colour="pink", size=size, branch="KEY", wire_colour="pink", wire_stripe="black",
+            plug="Ignition switch plug", pin="4", function="ignition, feeds the engine computer",
         ),
         WiringRow(
-            task="Starter", joint="T interrupted", end="switch side", terminal="H1/5 start output", label="START IN",
-            lead_colour="violet", size=size, parts=(WiringPart(pattern="diode", name="Diode D1"),),
+            task="Starter", din="50", joint="T interrupted", where=switch, kit_pin="H1/5", terminal="start output",
+            label="START IN", lead_colour="violet", size=size, branch="KEY", factory_side="harness side",
+            part=WiringPart(pattern="diode cuts in", name="Diode D1", positive=True),
             wire_colour="yellow", plug="Ignition switch plug", pin="2", function="start request",
         ),
         WiringRow(
-            task="Starter", joint="T interrupted", end="load side", terminal="H1/6 start output", label="START OUT",
-            lead_colour="violet", lead_stripe="white", size=size, wire_colour="yellow", plug="Ignition switch plug",
-            pin="2", function="start request", unproven=True,
+            task="Starter", din="50", joint="T interrupted", where=switch, kit_pin="H1/6", terminal="start output",
+            label="START OUT", lead_colour="violet", lead_stripe="white", size=size, branch="KEY",
+            factory_side="plug side", wire_colour="yellow", plug="Ignition switch plug", pin="2",
+            function="start request", unproven=True,
         ),
         WiringRow(
-            task="Parking lights", joint="tap", terminal="H3/2 light output, negative", label="PARK (-)",
-            lead_colour="white", lead_stripe="blue", size=size,
-            parts=(
-                WiringPart(pattern="fuse", name="Fuse F3"),
-                WiringPart(pattern="relay inverts", name="Relay K2", fed_from="battery feed 2 (red/white)"),
-            ),
+            task="Parking lights", din="58", joint="tap", where=module, kit_pin="H3/2",
+            terminal="light output, negative", label="PARK (-)", lead_colour="white", lead_stripe="blue", size=size,
+            fuse="Fuse 3 A", part=WiringPart(pattern="relay inverts", name="Relay K2", positive=False, **fed),
             wire_colour="brown", wire_stripe="white", plug="Body module plug A", pin="3", function="parking lights",
-            place="left of the column, above the knee panel", note="Both parking-light circuits hang on this wire.",
+            note="Both parking-light circuits hang on this wire.",
         ),
         WiringRow(
-            task="Lock", joint="tap", terminal="H2/1 lock", label="LOCK", lead_colour="green",
-            parts=(
-                WiringPart(pattern="relay grounds", name="Relay K3"),
-                WiringPart(pattern="resistor", name="Resistor R1"),
-            ),
+            task="Lock", joint="tap", where=module, kit_pin="H2/1", terminal="lock", label="LOCK", lead_colour="green",
+            part=WiringPart(pattern="resistor", name="Resistor R1", positive=False),
             wire_colour="light blue", plug="Body module plug A", pin="6", function="lock, stepped",
         ),
         WiringRow(
-            task="Horn", joint="tap", terminal="H2/7", label="HORN", lead_colour="brown", lead_stripe="black",
-            parts=(
-                WiringPart(pattern="relay boosts", name="Relay K4", fed_from="battery feed 1"),
-                WiringPart(pattern="diode", name="Diode D2", band="kit"),
-            ),
+            task="Horn", din="71", joint="tap", where=module, kit_pin="H2/7", label="HORN", lead_colour="brown",
+            lead_stripe="black", part=WiringPart(pattern="relay boosts", name="Relay K4", positive=True, ground="H1/1",
+                                                 **fed),
             wire_colour="dark green", plug="Body module plug A", pin="16", function="horn",
         ),
         WiringRow(
-            task="Ground", joint="ground point", terminal="H1/1", label="GROUND", lead_colour="black", size=size,
-            function="ground bolt below the kick panel", place="left kick panel",
+            task="Alarm", joint="tap", where=module, kit_pin="H2/5", label="ALARM", lead_colour="red",
+            part=WiringPart(pattern="diode", name="Diode D2", positive=False),
+            wire_colour="grey", plug="Body module plug A", pin="12", function="alarm",
         ),
         WiringRow(
-            task="Tach", joint="bus", terminal="vehicle module", label="",
+            task="Unlock", joint="tap", where=module, kit_pin="H2/2", terminal="unlock, negative", label="UNLOCK",
+            lead_colour="blue",
+            part=WiringPart(pattern="relay grounds", name="Relay K5", positive=False, feed="H1/2", feed_label="FEED 2",
+                            ground="H1/1"),
+            wire_colour="tan", plug="Body module plug A", pin="9", function="unlock",
+        ),
+        WiringRow(
+            task="Hatch", joint="tap", where=module, kit_pin="H2/8", label="HATCH", lead_colour="orange",
+            part=WiringPart(pattern="relay grounds", name="Relay K3", positive=True, ground="H1/1"),
+            wire_colour="black", plug="Body module plug A", pin="10", function="hatch",
+        ),
+        WiringRow(
+            task="Driver unlock", joint="cut in", where=module, kit_pin="H2/3", label="UNLOCK 1", lead_colour="blue",
+            lead_stripe="red", part=WiringPart(pattern="relay changes over", name="Relay K6", positive=False, **fed),
+            wire_colour="tan", wire_stripe="black", plug="Body module plug A", pin="11", function="driver, unlock leg",
+            factory_side="harness side",
+        ),
+        WiringRow(
+            task="Stop", joint="cut in", where=module, kit_pin="H2/4", label="STOP", lead_colour="yellow",
+            part=WiringPart(pattern="relay changes over", name="Relay K7", positive=True, ground="H1/1", **fed),
+            wire_colour="violet", plug="Body module plug A", pin="14", function="brake line", factory_side="plug side",
+        ),
+        WiringRow(
+            task="Ground", din="31", joint="ground point", where="Left kick panel", kit_pin="H1/1", label="GROUND",
+            lead_colour="black", size=size, note="Bolt below the kick panel.",
+        ),
+        WiringRow(
+            task="Hood switch", joint="added part", where="Hood pin", kit_pin="H2/9", label="HOOD", lead_colour="grey",
+            function="hood pin from the bag", note="Left fender rail.",
+        ),
+        WiringRow(
+            task="Bus", joint="plug", where="Diagnostic socket", kit_pin="H4/1", label="BUS", lead_colour="violet",
+            branch="BUS", plug="Diagnostic socket", pin="6", function="data bus", wire_colour="grey",
+        ),
+        WiringRow(
+            task="Tach", joint="bus", where="Without a wire", terminal="vehicle module",
             note="The vehicle module reads engine speed from the data bus.",
         ),
-        WiringRow(task="Run time", joint="setting", terminal="controller", label="", note="Setting 12 is 10 minutes."),
-        WiringRow(
-            task="Hatch", joint="none", terminal="H2/8", label="HATCH", lead_colour="orange",
-            note="This car opens its hatch by hand; cap the lead.",
-        ),
-        WiringRow(
-            task="Hood switch", joint="added part", terminal="H2/9", label="HOOD", lead_colour="grey",
-            function="hood pin from the bag", place="left fender rail",
-        ),
-        WiringRow(
-            task="Unlock", joint="tap", terminal="H2/2 unlock, negative", label="UNLOCK", lead_colour="blue",
-            parts=(WiringPart(pattern="relay grounds", name="Relay K5", fed_from="battery feed 1"),),
-            wire_colour="tan", plug="Body module plug A", pin="9", function="unlock, reversing",
-        ),
-        WiringRow(
-            task="Antenna", joint="plug", terminal="ANT", label="ANTENNA", function="antenna socket",
-            place="windshield",
-        ),
+        WiringRow(task="Run time", joint="setting", where="Without a wire", note="Setting 12 is 10 minutes."),
+        WiringRow(task="Wipers", joint="none", where="Without a wire", note="This car has no wire for it."),
     )  # fmt: skip
 
 

@@ -10,7 +10,9 @@ from typing import Literal
 from loomwright.documents.faces import FaceShape, Side, Turn
 from loomwright.papers.quantity import Quantity
 
-__all__ = ["DashMap", "DashSpot", "Drawing", "FaceDrawing", "WiringPart", "WiringPlan", "WiringRow"]
+__all__ = [
+    "DashMap", "DashSpot", "Drawing", "FaceDrawing", "JointKind", "PartKind", "WiringPart", "WiringPlan", "WiringRow",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,43 +62,67 @@ class DashMap:
     highlight: tuple[str, ...] = ()  # ids of spots
 
 
+PartKind = Literal[
+    "relay inverts", "relay boosts", "relay grounds", "relay changes over", "diode", "diode cuts in", "resistor"
+]
+"""How an interface part is wired; the patterns are those of planning."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WiringPart:
-    """An interface part between a kit lead and a vehicle wire; the patterns are those of planning's PartUse."""
+    """An interface part between a kit lead and a vehicle wire.
 
-    pattern: Literal["relay inverts", "relay boosts", "relay grounds", "diode", "resistor", "fuse"]
-    name: str  # as in the bag: 'Relay K1', 'Resistor 680 Ω'
-    fed_from: str | None = None  # what feeds a relay, as in PartUse: 'battery feed 1 (red)'
-    band: Literal["vehicle", "kit"] = "vehicle"  # where a diode's band points: to the kit for a negative output
+    Its feed and its ground are taken at pins of the kit, so they are named as those are.
+    """
+
+    pattern: PartKind
+    name: str  # as in the bag: 'relay 30 A with socket'
+    positive: bool  # the kit's lead puts out battery voltage; else it pulls to ground
+    feed: str = ""  # the kit's pin at whose lead coil or contact are fed: 'H1/2'
+    feed_label: str = ""  # printed on that lead
+    feed_fuse: str = ""  # in the feed of the contact: 'Fuse 15 A'
+    ground: str = ""  # the kit's pin at which coil or contact are grounded
+
+
+JointKind = Literal[
+    "tap", "T tapped", "T interrupted", "cut in", "plug", "ground point", "added part", "bus", "setting", "none"
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WiringRow:
-    """One way from a kit terminal through its parts and the joint to a vehicle wire.
+    """One way from a pin of the kit through lead, fuse and part to the vehicle wire.
 
     `joint` is how they meet; for 'bus', 'setting' and 'none' there is no wire and `note` says what serves instead.
-    `end` tells the two rows of an interrupted wire apart.
     """
 
     task: str  # what the row is for: 'Ignition'
-    joint: Literal[
-        "tap", "T tapped", "T interrupted", "plug", "ground point", "added part", "bus", "setting", "none"
-    ]  # fmt: skip
-    terminal: str  # of the controller or vehicle module: 'H1/3 ignition output'
-    label: str  # printed on the lead
+    din: str = ""  # its terminal number of DIN 72552
+    joint: JointKind
+    where: str = ""  # the plug or place that a run of rows has in common
+    kit_pin: str = ""  # plug and pin of the controller: 'H1/3'
+    terminal: str = ""  # what that pin is for, or what serves without a wire
+    label: str = ""  # printed on the lead
     lead_colour: str = ""
     lead_stripe: str | None = None
     size: Quantity | None = None  # conductor size of the lead
-    parts: tuple[WiringPart, ...] = ()
+    length: Quantity | None = None  # of the lead
+    fuse: str = ""  # in the lead: 'Fuse 30 A'
+    part: WiringPart | None = None
+    branch: str = ""  # printed on the T-harness or plug that the lead ends in
     wire_colour: str = ""
     wire_stripe: str | None = None
     plug: str = ""  # name of the vehicle plug
     pin: str = ""
     function: str = ""  # the vehicle wire's job: 'ignition, feeds the engine computer'
-    place: str = ""
-    end: Literal["", "switch side", "load side"] = ""
+    factory_side: Literal["", "harness side", "plug side"] = ""  # of an opened wire: where the car's signal comes from
     unproven: bool = False
     note: str = ""
+
+    @property
+    def opened(self) -> bool:
+        """Whether the vehicle wire is open between its two ends."""
+        return self.factory_side != ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,8 @@ from loomwright.network.states import state_words
 from loomwright.network.vehicle_side import BATTERY_V
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Picture, Table, Text
 from loomwright.papers.checked import assumptions, solved_text
-from loomwright.papers.job import Job, colour_words, function_words, plug_of
+from loomwright.papers.connecting import car_end, connections, route_function
+from loomwright.papers.job import Job, colour_words, plug_of
 from loomwright.papers.measures import minutes
 from loomwright.papers.programming import setting_rows
 from loomwright.papers.quantity import Quantity
@@ -16,7 +17,7 @@ from loomwright.papers.saying import capital, joined, lifted, listed, say
 from loomwright.papers.wiring_rows import wiring_drawing
 from loomwright.papers.words.en import handover, naming
 from loomwright.papers.words.en import sheets as words
-from loomwright.planning.installation import Installation, Joint, Route
+from loomwright.planning.installation import Installation
 from loomwright.planning.leftovers import packed_branches
 from loomwright.sentences import told
 
@@ -50,8 +51,8 @@ def wiring_plan(installation: Installation, proof: Proof, shop: Shop, marks: Map
 def _blocks(job: Job) -> Iterator[Block]:
     yield from _verdict(job)
     yield Heading(text=words.HEAD_ROUTES, level=1, anchor="routes")
-    yield _routes(job)
     yield Paragraph(text=say(words.ROUTES_CAPTION), small=True)
+    yield from connections(job)
     yield Heading(text=words.HEAD_DRAWING, level=1, anchor="drawing")
     drawing = wiring_drawing(job)
     yield Picture(drawing=drawing, caption=words.DRAWING_CAPTION, words=words.DRAWING_WORDS, wide=True)
@@ -79,80 +80,6 @@ def _verdict(job: Job) -> Iterator[Block]:
     yield Bullets(
         items=tuple(say(words.VARIANT, ask=capital(a), value=v, cue=cue) for a, v, cue in job.car.choice_words)
     )
-
-
-def route_function(route: Route) -> str:
-    """Return what a route is for: the function with its DIN 72552 number, and which of several circuits."""
-    name = function_words(route.function)
-    _, _, which = route.task.partition(":")
-    return told(words.FUNCTION_OF, function=name, which=which) if which else name
-
-
-def _kit_end(job: Job, joint: Joint) -> Text:
-    terminal = job.terminal(joint)
-    short = told(naming.TERMINAL_SHORT, plug=terminal.plug.upper(), pin=terminal.pin, function=terminal.function)
-    return say(
-        words.KIT_END, terminal=short, label=joint.label, colour=job.lead_colour(joint),
-        size=job.measures.size(joint.area_mm2, f"joint:{joint.id}/area_mm2"),
-    )  # fmt: skip
-
-
-def _part(job: Job, joint: Joint) -> Text:
-    if joint.part is None:
-        return say(words.NO_PART)
-    part = next(p for p in job.kit.parts if p.id == joint.part.part)
-    name = lifted(part.name, f"document:{job.kit.id}/parts/{part.id}")
-    if joint.part.fed_from is None:
-        return say(words.PART, name=name, pattern=joint.part.pattern)
-    return say(words.PART_FED, name=name, pattern=joint.part.pattern, feed=joint.part.fed_from)
-
-
-def _car_end(job: Job, joint: Joint) -> Text:
-    if joint.pin is not None and joint.circuit is not None:
-        return say(
-            words.CAR_WIRE, colour=job.wire(joint), plug=job.car.plugs[plug_of(joint.pin)].name,
-            pin=joint.pin.partition("/")[2], name=job.circuit_name(joint.circuit),
-        )  # fmt: skip
-    if joint.kind == "ground point":
-        point = next(g for g in job.car.grounds if joint.id.endswith(f"/{g.id}"))
-        return say(words.GROUND_END, words=point.words)
-    added = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
-    return say(words.ADDED_END, name=added.name, place=added.place)
-
-
-def _standing(job: Job, joint: Joint) -> Text:
-    if joint.circuit is None:
-        return ()
-    standing = job.car.standing[joint.circuit]
-    name = naming.STANDING[standing.status]
-    return (name,) if standing.status == "proven" else say(words.STANDING_WHY, standing=name, why=standing.why)
-
-
-def _routes(job: Job) -> Table:
-    rows: list[tuple[Text, ...]] = []
-    for route in job.installation.routes:
-        name, how = (route_function(route),), (naming.HOW[route.how],)
-        if not route.joints:
-            rows.append((name, how, (), (), (), _wireless(job, route), (), ()))
-        for joint in route.joints:
-            place = "" if joint.place is None else job.car.places[joint.place].name
-            rows.append(
-                (
-                    name, how, _kit_end(job, joint), _part(job, joint), (naming.JOINT[joint.kind],),
-                    _car_end(job, joint), (place,), _standing(job, joint),
-                )
-            )  # fmt: skip
-    return Table(head=words.ROUTES_TABLE, rows=tuple(rows), widths=(1.3, 1.2, 2.2, 1.1, 1.1, 2.4, 1.1, 1.2))
-
-
-def _wireless(job: Job, route: Route) -> Text:
-    if route.setting is not None:
-        names = {s.id: s.name for s in job.kit.settings}
-        return say(words.SETTING_END, name=names.get(route.setting[0], route.setting[0]), value=route.setting[1])
-    module = job.kit.vehicle_module
-    if route.how == "bus" and module is not None:
-        return say(words.BUS_END, name=module.name, firmware=module.firmware, version=module.version)
-    return ()
 
 
 def _why(job: Job) -> Iterator[Block]:
@@ -247,7 +174,7 @@ def _unproven(job: Job) -> Iterator[Block]:
             continue
         standing = job.car.standing[joint.circuit]
         why = say(words.STANDING_WHY, standing=naming.STANDING[standing.status], why=standing.why)
-        rows.append(((job.circuit_name(joint.circuit),), _car_end(job, joint), why))
+        rows.append(((job.circuit_name(joint.circuit),), car_end(job, joint), why))
     if rows:
         yield Table(head=words.UNPROVEN_TABLE, rows=tuple(rows), widths=(1.4, 2.6, 2.4))
     else:

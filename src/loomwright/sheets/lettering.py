@@ -1,11 +1,14 @@
 """Lettering on a drawing: lines broken to a width, and the box each takes up, so that none is laid over another."""
 
+import re
 from dataclasses import dataclass
 
 from loomwright.sheets.characters import printable
 from loomwright.sheets.svg import INK, text, text_width
 
 __all__ = ["Box", "Letters", "break_lines"]
+
+_SPACE = re.compile(r"[^\S\N{NO-BREAK SPACE}]+")  # a number stays with its unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +35,9 @@ class Box:
 def break_lines(words: str, width: float, size: float, *, bold: bool = False, most: int = 6) -> list[str]:
     """Break a text into lines that fit a width, words too long for a line included; the last one ends in … if cut."""
     lines: list[str] = []
-    for word in printable(words).split():
+    for word in _SPACE.split(printable(words)):
+        if not word:
+            continue
         rest = word
         if lines and text_width(f"{lines[-1]} {rest}", size, bold=bold) <= width:
             lines[-1] = f"{lines[-1]} {rest}"
@@ -58,6 +63,18 @@ class Letters:
     def __init__(self) -> None:
         self.marks: list[str] = []
         self.boxes: list[Box] = []
+
+    def line(
+        self, x: float, top: float, words: str, size: float, width: float, *, bold: bool = False, anchor: str = "start"
+    ) -> None:
+        """Write words on one line below `top`, squeezed where they would be wider than `width`; nothing is left out."""
+        said = " ".join(printable(words).split())
+        if not said:
+            return
+        wide = min(text_width(said, size, bold=bold), width)
+        left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
+        self.marks.append(text(x, top + size * 0.95, said, size, anchor=anchor, bold=bold, width=width))
+        self.boxes.append(Box(x=left, y=top, width=wide, height=size * 1.25, words=said))
 
     def write(
         self,

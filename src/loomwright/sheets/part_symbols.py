@@ -1,151 +1,181 @@
-"""Symbols of a wiring plan: relay, diode, resistor, fuse, and the ways a kit lead meets a vehicle wire.
+"""Signs of the drawn circuit, after the shapes common in IEC 60617 diagrams, in our own drawing.
 
-Drawn after the shapes common in IEC 60617 diagrams: a coil and a resistor are boxes, a fuse is a box with its wire
-through it, a diode is a triangle with its band where the current leaves. Relay terminals have their DIN 72552 numbers.
+A coil and a resistor are boxes, a fuse is a box with its wire through it, a diode is a triangle with its band where the
+current leaves; contacts are drawn at rest. Each sign tells the circuit the place it takes and the ends it has.
 """
 
-from loomwright.papers.drawings import WiringPart, WiringRow
-from loomwright.sheets.svg import INK, PAPER, circle, line, path, rect, text
+from loomwright.sheets.schematic import Circuit, Point
+from loomwright.sheets.svg import INK, PAPER, circle, line, path, rect
+from loomwright.sheets.wire_swatch import Area, swatch_marks
 
 __all__ = [
-    "RELAY_ABOVE",
-    "RELAY_HEIGHT",
-    "RELAY_WIDTH",
-    "SMALL_WIDTH",
-    "coil_fed_by_kit",
-    "joint_marks",
-    "relay_marks",
-    "small_marks",
-]
+    "FUSE_LENGTH", "PART_LENGTH", "add_arrow", "add_changeover", "add_coil", "add_contact", "add_contact_pair",
+    "add_diode", "add_fuse", "add_ground", "add_mark", "add_resistor", "add_switch", "add_wire_piece",
+]  # fmt: skip
 
-RELAY_WIDTH = 34.0
-RELAY_HEIGHT = 20.0
-RELAY_ABOVE = 9.0  # room above the box for what feeds it
-SMALL_WIDTH = 14.0
-_AXIS = 16.0  # where the wire enters and leaves, below the top of the box
+FUSE_LENGTH = 9.0
+PART_LENGTH = 9.0
+_NUMBER = 2.4  # height of the numbers of a relay's ends
+_NUMBERED = 4.6  # width of such a number
 
 
-def _ground(x: float, y: float) -> list[str]:
-    """Three shortening bars below a wire's end."""
-    return [line(x - half, y + drop, x + half, y + drop, 0.5) for half, drop in ((2.4, 0.0), (1.5, 1.1), (0.6, 2.2))]
+def _number(circuit: Circuit, x: float, top: float, words: str, *, before: bool = False) -> None:
+    circuit.write(x, top, words, _NUMBER, _NUMBERED, anchor="end" if before else "start", most=1)
 
 
-def coil_fed_by_kit(part: WiringPart) -> bool:
-    """Tell whether a positive kit output feeds the coil; else a negative one pulls it to ground."""
-    return part.pattern == "relay boosts" or (part.pattern == "relay grounds" and part.fed_from is None)
+def _turned(marks: list[str], x: float, y: float, *, upright: bool) -> list[str]:
+    return [f'<g transform="rotate(90 {x:g} {y:g})">{"".join(marks)}</g>'] if upright else marks
 
 
-def relay_marks(x: float, axis: float, part: WiringPart) -> list[str]:
-    """Return a relay whose coil lead comes in at the left and whose contact leaves at the right, both at `axis`.
-
-    A coil fed by the kit has its other end at ground, one pulled to ground has it at the feed; the contact puts out the
-    feed, or ground where the relay grounds. The diode across the coil has its band on the positive end.
-    """
-    top = axis - _AXIS
-    fed_by_kit, grounds = coil_fed_by_kit(part), part.pattern == "relay grounds"
-    coil, pole, side, rail = x + 10.0, x + 26.0, x + 4.4, top - 3.0
-    upper, lower = ("85", "86") if fed_by_kit else ("86", "85")
-    marks = [
-        rect(x + 1, top, RELAY_WIDTH - 2, RELAY_HEIGHT, stroke_dasharray="1.6 1", rx=0.6),
-        path(f"M{x} {axis}H{coil}V{axis - 4}"),
-        rect(coil - 3.2, axis - 9, 6.4, 5, fill=PAPER, stroke_width=0.5),
-        # The contact stands open: the drawing is of the relay at rest.
-        path(f"M{pole} {axis - 9.5}L{pole - 2.8} {axis - 4.6}", stroke_width=0.5),
-        circle(pole, axis - 9.5, 0.5, fill=INK),
-        circle(pole, axis - 4.0, 0.5, fill=INK),
-        path(f"M{pole} {axis - 4}V{axis}H{x + RELAY_WIDTH}"),
-        line(coil + 3.2, axis - 6.5, pole - 1.8, axis - 6.5, 0.25, stroke_dasharray="1 0.8"),
-        path(f"M{coil} {axis - 10.6}H{side}V{axis - 2.4}H{coil}", stroke_width=0.25),
-        *(circle(coil, y, 0.45, fill=INK) for y in (axis - 10.6, axis - 2.4)),
-        *_coil_diode(side, axis - 6.5, down=fed_by_kit),
-        text(coil + 1.0, axis - 11.4, upper, 2.4),
-        text(coil + 1.0, axis - 0.9, lower, 2.4),
-        text(pole + 1.0, axis - 11.4, "30", 2.4),
-        text(pole + 1.2, axis - 1.0, "87", 2.4),
-    ]
-    if fed_by_kit == grounds:  # both ends at the same: one rail for the two
-        marks.append(path(f"M{coil} {axis - 9}V{rail}H{pole}V{axis - 9.5}"))
-        marks.extend(_to_ground(pole, rail, 6) if grounds else _to_feed(pole, rail))
-        return marks
-    marks.append(path(f"M{coil} {axis - 9}V{rail}M{pole} {axis - 9.5}V{rail}"))
-    marks.extend(_to_ground(coil, rail, -7) if fed_by_kit else _to_feed(coil, rail))
-    marks.extend(_to_ground(pole, rail, 6) if grounds else _to_feed(pole, rail))
-    return marks
-
-
-def _to_ground(x: float, y: float, aside: float) -> list[str]:
-    return [path(f"M{x} {y}V{y - 2}H{x + aside}V{y - 1}"), *_ground(x + aside, y - 1)]
-
-
-def _to_feed(x: float, y: float) -> list[str]:
-    return [circle(x, y, 0.6, fill=INK), path(f"M{x} {y}V{y - 2}")]
-
-
-def _coil_diode(x: float, y: float, *, down: bool) -> list[str]:
-    tip = 1.1 if down else -1.1
-    return [
-        path(f"M{x - 1.2} {y - tip}H{x + 1.2}L{x} {y + tip}Z", fill=INK, stroke_width=0.2),
-        line(x - 1.3, y + tip * 1.1, x + 1.3, y + tip * 1.1, 0.35),
-    ]
-
-
-def small_marks(x: float, axis: float, part: WiringPart) -> list[str]:
-    """Return a diode, resistor or fuse in its wire, `SMALL_WIDTH` long, from left (kit) to right (vehicle)."""
-    left, right, middle = x + 3.5, x + SMALL_WIDTH - 3.5, x + SMALL_WIDTH / 2
-    leads = [line(x, axis, left, axis), line(right, axis, x + SMALL_WIDTH, axis)]
-    if part.pattern == "resistor":
-        return [*leads, rect(left, axis - 1.5, right - left, 3, fill=PAPER, stroke_width=0.5)]
-    if part.pattern == "fuse":
-        return [
-            *leads,
-            rect(left, axis - 1.5, right - left, 3, fill=PAPER, stroke_width=0.5),
-            line(left, axis, right, axis, 0.3),
+def add_fuse(circuit: Circuit, x: float, y: float, *, upright: bool = False) -> tuple[Point, Point]:
+    """Add a fuse around a point; return its ends."""
+    half = FUSE_LENGTH / 2
+    ends = ((x, y - half), (x, y + half)) if upright else ((x - half, y), (x + half, y))
+    box = (x - 1.5, y - half, 3.0, FUSE_LENGTH) if upright else (x - half, y - 1.5, FUSE_LENGTH, 3.0)
+    with circuit.sign("fuse", box, {"1": ends[0], "2": ends[1]}):
+        marks = [
+            rect(x - half, y - 1.5, FUSE_LENGTH, 3.0, fill=PAPER, stroke_width=0.5),
+            line(x - half, y, x + half, y, 0.3),
         ]
-    tip, tail = (middle + 2, middle - 2) if part.band == "vehicle" else (middle - 2, middle + 2)
-    return [
-        line(x, axis, x + SMALL_WIDTH, axis),
-        path(f"M{tail} {axis - 2.2}V{axis + 2.2}L{tip} {axis}Z", fill=INK),
-        line(tip, axis - 2.4, tip, axis + 2.4, 0.6),
-    ]
+        circuit.marks.extend(_turned(marks, x, y, upright=upright))
+    return ends
 
 
-def joint_marks(x: float, axis: float, row: WiringRow) -> list[str]:
-    """Return how the lead that comes in from the left meets the vehicle at x: a symbol about 8 mm high."""
-    dash = "1.4 1" if row.unproven else None
-    through = {"stroke_width": 0.9, "stroke_dasharray": dash}
-    match row.joint:
-        case "tap":
-            return [line(x, axis - 4, x, axis + 4, 0.9, stroke_dasharray=dash), circle(x, axis, 1.0, fill=INK)]
-        case "T tapped":
-            return [
-                rect(x - 2.4, axis - 4, 4.8, 8, fill=PAPER, rx=0.6),
-                line(x, axis - 5.4, x, axis + 5.4, 0.9, stroke_dasharray=dash),
-                circle(x, axis, 1.0, fill=INK),
-            ]
-        case "T interrupted":
-            ends = (axis - 5.4, axis) if row.end == "switch side" else (axis, axis + 5.4)
-            other = (axis + 2.2, axis + 5.4) if row.end == "switch side" else (axis - 5.4, axis - 2.2)
-            return [
-                rect(x - 2.4, axis - 4, 4.8, 8, fill=PAPER, rx=0.6),
-                path(f"M{x} {ends[0]}V{ends[1]}", **through),
-                path(f"M{x} {other[0]}V{other[1]}", **through),
-                path(f"M{x - 2.4} {axis}H{x}"),
-                circle(x, axis, 0.6, fill=INK),
-            ]
-        case "plug":
-            return [path(f"M{x - 2.4} {axis}H{x - 1}M{x + 1.6} {axis - 2.4}A2.4 2.4 0 0 0 {x + 1.6} {axis + 2.4}"),
-                    circle(x, axis, 1.1, fill=INK)]  # fmt: skip
-        case "ground point":
-            return [path(f"M{x - 2.4} {axis}H{x}V{axis + 1.5}"), *_ground(x, axis + 1.5)]
-        case "added part":
-            return [
-                rect(x - 2.4, axis - 2.4, 4.8, 4.8, fill=PAPER),
-                path(f"M{x - 1.2} {axis + 1}L{x + 1.4} {axis - 1.4}"),
-            ]
-        case "bus":
+def add_resistor(circuit: Circuit, x: float, y: float) -> tuple[Point, Point]:
+    """Add a resistor around a point; return its ends."""
+    half = PART_LENGTH / 2
+    with circuit.sign("resistor", (x - half, y - 1.5, PART_LENGTH, 3.0), {"1": (x - half, y), "2": (x + half, y)}):
+        circuit.marks.append(rect(x - half, y - 1.5, PART_LENGTH, 3.0, fill=PAPER, stroke_width=0.5))
+    return (x - half, y), (x + half, y)
+
+
+def add_diode(
+    circuit: Circuit, x: float, y: float, *, band: str, half: float = 3.0, arm: float = 2.2
+) -> tuple[Point, Point]:
+    """Add a diode around a point, its band at the 'right', 'left', 'bottom' or 'top'; return (without, with band)."""
+    upright = band in {"top", "bottom"}
+    sign = 1.0 if band in {"right", "bottom"} else -1.0
+    tip, tail = sign * half * 0.65, -sign * half * 0.65
+    plain: Point = (x, y - sign * half) if upright else (x - sign * half, y)
+    banded: Point = (x, y + sign * half) if upright else (x + sign * half, y)
+    box = (x - arm, y - half, 2 * arm, 2 * half) if upright else (x - half, y - arm, 2 * half, 2 * arm)
+    with circuit.sign("diode", box, {"A": plain, "K": banded}):
+        marks = [
+            line(x - half, y, x + half, y, 0.35),
+            path(f"M{x + tail:.2f} {y - arm:.2f}V{y + arm:.2f}L{x + tip:.2f} {y:.2f}Z", fill=INK, stroke_width=0.2),
+            line(x + tip, y - arm, x + tip, y + arm, 0.6),
+        ]
+        circuit.marks.extend(_turned(marks, x, y, upright=upright))
+    return plain, banded
+
+
+def add_coil(circuit: Circuit, x: float, y: float) -> tuple[Point, Point]:
+    """Add a relay's coil around a point, its positive end 86 up and 85 down; return (86, 85)."""
+    upper, lower = (x, y - 2.6), (x, y + 2.6)
+    with circuit.sign("coil", (x - 3.2, y - 2.6, 6.4, 5.2), {"86": upper, "85": lower}):
+        circuit.marks.append(rect(x - 3.2, y - 2.6, 6.4, 5.2, fill=PAPER, stroke_width=0.5))
+        _number(circuit, x + 0.8, y - 8.4, "86")
+        _number(circuit, x + 0.8, y + 5.4, "85")
+    return upper, lower
+
+
+def add_contact(circuit: Circuit, x: float, y: float, upper: str, lower: str) -> tuple[Point, Point]:
+    """Add a contact that closes, open as it is at rest, with the numbers of its ends; return (upper, lower)."""
+    ends = ((x, y - 4.0), (x, y + 4.0))
+    with circuit.sign("contact", (x - 3.2, y - 4.0, 4.0, 8.0), {upper: ends[0], lower: ends[1]}):
+        circuit.marks += [
+            line(x, y - 4.0, x, y - 2.6),
+            path(f"M{x:.2f} {y + 4:.2f}V{y + 2.6:.2f}L{x - 2.9:.2f} {y - 2.2:.2f}", stroke_width=0.5),
+        ]
+        _number(circuit, x + 0.8, y - 8.4, upper)
+        _number(circuit, x + 0.8, y + 5.4, lower)
+    return ends
+
+
+def add_changeover(circuit: Circuit, x: float, y: float) -> tuple[Point, Point, Point]:
+    """Add a changeover contact, its arm at rest on 87a; return its ends 87, 87a and 30."""
+    makes, rests, common = (x - 3.0, y - 4.0), (x + 3.0, y - 4.0), (x, y + 4.0)
+    with circuit.sign("changeover", (x - 4.0, y - 4.0, 8.0, 8.0), {"87": makes, "87a": rests, "30": common}):
+        circuit.marks += [
+            line(makes[0], y - 4.0, makes[0], y - 2.2),
+            line(rests[0], y - 4.0, rests[0], y - 2.2),
+            path(f"M{x:.2f} {y + 4:.2f}V{y + 2.6:.2f}L{x + 3.2:.2f} {y - 2.4:.2f}", stroke_width=0.5),
+        ]
+        _number(circuit, makes[0] - 0.8, y - 8.4, "87", before=True)
+        _number(circuit, rests[0] + 0.8, y - 8.4, "87a")
+        _number(circuit, x + 0.8, y + 5.4, "30")
+    return makes, rests, common
+
+
+def add_ground(circuit: Circuit, x: float, y: float, at_pin: str = "") -> Point:
+    """Add the sign of ground below a point, three bars that grow shorter; return that point.
+
+    `at_pin` is written below it: the pin of the kit whose lead is the way to ground.
+    """
+    with circuit.sign("ground", (x - 2.4, y, 4.8, 2.6), {"": (x, y)}):
+        circuit.marks += [
+            line(x - half, y + drop, x + half, y + drop, 0.5) for half, drop in ((2.4, 0.2), (1.5, 1.2), (0.6, 2.2))
+        ]
+        circuit.line(x, y + 3.1, at_pin, 2.6, 13.0, anchor="middle")
+    return x, y
+
+
+def add_contact_pair(circuit: Circuit, x: float, y: float, *, upright: bool) -> tuple[Point, Point]:
+    """Add a pin in its socket, as two halves of a plug meet; return its ends."""
+    ends = ((x, y - 1.5), (x, y + 1.5)) if upright else ((x - 1.5, y), (x + 1.5, y))
+    with circuit.sign("pin-in-socket", (x - 1.5, y - 1.5, 3.0, 3.0), {"1": ends[0], "2": ends[1]}):
+        marks = [
+            path(f"M{x + 1.5:.2f} {y:.2f}H{x + 0.6:.2f}M{x + 1.4:.2f} {y - 1.3:.2f}A1.5 1.5 0 0 0 {x + 1.4:.2f} "
+                 f"{y + 1.3:.2f}", stroke_width=0.45),
+            line(x - 1.5, y, x - 0.1, y, 0.9),
+        ]  # fmt: skip
+        circuit.marks.extend(_turned(marks, x, y, upright=upright))
+    return ends
+
+
+def add_switch(circuit: Circuit, x: float, y: float) -> tuple[Point, Point]:
+    """Add a switch that stands open, around a point; return its upper and lower end."""
+    with circuit.sign("switch", (x - 3.2, y - 4.0, 4.0, 8.0), {"1": (x, y - 4.0), "2": (x, y + 4.0)}):
+        circuit.marks += [
+            line(x, y - 4.0, x, y - 2.6),
+            circle(x, y - 2.1, 0.5),
+            path(f"M{x:.2f} {y + 4:.2f}V{y + 2.6:.2f}L{x - 2.9:.2f} {y - 2.2:.2f}", stroke_width=0.5),
+        ]
+    return (x, y - 4.0), (x, y + 4.0)
+
+
+def add_wire_piece(
+    circuit: Circuit, area: Area, colour: str, stripe: str | None, *, kind: str = "wire-piece"
+) -> tuple[Point, Point]:
+    """Add an upright piece of a wire with its colours; return its upper and lower end."""
+    x, y, wide, high = area
+    ends = ((x + wide / 2, y), (x + wide / 2, y + high))
+    lying = Area(x + wide / 2 - high / 2, y + high / 2 - wide / 2, high, wide)
+    with circuit.sign(kind, (x, y, wide, high), {"1": ends[0], "2": ends[1]}):
+        marks = swatch_marks(lying, colour, stripe)
+        circuit.marks.extend(_turned(marks, x + wide / 2, y + high / 2, upright=True))
+    return ends
+
+
+def add_arrow(circuit: Circuit, x: float, y: float, *, down: bool) -> Point:
+    """Add the sign that a wire goes on into the car's harness, its tip away from a point; return that point."""
+    tip = 2.2 if down else -2.2
+    with circuit.sign("to-the-harness", (x - 1.5, min(y, y + tip), 3.0, 2.2), {"": (x, y)}):
+        circuit.marks.append(path(f"M{x - 1.3:.2f} {y + tip / 4:.2f}L{x:.2f} {y + tip:.2f}L{x + 1.3:.2f} "
+                                  f"{y + tip / 4:.2f}M{x:.2f} {y:.2f}V{y + tip:.2f}", stroke_width=0.5))  # fmt: skip
+    return x, y
+
+
+def add_mark(circuit: Circuit, x: float, y: float, kind: str) -> None:
+    """Add what stands where there is no wire: two waves for the bus, a slider for a setting, a cross for nothing."""
+    with circuit.sign(kind, (x - 4.0, y - 2.6, 8.0, 5.2), {}):
+        if kind == "bus":
             wave = "".join(f"q1.25 {'-' if i % 2 else ''}2.2 2.5 0" for i in range(3))
-            return [path(f"M{x - 3.7} {axis - 0.8}{wave}"), path(f"M{x - 3.7} {axis + 0.8}{wave}")]
-        case _:
-            return [
-                path(f"M{x - 2} {axis - 2}L{x + 2} {axis + 2}M{x - 2} {axis + 2}L{x + 2} {axis - 2}", stroke_width=0.5)
-            ]
+            circuit.marks += [path(f"M{x - 3.7:.2f} {y + d:.2f}{wave}") for d in (-0.8, 0.8)]
+        elif kind == "setting":
+            circuit.marks += [line(x - 3.6, y, x + 3.6, y, 0.35), rect(x - 0.6, y - 1.8, 2.4, 3.6, fill=PAPER)]
+        else:
+            circuit.marks.append(
+                path(f"M{x - 2:.2f} {y - 2:.2f}L{x + 2:.2f} {y + 2:.2f}M{x - 2:.2f} {y + 2:.2f}L{x + 2:.2f} "
+                     f"{y - 2:.2f}", stroke_width=0.5)
+            )  # fmt: skip

@@ -17,17 +17,40 @@ VERDICT_COUNTS = "{stop} to stop for, {fix} to be put right, {note} to note; {un
 VARIANT = "{ask} {value}: {cue}"
 HEAD_VARIANT = "The car"
 HEAD_ROUTES = "Routes"
-ROUTES_TABLE = ("Function", "How", "Kit end", "Part between", "Joint", "Car wire", "Place", "Standing")
-ROUTES_CAPTION = "The number in brackets is that of DIN 72552."
-KIT_END = "{terminal}, {label}, {colour}, {size}"
+ROUTES_TABLE = ("For", "Car wire", "Joint", "Kit lead", "Kit pin", "Between", "Standing")
+WIRELESS_TABLE = ("For", "How", "By")
+ROUTES_CAPTION = "By plug and place, in the order of the fitting. The number in brackets is that of DIN 72552; the ends of a relay have its numbers too."
+KIT_LEAD = "{label}, {colour}, {size}, {length}"
+WIRE_END = "pin {pin}, {colour}: {name}"
+JOINT_IN = "{joint}: {branch}"
+FACTORY_FROM = "the car's own signal comes from the {side}"
 CAR_WIRE = "{colour} at {plug}, pin {pin}: {name}"
 GROUND_END = "{words}"
 ADDED_END = "{name}: {place}"
 BUS_END = "vehicle module {name}, firmware {firmware} {version}"
 SETTING_END = "{name}: {value}"
 NO_PART = "none"
-PART_FED = "{name}, {pattern}, fed from {feed}"
-PART = "{name}, {pattern}"
+PART = "{name}: {ends}"
+THROUGH = " through {fuse}"
+# What each end of a part is joined to, by the sign of the kit's output; 'lead' is the kit's lead behind its fuse.
+PART_ENDS: Mapping[str, Mapping[str, str]] = MappingProxyType({
+    "positive": MappingProxyType({
+        "relay boosts": "86 to the lead, 85 to {ground}, 30 to {feed}{through}, 87 to the car wire",
+        "relay grounds": "86 to the lead, 85 to {ground}, 30 to {ground}, 87 to the car wire",
+        "relay changes over": "86 to the lead, 85 to {ground}, 87 to {feed}{through}, 87a to the end at the {side}, 30 to the other end",
+        "diode": "in the lead, band to the car wire",
+        "diode cuts in": "from the end at the {side} to the other end, band to the other end; the lead to the other end",
+        "resistor": "in the lead",
+    }),
+    "negative": MappingProxyType({
+        "relay inverts": "85 to the lead, 86 to {feed}, 30 to {feed}{through}, 87 to the car wire",
+        "relay grounds": "85 to the lead, 86 to {feed}, 30 to {ground}, 87 to the car wire",
+        "relay changes over": "85 to the lead, 86 to {feed}, 87 to {feed}{through}, 87a to the end at the {side}, 30 to the other end",
+        "diode": "in the lead, band to the kit",
+        "diode cuts in": "from the end at the {side} to the other end, band to the other end; the lead to the other end",
+        "resistor": "in the lead",
+    }),
+})
 STANDING_WHY = "{standing}: {why}"
 HEAD_DRAWING = "The drawing"
 DRAWING_CAPTION = "From each pin of the kit to the wire of the car."
@@ -104,7 +127,7 @@ NOT_DRAWN_GROUND = "The ground point: {point}"
 NOT_DRAWN_SOCKET = "Kit plug {plug} from the back, the numbers of its places in sight"
 NOT_DRAWN_BRANCH = "The {label} end of the harness"
 NOT_DRAWN_BOXES = "The controller with its serial label, its fuse holders, and the vehicle module if there is one"
-FUSE_NAME = "Fuse {rating} A"
+FUSE_NAME = "Fuse {rating}\N{NO-BREAK SPACE}A"
 FUNCTION_OF = "{function}, {which}"
 THE_SAME = "the same"
 NO_UNUSED = "Every lead has a place."
@@ -113,7 +136,3 @@ WHEN = "{stage}: {state}"
 NO_LAMP = "no lamp: {why}"
 NOT_PROVED = "It was planned, but not proved."
 REPORT_WIRE = "{plug}, pin {pin}, {colour}"
-CUT_NOTE = {
-    "relay changes over": "The wire is cut: contact 87a of {name} to the factory's end ({side}), contact 30 to the other end.",
-    "diode cuts in": "The wire is cut: {name} between its ends, band away from the factory's end ({side}); the lead joins at the band.",
-}

@@ -17,17 +17,39 @@ VERDICT_COUNTS = "{stop} à ne pas laisser passer, {fix} à corriger, {note} à 
 VARIANT = "{ask} {value} : {cue}"
 HEAD_VARIANT = "La voiture"
 HEAD_ROUTES = "Chemins"
-ROUTES_TABLE = ("Fonction", "Comment", "Côté kit", "Pièce entre", "Jonction", "Fil de la voiture", "Lieu", "État")
-ROUTES_CAPTION = "Le nombre entre parenthèses est celui de DIN 72552."
-KIT_END = "{terminal}, {label}, {colour}, {size}"
+ROUTES_TABLE = ("Pour", "Fil de la voiture", "Jonction", "Fil du kit", "Broche du kit", "Entre", "État")
+WIRELESS_TABLE = ("Pour", "Comment", "Par")
+ROUTES_CAPTION = "Par connecteur et par lieu, dans l'ordre du montage. Le nombre entre parenthèses est celui de DIN 72552 ; les bornes d'un relais ont aussi ses nombres."
+KIT_LEAD = "{label}, {colour}, {size}, {length}"
+WIRE_END = "broche {pin}, {colour} : {name}"
+JOINT_IN = "{joint} : {branch}"
+FACTORY_FROM = "le signal de la voiture vient du {side}"
 CAR_WIRE = "{colour} : {plug}, broche {pin} : {name}"
 GROUND_END = "{words}"
 ADDED_END = "{name} : {place}"
 BUS_END = "module véhicule {name}, micrologiciel {firmware} {version}"
 SETTING_END = "{name} : {value}"
 NO_PART = "aucun"
-PART_FED = "{name}, {pattern}, alimenté par {feed}"
-PART = "{name}, {pattern}"
+PART = "{name} : {ends}"
+THROUGH = " à travers {fuse}"
+PART_ENDS: Mapping[str, Mapping[str, str]] = MappingProxyType({
+    "positive": MappingProxyType({
+        "relay boosts": "86 au fil du kit, 85 à {ground}, 30 à {feed}{through}, 87 au fil de la voiture",
+        "relay grounds": "86 au fil du kit, 85 à {ground}, 30 à {ground}, 87 au fil de la voiture",
+        "relay changes over": "86 au fil du kit, 85 à {ground}, 87 à {feed}{through}, 87a au bout du {side}, 30 à l'autre bout",
+        "diode": "dans le fil du kit, bague vers le fil de la voiture",
+        "diode cuts in": "du bout du {side} à l'autre bout, bague vers l'autre bout ; le fil du kit à l'autre bout",
+        "resistor": "dans le fil du kit",
+    }),
+    "negative": MappingProxyType({
+        "relay inverts": "85 au fil du kit, 86 à {feed}, 30 à {feed}{through}, 87 au fil de la voiture",
+        "relay grounds": "85 au fil du kit, 86 à {feed}, 30 à {ground}, 87 au fil de la voiture",
+        "relay changes over": "85 au fil du kit, 86 à {feed}, 87 à {feed}{through}, 87a au bout du {side}, 30 à l'autre bout",
+        "diode": "dans le fil du kit, bague vers le kit",
+        "diode cuts in": "du bout du {side} à l'autre bout, bague vers l'autre bout ; le fil du kit à l'autre bout",
+        "resistor": "dans le fil du kit",
+    }),
+})
 STANDING_WHY = "{standing} : {why}"
 HEAD_DRAWING = "Le dessin"
 DRAWING_CAPTION = "De chaque broche du kit au fil de la voiture."
@@ -104,7 +126,7 @@ NOT_DRAWN_GROUND = "Le point de masse : {point}"
 NOT_DRAWN_SOCKET = "Connecteur du kit {plug} vu de l'arrière, les numéros de ses alvéoles visibles"
 NOT_DRAWN_BRANCH = "Le bout {label} du faisceau"
 NOT_DRAWN_BOXES = "Le boîtier de commande avec son étiquette de série, ses porte-fusibles, et le module véhicule s'il y en a un"
-FUSE_NAME = "Fusible {rating} A"
+FUSE_NAME = "Fusible {rating}\N{NO-BREAK SPACE}A"
 FUNCTION_OF = "{function}, {which}"
 THE_SAME = "pareil"
 NO_UNUSED = "Chaque fil a une place."
@@ -113,7 +135,3 @@ WHEN = "{stage} : {state}"
 NO_LAMP = "pas de lampe : {why}"
 NOT_PROVED = "C'est prévu, mais pas vérifié."
 REPORT_WIRE = "{plug}, broche {pin}, {colour}"
-CUT_NOTE = {
-    "relay changes over": "Le fil est coupé : contact 87a de {name} au bout d'origine ({side}), contact 30 à l'autre bout.",
-    "diode cuts in": "Le fil est coupé : {name} entre ses bouts, bague à l'opposé du bout d'origine ({side}) ; le fil du kit rejoint la bague.",
-}

@@ -1,0 +1,105 @@
+"""The drawn circuit of every pair of the demonstration, read back from its marks, is the installation's own netlist."""
+
+import re
+
+import pytest
+
+from loomwright.documents.shop import Shop
+from loomwright.network.results import Readings
+from loomwright.papers.job import Job
+from loomwright.papers.saying import plain
+from loomwright.papers.wiring_rows import wiring_drawing
+from loomwright.planning.installation import Installation
+from loomwright.sheets.wiring import DrawnRow, coded, draw_wiring
+from tests.pairs import PAIRS, installations
+from tests.sheets.geometry import faults
+from tests.sheets.kit_netlist import drawn_name, kit_nodes, kit_pins, unproved
+from tests.sheets.read_circuit import read_circuit
+
+_VARIANTS = 3
+_WIDTHS = (90.0, 178.0)  # a phone; A4 and Letter, whose text is equally wide
+_SHOP = Shop(format=1, kind="shop", id="bench", name="Bench", call="never")
+
+pairs = pytest.mark.parametrize("pair", PAIRS, ids="+".join)
+widths = pytest.mark.parametrize("width", _WIDTHS)
+
+
+def job_of(installation: Installation) -> Job:
+    readings = Readings(installation=installation.id, battery_v=12.6, readings=())
+    return Job(installation=installation, proof=unproved(installation), readings=readings, shop=_SHOP)
+
+
+def drawn(installation: Installation, width: float) -> tuple[DrawnRow, ...]:
+    return draw_wiring(wiring_drawing(job_of(installation)), width_mm=width)
+
+
+@pairs
+@widths
+def test_nothing_of_a_drawn_circuit_lies_over_anything(pair: tuple[str, str], width: float) -> None:
+    for installation in installations(pair, _VARIANTS):
+        rows = drawn(installation, width)
+        assert len(rows) == sum(max(1, len(route.joints)) for route in installation.routes)
+        assert [fault for row in rows for fault in faults(row)] == []
+        # A row is never higher than a page: Letter has 279 mm, of which 215 are left for what stands on it.
+        assert max(row.height for row in rows) < 215
+
+
+@pairs
+@widths
+def test_the_drawing_read_back_is_the_netlist_of_the_installation(pair: tuple[str, str], width: float) -> None:
+    for installation in installations(pair, _VARIANTS):
+        read = read_circuit(row.svg for row in drawn(installation, width))
+        expected = kit_nodes(installation, drawn_name)
+        assert read.nodes - expected == set()
+        assert expected - read.nodes == set()
+
+
+@pairs
+@widths
+def test_the_drawing_names_every_lead_wire_and_part(pair: tuple[str, str], width: float) -> None:
+    for installation in installations(pair, _VARIANTS):
+        read = read_circuit(row.svg for row in drawn(installation, width))
+        car, pins = installation.car, kit_pins(installation)
+        size = job_of(installation).measures
+        assert read.leads == {
+            (j.label, pins[j.terminal], coded(j.colour, j.stripe),
+             ", ".join(plain((q,)) for q in (size.size(j.area_mm2, ""), size.length(j.length_m, ""))))
+            for j in installation.joints
+        }  # fmt: skip
+        assert read.wires == {
+            (drawn_name(installation, j), coded(car.pins[j.pin].colour or "", car.pins[j.pin].stripe),
+             car.circuits[j.circuit or ""].name or car.circuits[j.circuit or ""].function)
+            for j in installation.joints
+            if j.pin is not None
+        }  # fmt: skip
+        names = {p.id: p.name for p in installation.kit.parts}
+        assert read.parts == {
+            (f"{j.label} @ {drawn_name(installation, j)}", names[j.part.part])
+            for j in installation.joints
+            if j.part is not None
+        }
+
+
+def test_a_wire_that_is_missing_or_moved_is_found() -> None:
+    (installation,) = installations(("quillen-marram", "dunlin-7"), 1)
+    rows = [row.svg for row in drawn(installation, 178.0)]
+    expected = kit_nodes(installation, drawn_name)
+    found = re.compile(r'<path d="M[^>]*class="wire"[^>]*/>')
+    wires = [(n, each) for n, svg in enumerate(rows) for each in found.findall(svg)]
+    assert len(wires) > 100
+    blind = []
+    for n, wire in wires[::3]:
+        without = [svg.replace(wire, "", 1) if i == n else svg for i, svg in enumerate(rows)]
+        if read_circuit(without).nodes == expected:
+            blind.append((n, wire))
+    assert blind == [], "each wire of the drawing matters"
+
+
+def test_the_demonstration_has_every_kind_of_joint_but_none_that_nobody_draws() -> None:
+    every = [i for pair in PAIRS for i in installations(pair, _VARIANTS)]
+    assert {j.kind for i in every for j in i.joints} == {
+        "tap", "T tapped", "T interrupted", "cut in", "plug", "ground point", "added part",
+    }  # fmt: skip
+    assert {j.part.pattern for i in every for j in i.joints if j.part is not None} >= {
+        "relay inverts", "relay boosts", "relay changes over", "diode cuts in", "resistor",
+    }  # fmt: skip
