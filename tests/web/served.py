@@ -1,0 +1,42 @@
+"""A workbench that listens, for tests with a real browser."""
+
+import socket
+import threading
+import time
+
+import uvicorn
+
+from loomwright.store.store import Store
+from loomwright.web.app import create_app
+from tests.web.conftest import clock
+
+__all__ = ["FLAGS", "Served"]
+
+FLAGS = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+
+
+class Served:
+    """A workbench that listens on a free port of this machine."""
+
+    def __init__(self, store: Store) -> None:
+        self._socket = socket.socket()
+        self._socket.bind(("127.0.0.1", 0))
+        self.app = create_app(store, clock)
+        config = uvicorn.Config(self.app, log_level="error", lifespan="off")
+        self._server = uvicorn.Server(config)
+        self._thread = threading.Thread(target=self._server.run, kwargs={"sockets": [self._socket]}, daemon=True)
+        self._thread.start()
+        self.address = f"http://127.0.0.1:{self._socket.getsockname()[1]}"
+        until = time.monotonic() + 20
+        while not self._server.started:
+            assert time.monotonic() < until, "the workbench did not start"
+            time.sleep(0.02)
+
+    def close(self) -> None:
+        """Stop listening."""
+        self._server.should_exit = True
+        self._thread.join(timeout=20)
+        self._socket.close()
