@@ -110,7 +110,7 @@ def faults(row: DrawnRow) -> list[str]:
             f"a wire leaves the sheet at {p}"
             for p in wire.points
             if not _within(Box(x=p[0], y=p[1], width=0, height=0, words=""), sheet)
-        ]  # noqa: E501
+        ]
     found += [
         f"wires are joined at {end} without a dot"
         for end in joined_dots(row)

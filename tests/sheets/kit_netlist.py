@@ -15,9 +15,7 @@ __all__ = ["drawn_name", "kit_nodes", "kit_pins", "unproved"]
 
 def unproved(installation: Installation) -> Proof:
     """Return a proof of nothing, for papers of which only the wiring is looked at."""
-    return Proof(
-        installation=installation.id, findings=(), states=(), nodes=0, elements=0, points=0, worst_residual=0.0
-    )
+    return Proof(installation=installation, findings=(), states=(), nodes=0, elements=0, points=0, worst_residual=0.0)
 
 
 def drawn_name(installation: Installation, joint: Joint) -> str:

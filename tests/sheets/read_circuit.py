@@ -85,6 +85,10 @@ def _on(point: _Point, line: list[_Point]) -> bool:
     )
 
 
+def _ends_at(wire: list[_Point], point: _Point) -> bool:
+    return any(_on(point, [end, end]) for end in (wire[0], wire[-1]))
+
+
 def _row_ends(root: ElementTree.Element, key: str, car: str) -> Iterator[tuple[str, _Point]]:
     """Yield every end of a row's signs with its name; ends of one name are one point of the circuit."""
     in_relay = {id(g) for relay in _classed(root, "relay") for g in relay.iter(f"{_SVG}g")}
@@ -124,7 +128,9 @@ def _row_ends(root: ElementTree.Element, key: str, car: str) -> Iterator[tuple[s
 
 def read_circuit(drawings: Iterable[str]) -> Read:
     """Return what the rows of a drawing say together; pins of the kit and of the car are the same in every row."""
-    net, names = Net(), defaultdict(list)
+    net = Net()
+    ends: list[tuple[object, str]] = []
+    anchors: set[str] = set()
     leads, parts, car_wires = set(), set(), set()
     for number, svg in enumerate(drawings):
         root = ElementTree.fromstring(svg)
@@ -147,28 +153,23 @@ def read_circuit(drawings: Iterable[str]) -> Read:
         for i, wire in enumerate(wires):
             net.root((number, i))
             for j, other in enumerate(wires[:i]):
-                ends = ((wire[0], other), (wire[-1], other), (other[0], wire), (other[-1], wire))
-                if any(_on(end, line) for end, line in ends):
+                meetings = ((wire[0], other), (wire[-1], other), (other[0], wire), (other[-1], wire))
+                if any(_on(end, line) for end, line in meetings):
                     net.join((number, i), (number, j))
         for name, at in _row_ends(root, key, car):
-            touching = [(number, i) for i, w in enumerate(wires) if any(_on(at, [p, p]) for p in (w[0], w[-1]))]
+            touching: list[object] = [(number, i) for i, w in enumerate(wires) if _ends_at(w, at)]
             place = touching[0] if touching else (number, "at", round(at[0], 1), round(at[1], 1))
-            for other in touching[1:]:
-                net.join(place, other)
-            if name.startswith("~"):  # it conducts from end to end and is nothing by itself
+            for joined in touching[1:]:
+                net.join(place, joined)
+            if name[0] in "~=":
+                # The first conducts from end to end and is nothing by itself; the other is one wherever it is drawn.
                 net.join(place, name)
-            elif name.startswith("="):  # the same point wherever it is drawn
-                net.join(place, name)
-                names[name] = [name]
+                if name.startswith("="):
+                    anchors.add(name)
             else:
-                names[net.root(place), name, at] = [name]
-                net.join((name, at, number), place)
-    return Read(nodes=_nodes(net, names), leads=frozenset(leads), parts=frozenset(parts), wires=frozenset(car_wires))
-
-
-def _nodes(net: Net, names: dict[object, list[str]]) -> frozenset[Node]:
+                ends.append((place, name))
     found: dict[object, list[str]] = defaultdict(list)
-    for item, said in names.items():
-        root = net.root(item) if isinstance(item, str) else net.root(item[0])  # type: ignore[index]
-        found[root] += said
-    return frozenset(tuple(sorted(each)) for each in found.values())
+    for place, name in [*ends, *((anchor, anchor) for anchor in anchors)]:
+        found[net.root(place)].append(name)
+    nodes = frozenset(tuple(sorted(each)) for each in found.values())
+    return Read(nodes=nodes, leads=frozenset(leads), parts=frozenset(parts), wires=frozenset(car_wires))

@@ -4,7 +4,6 @@ import re
 
 import pytest
 
-from loomwright.documents.shop import Shop
 from loomwright.network.results import Readings
 from loomwright.papers.job import Job
 from loomwright.papers.saying import plain
@@ -12,13 +11,13 @@ from loomwright.papers.wiring_rows import wiring_drawing
 from loomwright.planning.installation import Installation
 from loomwright.sheets.wiring import DrawnRow, coded, draw_wiring
 from tests.pairs import PAIRS, installations
+from tests.papers.builders import documents
 from tests.sheets.geometry import faults
 from tests.sheets.kit_netlist import drawn_name, kit_nodes, kit_pins, unproved
 from tests.sheets.read_circuit import read_circuit
 
 _VARIANTS = 3
 _WIDTHS = (90.0, 178.0)  # a phone; A4 and Letter, whose text is equally wide
-_SHOP = Shop(format=1, kind="shop", id="bench", name="Bench", call="never")
 
 pairs = pytest.mark.parametrize("pair", PAIRS, ids="+".join)
 widths = pytest.mark.parametrize("width", _WIDTHS)
@@ -26,7 +25,8 @@ widths = pytest.mark.parametrize("width", _WIDTHS)
 
 def job_of(installation: Installation) -> Job:
     readings = Readings(installation=installation.id, battery_v=12.6, readings=())
-    return Job(installation=installation, proof=unproved(installation), readings=readings, shop=_SHOP)
+    shop = documents()[3].model_copy(update={"wire_unit": "mm2", "length_unit": "mm"})
+    return Job(installation=installation, proof=unproved(installation), readings=readings, shop=shop)
 
 
 def drawn(installation: Installation, width: float) -> tuple[DrawnRow, ...]:

@@ -3,7 +3,7 @@
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.kit import InterfacePart, Terminal
 from loomwright.network.joining import fuse_of
-from loomwright.papers.drawings import WiringPart, WiringPlan, WiringRow
+from loomwright.papers.drawings import JointKind, WiringPart, WiringPlan, WiringRow
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.saying import capital
 from loomwright.papers.words.en import naming
@@ -144,12 +144,14 @@ def _din(route: Route) -> str:
 
 def _wireless(job: Job, route: Route) -> WiringRow:
     module = job.kit.vehicle_module
-    told_of = {"task": _task(route), "din": _din(route), "where": words.WHERE_NONE}
+    joint: JointKind = "none"
+    note, terminal = route.why, ""
     if route.setting is not None:
         names = {s.id: s.name for s in job.kit.settings}
-        note = told(words.SETTING_END, name=names.get(route.setting[0], ""), value=route.setting[1])
-        return WiringRow(joint="setting", note=note, **told_of)
-    if route.how == "bus" and module is not None:
+        joint, note = "setting", told(words.SETTING_END, name=names.get(route.setting[0], ""), value=route.setting[1])
+    elif route.how == "bus" and module is not None:
+        joint, terminal = "bus", module.name
         note = told(words.BUS_END, name=module.name, firmware=module.firmware, version=module.version)
-        return WiringRow(joint="bus", terminal=module.name, note=note, **told_of)
-    return WiringRow(joint="none", note=route.why, **told_of)
+    return WiringRow(
+        task=_task(route), din=_din(route), where=words.WHERE_NONE, joint=joint, terminal=terminal, note=note
+    )

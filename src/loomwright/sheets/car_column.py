@@ -1,7 +1,7 @@
 """The car's side of the drawn circuit: one of its wires from the plug to the harness, and how the kit meets it.
 
-The wire stands upright. Its end at the plug is a box with the pin's number, its end in the car's harness an arrow with a
-piece of the wire in its colours. Of an opened wire the end that brings the car's own signal stands above.
+The wire stands upright. Its end at the plug is a box with the pin's number, its end in the car's harness an arrow with
+a piece of the wire in its colours. Of an opened wire the end that brings the car's own signal stands above.
 """
 
 from dataclasses import dataclass
