@@ -93,7 +93,7 @@ def _fits(value: object, words: str) -> bool:
 
 def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[str]:
     """Yield what an object holds that the page does not say, or says otherwise."""
-    car = JSON_MEANINGS["_car"] if function in {"match_object", "readings_object"} else {}
+    car = JSON_MEANINGS["car_and_kit"] if function in {"match_object", "readings_object", "start_object"} else {}
     meanings = {**JSON_MEANINGS[function], **car}
     for key, inner in value.items():
         path = f"{before}{key}"

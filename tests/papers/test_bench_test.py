@@ -71,7 +71,7 @@ def test_a_clip_makes_an_input_read_what_the_car_makes_it_read() -> None:
         "brake_pressed": ("free", "battery"), "hood_open": ("free", "ground"), "door_open": ("free", "ground"),
         "key_in": ("free", "ground"),
     }  # fmt: skip
-    # Source: f = n p / 60 with the idle speed and the pulses of the vehicle document: 750 rpm, 2 pulses a turn.
+    # 750 rpm and 2 pulses a turn, as the vehicle document has them: f = n p / 60 gives 25 Hz (checked in test_engine).
     engine = engine_on_bench(one, settings)
     assert engine is not None
     assert engine.hertz == pytest.approx(25.0)

@@ -13,6 +13,7 @@ from loomwright.starting.port import Port
 from loomwright.starting.record import Rehearsal
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS, scenarios_for
+from loomwright.starting.settings import StartSettings
 from loomwright.starting.verdicts import verdicts_of
 from tests.starting.cases import CASES, installation, settings
 
@@ -187,12 +188,16 @@ def test_the_advised_threshold_stands_between_crank_and_idle() -> None:
         assert advice.contradictions == ()
 
 
+def _said(case: str, one: StartSettings) -> str:
+    return " ".join(c.words for c in advise(installation(case), port(case), one).contradictions)
+
+
 def test_contradictory_settings_are_named() -> None:
     case = "diesel, speed by voltage"
     good = settings(case)
 
     def told(**changes: object) -> str:
-        return " ".join(advise(installation(case), port(case), replace(good, **changes)).contradictions)  # type: ignore[arg-type]
+        return _said(case, replace(good, **changes))  # type: ignore[arg-type]
 
     assert told() == ""
     assert "without waiting" in told(wait="none")
@@ -201,15 +206,11 @@ def test_contradictory_settings_are_named() -> None:
     assert "A wait of 12 s is enough down to -10 degC" in said
     assert "The crank limit of 2 s is short" in said
     wire = "keyed V6, speed by wire"
-    assert "petrol engine is set to wait" in " ".join(
-        advise(installation(wire), port(wire), replace(settings(wire), wait="time")).contradictions
-    )
-    assert "lies outside" in " ".join(
-        advise(installation(wire), port(wire), replace(settings(wire), disengage_rpm=640.0)).contradictions
-    )
+    assert "petrol engine is set to wait" in _said(wire, replace(settings(wire), wait="time"))
+    assert "lies outside" in _said(wire, replace(settings(wire), disengage_rpm=640.0))
     pulse = "computer cranks"
     held = replace(settings(pulse), pulsed=False)
-    assert "the car's computer takes 1.5 s" in " ".join(advise(installation(pulse), port(pulse), held).contradictions)
+    assert "the car's computer takes 1.5 s" in _said(pulse, held)
 
 
 def test_a_smart_alternator_defeats_detection_by_voltage() -> None:
@@ -220,5 +221,5 @@ def test_a_smart_alternator_defeats_detection_by_voltage() -> None:
     ))  # fmt: skip
     found = rehearse(smart, replace(SCENARIOS["warm"], lasts_s=60.0))
     assert any("lost speed" in h.words for h in found.happenings)
-    assert any("lets that fall" in c for c in advise(smart).contradictions)
+    assert any("lets that fall" in c.words for c in advise(smart).contradictions)
     assert not any("lost speed" in h.words for h in run(case, "warm").happenings)

@@ -317,8 +317,8 @@ class TestTable:
 # Function that makes a part of the printed objects -> its model here.
 _MODELS: dict[str, type[BaseModel]] = {
     "match_object": results.MatchResult, "_route": results.RouteResult, "_joint": results.JointResult,
-    "_rejected": results.RejectedWay, "_unserved": results.UnservedResult, "_finding": results.FindingResult,
-    "_state": results.StateResult, "_lead": results.LeadResult, "_question": results.QuestionResult,
+    "_rejected": results.RejectedWay, "_unserved": results.UnservedResult, "finding_object": results.FindingResult,
+    "state_object": results.StateResult, "_lead": results.LeadResult, "_question": results.QuestionResult,
     "_exception": results.ExceptionResult, "_limit": results.LimitResult, "order_object": results.OrderResult,
     "readings_object": results.ReadingsResult,
 }  # fmt: skip

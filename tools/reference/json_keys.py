@@ -9,26 +9,26 @@ import inspect
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from loomwright.papers import match_object, order_object, start_object, weigh_object
+from loomwright.papers import match_object, order_object, shared_object, start_object, weigh_object
 from tools.reference.json_meanings import JSON_MEANINGS
 from tools.reference.markdown import code, page, table
 
 __all__ = ["JSON_MODULES", "JSON_PARTS", "json_page", "keys_of", "parts_named"]
 
-JSON_MODULES = (match_object, order_object, start_object, weigh_object)
+JSON_MODULES = (match_object, shared_object, order_object, start_object, weigh_object)
 
 # Function -> heading of its part of the page.
 JSON_PARTS = MappingProxyType({
     "match_object": "What match prints",
     "readings_object": "What readings prints",
     "order_object": "What ask prints",
-    "_car": "Car and kit",
+    "car_and_kit": "Car and kit",
     "_route": "Route",
     "_joint": "Joint",
     "_rejected": "Rejected way",
     "_unserved": "Unserved function",
-    "_finding": "Finding",
-    "_state": "State",
+    "finding_object": "Finding",
+    "state_object": "State",
     "_lead": "Unused lead",
     "_question": "Question",
     "_exception": "Exception",
@@ -78,7 +78,7 @@ def _called(node: ast.expr) -> str | None:
 def _keys(literal: ast.Dict, before: str) -> Iterator[str]:
     for key, value in zip(literal.keys, literal.values, strict=True):
         if not isinstance(key, ast.Constant) or not isinstance(key.value, str):
-            continue  # `**_car(...)`: described once, in its own part
+            continue  # `**car_and_kit(...)`: described once, in its own part
         path = f"{before}{key.value}"
         yield path
         for inner, at in _dicts(value):
@@ -114,7 +114,7 @@ def _part(function: str) -> str:
     meanings = JSON_MEANINGS[function]
     rows = [(code(key), *meanings[key]) for key in keys_of(function)]
     text = f"## {JSON_PARTS[function]}\n\n"
-    if function in ("match_object", "readings_object"):
+    if function in ("match_object", "readings_object", "start_object"):
         text += "All keys of [car and kit](#car-and-kit), and:\n\n"
     return text + table(("key", "type", "meaning"), rows)
 

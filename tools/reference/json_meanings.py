@@ -32,9 +32,9 @@ _STATE: _M = {
 }
 
 JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
-    "_car": _CAR,
+    "car_and_kit": _CAR,
     "_rejected": _REJECTED,
-    "_state": _STATE,
+    "state_object": _STATE,
     "_joint": {
         "id": ("text", "Stable id of the joint."),
         "kind": ("text", "`T tapped`, `T interrupted`, `tap`, `ground point`, `plug` or `added part`."),
@@ -75,7 +75,7 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
         "would_fit_if": ("text", "The single fact that would have to be different."),
         "rejected": ("list of rejected ways", "Every way that was tried, with its fact."),
     },
-    "_finding": {
+    "finding_object": {
         "code": ("text", "Stable code; see [findings](findings.md)."),
         "severity": ("text", "`stop`, `fix` or `note`."),
         "subject": ("text", "Id of the element, circuit, route or lead it is about."),
@@ -252,10 +252,6 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
         "told_by.instead_v": ("number", "Reading where it is not [V]."),
     },
     "start_object": {
-        "vehicle": ("text", "Id of the vehicle document."),
-        "choice": ("object of texts", "Which car of the family it is: axis to value."),
-        "kit": ("text", "Id of the kit document."),
-        "kit_revision": ("text", "Revision of the kit."),
         "refusal": ("text or null", "Code of the refusal, where the kit must not be fitted."),
         "properties": ("list of objects", "What must hold in every order of events; empty without `--explore`."),
         "states": ("whole number or null", "States gone through in all explorations."),
@@ -263,6 +259,7 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
         "explorations": ("whole number or null", "Explorations made: sound, and each different fault of an input."),
         "silent_faults": ("list of objects", "Single faults that take a protection away unnoticed."),
         "noticed_faults": ("list of texts", "Ids of the other faults."),
+        "findings": ("list of findings", "What rehearsals, settings and exploration found of this car and kit."),
         "scenarios": ("list of objects", "The rehearsals."),
         "advice": ("object or null", "How to set the controller; null for a refusal."),
     },

@@ -21,14 +21,16 @@ def match(vehicle: Path, kit: Path, choice: tuple[str, ...], *, as_json: bool, *
     """
     import json
 
-    found = matched(choose(vehicle, kit, choice, options))  # first, so that a wrong input is told at once
+    chosen = choose(vehicle, kit, choice, options)  # first, so that a wrong input is told at once
+    found = matched(chosen)
 
     from loomwright.faults.wrong_pins import wrong_pins
     from loomwright.network.proof import prove
     from loomwright.papers.match_object import match_object
     from loomwright.planning.installation import Installation
+    from loomwright.starting.findings import with_start
 
-    proof = prove(found) if isinstance(found, Installation) else None
+    proof = with_start(prove(found)) if isinstance(found, Installation) else None
     slips = wrong_pins(found) if isinstance(found, Installation) else ()
     result = match_object(found, proof, slips)
     if as_json:
@@ -37,5 +39,5 @@ def match(vehicle: Path, kit: Path, choice: tuple[str, ...], *, as_json: bool, *
         from loomwright.papers.match_report import match_report
         from loomwright.sheets import render
 
-        click.echo(render(match_report(found, proof), "text").decode())
+        click.echo(render(match_report(found, proof, chosen.shop), "text").decode())
     return OK if result["verdict"] == "fits" else FINDINGS

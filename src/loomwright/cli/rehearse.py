@@ -42,6 +42,7 @@ def rehearse(
     from loomwright.papers.start_object import start_object
     from loomwright.planning.installation import Refusal
     from loomwright.starting.advice import advise
+    from loomwright.starting.findings import contradicting, findings_of, property_findings
     from loomwright.starting.port import Port
     from loomwright.starting.silent import check_start
     from loomwright.starting.verdicts import verdicts_of
@@ -59,6 +60,11 @@ def rehearse(
     rehearsals = _rehearsed(found, port, names)
     report = check_start(found) if explore else None
     advice = advise(found, port)
+    findings = (
+        *(property_findings(report) if report is not None else ()),
+        *contradicting(advice.contradictions),
+        *(f for one in rehearsals for f in findings_of(found, one)),
+    )
     if svg is not None:
         from loomwright.sheets.timeline import draw_timeline
         from loomwright.starting.timeline import timeline_of
@@ -72,12 +78,12 @@ def rehearse(
             raise LoomwrightError("--chart: found a petrol engine, expected a diesel; leave the option out")
         _write(chart, draw_wait_chart(wait_chart(found.car.name, advice), width_mm=120))
     if as_json:
-        click.echo(json.dumps(start_object(found, report, rehearsals, advice), indent=2, ensure_ascii=False))
+        click.echo(json.dumps(start_object(found, report, rehearsals, advice, findings), indent=2, ensure_ascii=False))
     else:
         from loomwright.papers.rehearsal import start_paper
         from loomwright.sheets import render
 
-        click.echo(render(start_paper(found, report, rehearsals, advice), "text").decode())
+        click.echo(render(start_paper(found, report, rehearsals, advice, findings), "text").decode())
     # A scenario that asks what another setting would do counts where it was asked for by name.
     told = [r for r in rehearsals if names or not r.scenario.by_time]
     sound = all(v.holds for r in told for v in verdicts_of(r)) and not advice.contradictions

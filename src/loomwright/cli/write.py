@@ -39,6 +39,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     from loomwright.papers.whole_set import BOTH, SMALL, printed_on, whole_set
     from loomwright.planning.installation import Refusal
     from loomwright.sheets import render
+    from loomwright.starting.findings import with_start
 
     def tell(words: str) -> None:
         click.echo(f"{time.perf_counter() - begun:5.2f} s  {words}", err=True)
@@ -57,7 +58,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
         click.echo(render(report, "text").decode())
         return FINDINGS
     tell(f"planned {len(found.routes)} routes with {len(found.joints)} joints")
-    proof = prove(found)
+    proof = with_start(prove(found))
     tell(f"proved {proof.points} states of {proof.nodes} nodes: {len(proof.findings)} findings")
     table = readings(found)
     tell(f"computed {len(table.readings)} readings")

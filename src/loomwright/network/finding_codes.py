@@ -12,10 +12,13 @@ __all__ = ["FINDING_CODES", "REFUSAL_CODES"]
 
 FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "car-wire-unprotected": "The kit feeds a wire of the car past the car's own fuse with more than the wire carries.",
+    "crank-goes-on": "The car's own computer cranks on after the kit has let go, with the hood open.",
+    "crank-sags": "While a warm engine is cranked the battery stands below what a sound one holds.",
     "dead-when-it-should-live": "A load does not get its voltage in a state in which it should.",
     "depends-on-history": "A relay stands one way after what went before and the other way when the same state is met "
     "from rest.",
     "drop-too-large": "A load that is fed through the kit loses clearly more voltage than on the car's own key.",
+    "drops-out-in-crank": "A relay or the controller drops out while a weak battery cranks the engine.",
     "evidence-contradicts": "Somebody saw another colour or another pin than the vehicle document says, on a car like "
     "this one.",
     "fed-in-part": "A wire that should be dead floats at some voltage between dead and live.",
@@ -33,14 +36,20 @@ FINDING_CODES: Mapping[str, str] = MappingProxyType({
     "not-joined": "A conductor of the kit that the plan joins is joined to nothing.",
     "over-rating": "A part, plug pin, output or fuse carries more current than it is rated for.",
     "pin-overruled": "A route that the builder pinned in the shop document could not be taken.",
+    "protection-broken": "Some order of events breaks a property that must hold, such as a still starter with the hood "
+    "open.",
+    "protection-untested": "A fault of an input takes a protection away unnoticed, and no test shows it.",
     "pulled-by-itself": "A wire that works something by being pulled to ground does not stand at its resting level, "
     "although nobody operates it.",
     "relay-chatters": "A relay pulls in, loses its feed by that, drops out and pulls in again without end.",
     "relays-race": "Two relays wait for each other, and which one pulls in first decides what happens.",
-    "start-held": "The kit's start signal lasts longer than the engine computer takes without calling it a fault.",
+    "runs-on-without-kit": "The engine runs on when the kit loses its supply, and no protection of the kit stops it.",
     "setting-misfits": "A setting stands at a value that does not go with how a function is served.",
+    "settings-contradict": "Settings of the controller contradict each other, the car, or the cold.",
     "short-hurts-wire": "A lead of the kit shorted to the body is hurt before the fuse in its way need open.",
     "standing-draw": "The kit draws more current from the parked car than a battery should have to give.",
+    "start-goes-wrong": "A rehearsal of the start does not come out as it should.",
+    "start-held": "The kit's start signal lasts longer than the engine computer takes without calling it a fault.",
     "trigger-not-pulled": "A wire that should be pulled to ground by its switch or by the kit stays up.",
     "unproven": "The kit uses a circuit that nobody has measured on this variant of the car.",
     "wire-unprotected": "A wire of the kit can get more current than it carries before a fuse or a limiter opens.",

@@ -3,20 +3,11 @@
 from typing import Any
 
 from loomwright.faults.wrong_pins import Shown, WrongPin
-from loomwright.network.results import Finding, Proof, Readings, verdict
-from loomwright.network.states import State, state_words
+from loomwright.network.results import Proof, Readings, verdict
+from loomwright.papers.shared_object import car_and_kit, finding_object, state_object
 from loomwright.planning.installation import Installation, Joint, Refusal, Rejected, Route, Unserved, UnusedLead
 
 __all__ = ["match_object", "readings_object", "refusal_object"]
-
-
-def _car(found: Installation | Refusal) -> dict[str, Any]:
-    return {
-        "vehicle": found.car.vehicle,
-        "choice": dict(found.car.choice),
-        "kit": found.kit.id,
-        "kit_revision": found.kit.revision,
-    }
 
 
 def _rejected(entry: Rejected) -> dict[str, Any]:
@@ -66,35 +57,6 @@ def _unserved(entry: Unserved) -> dict[str, Any]:
     }
 
 
-def _state(state: State | None) -> dict[str, Any] | None:
-    if state is None:
-        return None
-    return {
-        "words": state_words(state),
-        "stage": state.stage,
-        "joined": state.joined,
-        "key": state.key,
-        "active": sorted(state.active),
-        "commands": sorted(state.commands),
-    }
-
-
-def _finding(finding: Finding) -> dict[str, Any]:
-    return {
-        "code": finding.code,
-        "severity": finding.severity,
-        "subject": finding.subject,
-        "message": finding.message,
-        "state": _state(finding.state),
-        "path": list(finding.path),
-        "numbers": [
-            {"name": n.name, "value": round(n.value, 6), "unit": n.unit, "where": n.where} for n in finding.numbers
-        ],
-        "advice": finding.advice,
-        "source": finding.source,
-    }
-
-
 def _lead(lead: UnusedLead) -> dict[str, Any]:
     return {
         "label": lead.label,
@@ -110,7 +72,7 @@ def _shown(shown: Shown | None) -> dict[str, Any] | None:
     if shown is None:
         return None
     return {
-        "state": _state(shown.state),
+        "state": state_object(shown.state),
         "right_v": [round(v, 3) for v in shown.right],
         "wrong_v": [round(v, 3) for v in shown.wrong],
         "gap_v": round(shown.gap_v, 3),
@@ -129,7 +91,7 @@ def _wrong_pin(wrong: WrongPin) -> dict[str, Any]:
                 "kind": h.kind,
                 "subject": h.subject,
                 "later": h.later,
-                "state": _state(h.state),
+                "state": state_object(h.state),
                 "value": round(h.value, 3),
             }
             for h in wrong.harms
@@ -141,7 +103,7 @@ def refusal_object(refusal: Refusal) -> dict[str, Any]:
     """Return a refusal with the same top keys as a match, its lists empty."""
     return {
         "verdict": "does-not-fit",
-        **_car(refusal),
+        **car_and_kit(refusal),
         "installation": None,
         "refusal": {
             "code": refusal.code,
@@ -175,12 +137,12 @@ def match_object(
     used = dict.fromkeys(j.circuit for j in found.joints if j.circuit is not None)
     return {
         "verdict": verdict(found, proof.findings),
-        **_car(found),
+        **car_and_kit(found),
         "installation": found.id,
         "refusal": None,
         "routes": [_route(r) for r in found.routes],
         "unserved": [_unserved(u) for u in found.unserved],
-        "findings": [_finding(f) for f in proof.findings],
+        "findings": [finding_object(f) for f in proof.findings],
         "unproven": [
             {"circuit": c, "status": found.car.standing[c].status, "why": found.car.standing[c].why}
             for c in used
@@ -210,7 +172,7 @@ def match_object(
 def readings_object(found: Installation, table: Readings) -> dict[str, Any]:
     """Return every reading with its band [V], relative to the battery at rest."""
     return {
-        **_car(found),
+        **car_and_kit(found),
         "installation": found.id,
         "battery_v": table.battery_v,
         "readings": [
@@ -220,7 +182,7 @@ def readings_object(found: Installation, table: Readings) -> dict[str, Any]:
                 "circuit": r.circuit,
                 "node": r.node,
                 "purpose": r.purpose,
-                "state": _state(r.band.state),
+                "state": state_object(r.band.state),
                 "clip": r.clip,
                 "lo_v": round(r.band.lo, 4),
                 "hi_v": round(r.band.hi, 4),

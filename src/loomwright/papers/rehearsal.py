@@ -151,4 +151,4 @@ def _advised(advice: Advice) -> Iterator[Block]:
         )
     if advice.contradictions:
         yield Heading(text=words.HEAD_CONTRADICTIONS, level=3)
-        yield Bullets(items=tuple(lifted(c, "advice:contradiction") for c in advice.contradictions))
+        yield Bullets(items=tuple(lifted(c.words, "advice:contradiction") for c in advice.contradictions))

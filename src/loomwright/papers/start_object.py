@@ -3,8 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
+from loomwright.network.results import Finding
+from loomwright.papers.shared_object import car_and_kit, finding_object
 from loomwright.planning.installation import Installation, Refusal
-from loomwright.starting.advice import Advice, WaitPoint
+from loomwright.starting.advice import Advice
+from loomwright.starting.contradictions import WaitPoint
 from loomwright.starting.explore import Held
 from loomwright.starting.record import Happening, Moment, Rehearsal
 from loomwright.starting.silent import SilentFault, StartReport
@@ -93,19 +96,17 @@ def _advice(advice: Advice) -> dict[str, Any]:
         "crank_why": advice.crank_why,
         "waits": [_wait(w) for w in advice.waits],
         "by_time_s": advice.by_time_s,
-        "contradictions": list(advice.contradictions),
+        "contradictions": [c.words for c in advice.contradictions],
     }
 
 
 def start_object(
-    found: Installation | Refusal, report: StartReport | None, rehearsals: Sequence[Rehearsal], advice: Advice | None
-) -> dict[str, Any]:
+    found: Installation | Refusal, report: StartReport | None, rehearsals: Sequence[Rehearsal], advice: Advice | None,
+    findings: Sequence[Finding] = (),
+) -> dict[str, Any]:  # fmt: skip
     """Return what is known of the start of an installation; parts that were not asked for are empty or null."""
     return {
-        "vehicle": found.car.vehicle,
-        "choice": dict(found.car.choice),
-        "kit": found.kit.id,
-        "kit_revision": found.kit.revision,
+        **car_and_kit(found),
         "refusal": found.code if isinstance(found, Refusal) else None,
         "properties": [] if report is None else [_property(h) for h in report.properties],
         "states": None if report is None else report.states,
@@ -113,6 +114,7 @@ def start_object(
         "explorations": None if report is None else report.explored,
         "silent_faults": [] if report is None else [_silent(f) for f in report.silent],
         "noticed_faults": [] if report is None else list(report.noticed),
+        "findings": [finding_object(f) for f in findings],
         "scenarios": [_scenario(r) for r in rehearsals],
         "advice": None if advice is None else _advice(advice),
     }

@@ -14,12 +14,13 @@ import numpy.typing as npt
 
 from loomwright.network.stories import stories_of
 from loomwright.planning.installation import Installation
+from loomwright.sentences import linked, told
 from loomwright.starting.modes import ENGINE, MODES, REST, ModeName, Timer, changed
 from loomwright.starting.properties import PROPERTY_INPUTS, Moment, Property, properties_of
 from loomwright.starting.settings import StartSettings, start_settings
 from loomwright.starting.step import settled
 from loomwright.starting.tables import DOMAIN, Tables, tabulate
-from loomwright.starting.telling import Step, StoryStep, told
+from loomwright.starting.telling import Step, StoryStep, story_of
 from loomwright.starting.wiring import PHASE_OF, InputFault, Levels, Wiring, wiring_of
 
 __all__ = ["Exploration", "Held", "explore", "explore_settings", "searcher", "with_proof"]
@@ -241,7 +242,7 @@ class _Search:
             expired: tuple[Timer, ...] = tuple(t for t in grid.timers if grid.expired[t][combo])
             one: Step = (name, code % self.base, truth, expired)
             steps.append(one)
-        return told(steps, self._levels, self.settings)
+        return story_of(steps, self._levels, self.settings)
 
     _levels: Mapping[str, Levels] = {}
 
@@ -283,7 +284,10 @@ def with_proof(found: Exploration, installation: Installation) -> Exploration:
     words = "The proof of the network has solved every set of outputs that can be on together."
     story = tuple(
         StoryStep(
-            number=n, words=f"On together, and not proved: {', '.join(sorted(v))}.", mode="", outputs=tuple(sorted(v))
+            number=n,
+            words=told("On together, and not proved: {outputs}.", outputs=linked(sorted(v), ", ")),
+            mode="",
+            outputs=tuple(sorted(v)),
         )
         for n, v in enumerate(missing, 1)
     )

@@ -7,6 +7,7 @@ from typing import Literal
 
 from loomwright.network.commands import command_table, driven_functions
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 from loomwright.starting.guards import GUARDS, LIMITS, Guard
 from loomwright.starting.modes import Timer
 from loomwright.units import parse_quantity
@@ -101,15 +102,17 @@ def start_settings(installation: Installation) -> StartSettings:
     served = {r.function: r.how for r in installation.routes if r.how not in ("none", "setting")}
     how = served.get("tach")
     detection: Detection = "voltage" if how is None else "bus" if how == "bus" else "wire"
-    source["detection"] = f"route of the engine speed: {how or 'the setting for voltage'}"
+    source["detection"] = told("route of the engine speed: {how}", how=how or "the setting for voltage")
     times = dict(_DEFAULT_S)
     for name, timer in (("run-time", "run time"), ("crank-limit", "crank limit")):
         found = _seconds(values.get(name, ""))
         if found is not None:
             times[timer] = found  # type: ignore[index]
-        source[timer] = f"setting {name} of {kit.id}" if found is not None else "common practice"
+        source[timer] = (
+            told("setting {name} of {kit}", name=name, kit=kit.id) if found is not None else "common practice"
+        )
     attempts = int(values["attempts"]) if values.get("attempts", "").isdigit() else 2
-    source["attempts"] = f"setting attempts of {kit.id}" if "attempts" in values else "common practice"
+    source["attempts"] = told("setting attempts of {kit}", kit=kit.id) if "attempts" in values else "common practice"
     pulses = [
         c.pulse_s for s in kit.settings for c in s.choices if c.pulse_s is not None and values.get(s.id) == c.value
     ]
@@ -123,7 +126,11 @@ def start_settings(installation: Installation) -> StartSettings:
     elif wait_s is not None:
         wait, times["wait"] = "time", wait_s
     source["wait"] = (
-        "the wait lamp" if wait == "lamp" else f"setting: {wait_value}" if wait_value else "common practice"
+        "the wait lamp"
+        if wait == "lamp"
+        else told("setting: {wait_value}", wait_value=wait_value)
+        if wait_value
+        else "common practice"
     )
     senses = {FIELD_OF[f] for f in served if f in FIELD_OF} | _OWN
     if wait != "lamp":

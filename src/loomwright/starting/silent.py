@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from loomwright.planning.installation import Installation
+from loomwright.sentences import linked, told
 from loomwright.starting.explore import Exploration, Held, searcher, with_proof
 from loomwright.starting.properties import properties_of
 from loomwright.starting.settings import StartSettings, start_settings
@@ -84,8 +85,10 @@ def report_of(settings: StartSettings, wiring: Wiring, installation: Installatio
         silent.append(
             SilentFault(
                 fault=fault, defeats=tuple(h.id for h in lost),
-                words=f"If {fault.words}, the car still starts by remote, and this no longer holds: "
-                + " ".join(h.words for h in lost),
+                words=told(
+                    "If {fault}, the car still starts by remote, and this no longer holds: {lost}", fault=fault.words,
+                    lost=linked(h.words for h in lost),
+                ),
                 story=tuple(s.words for s in min((h.story for h in lost), key=len)),
                 revealed_by=tuple(t.id for t in shown),
                 masked_by={

@@ -3,13 +3,14 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from loomwright.sentences import capital, linked, told
 from loomwright.starting.modes import REST, Mode, ModeName, Timer, changed
 from loomwright.starting.settings import StartSettings
 from loomwright.starting.step import step
 from loomwright.starting.tables import DOMAIN
 from loomwright.starting.wiring import PHASE_OF, Levels
 
-__all__ = ["Step", "StoryStep", "told"]
+__all__ = ["Step", "StoryStep", "story_of"]
 
 Step = tuple[ModeName, int, Mapping[str, object], tuple[Timer, ...]]
 """The mode before a step, its attempts, the truths of the car and the timers that have run out."""
@@ -48,7 +49,7 @@ _TIMERS: Mapping[str, str] = {
 }  # fmt: skip
 
 
-def told(
+def story_of(
     way: Sequence[Step], levels: Mapping[str, Levels],
     settings: StartSettings,
 ) -> tuple[StoryStep, ...]:  # fmt: skip
@@ -65,12 +66,19 @@ def told(
         seen = {n: levels[n][PHASE_OF[name]][v] if n in levels else v for n, v in truth.items()}
         decision = step(Mode(name=name, attempts=attempts), changed(REST, seen), frozenset(expired), settings)
         outputs = tuple(sorted(decision.commands))
-        said = " and ".join([*changes, *(_TIMERS[t] for t in expired)]) or "nothing changes"
-        on = f"with {', '.join(outputs)} on" if outputs else "all off"
-        does = f"the kit is {_MODE_WORDS[decision.mode.name]}, {on}"
+        said = linked((*changes, *(_TIMERS[t] for t in expired)), " and ") or "nothing changes"
+        on = told("with {outputs} on", outputs=linked(outputs, ", ")) if outputs else "all off"
+        does = told("the kit is {mode}, {on}", mode=_MODE_WORDS[decision.mode.name], on=on)
         steps.append(
             StoryStep(
-                number=number, words=f"{said[0].upper()}{said[1:]}: {does}.", mode=decision.mode.name, outputs=outputs
+                number=number,
+                words=told(
+                    "{said}: {does}.",
+                    said=capital(said),
+                    does=does,
+                ),
+                mode=decision.mode.name,
+                outputs=outputs,
             )
         )
     return tuple(steps)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from loomwright.sentences import capital, linked, told
 from loomwright.starting.advice import Advice
 from loomwright.starting.engine import heater_need_c
 from loomwright.starting.record import Rehearsal
@@ -100,8 +101,9 @@ def _held(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 def _title(rehearsal: Rehearsal) -> str:
-    words, at = rehearsal.scenario.words, f"{rehearsal.scenario.temperature_c:.0f} degC"
-    return f"{words[0].upper()}{words[1:]}" + ("" if at in words else f", {at}")
+    words = rehearsal.scenario.words
+    at = told("{temperature_c:.0f} degC", temperature_c=rehearsal.scenario.temperature_c)
+    return linked((capital(words), "" if at in words else at), ", ")
 
 
 def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
@@ -167,5 +169,10 @@ def wait_chart(name: str, advice: Advice) -> WaitChart:
     given = tuple((w.temperature_c, w.kit_s) for w in advice.waits)
     curves = [("needed", needed), ("the kit waits", given)]
     if advice.by_time_s is not None and any(s != advice.by_time_s for _, s in given):
-        curves.append((f"set to {advice.by_time_s:g} s", tuple((t, advice.by_time_s) for t, _ in needed)))
-    return WaitChart(title=f"{name}: wait before the start", curves=tuple(curves))
+        curves.append(
+            (
+                told("set to {by_time_s:g} s", by_time_s=advice.by_time_s),
+                tuple((t, advice.by_time_s) for t, _ in needed),
+            )
+        )
+    return WaitChart(title=told("{name}: wait before the start", name=name), curves=tuple(curves))

@@ -25,6 +25,7 @@ from loomwright.network.sensing import SENSED, input_level
 from loomwright.network.solver import solve
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation, Joint
+from loomwright.sentences import told
 from loomwright.starting.modes import ENGINE, ModeName
 from loomwright.starting.settings import FIELD_OF, StartSettings
 
@@ -149,7 +150,7 @@ def _interlock(installation: Installation) -> tuple[bool, str]:
     car = installation.car
     for circuit in car.circuits.values():
         if isinstance(circuit.behaviour, StartRequest) and circuit.behaviour.needs == "in park":
-            return True, f"the engine computer takes the request of {circuit.id} in park only"
+            return True, told("the engine computer takes the request of {circuit} in park only", circuit=circuit.id)
     if car.traits.start_style in ("button", "bus message"):
         return car.traits.park_interlock in ("start circuit", "computer"), "the car's own computer wants park"
     state = State(
@@ -160,7 +161,7 @@ def _interlock(installation: Installation) -> tuple[bool, str]:
     compiled = compile_netlist(netlist)
     found = solve(compiled.branches, scale_of(netlist, [state]), emf_of(compiled))
     highest = max((float(found.voltage[compiled.node[n], 0]) for n in nodes), default=np.inf)
-    words = f"the starter gets {highest:.1f} V when the kit cranks out of park"
+    words = told("the starter gets {highest:.1f} V when the kit cranks out of park", highest=highest)
     return highest < _STARTER_V, words
 
 
@@ -218,9 +219,9 @@ def wiring_of(installation: Installation, settings: StartSettings) -> Wiring:
         field = FIELD_OF[joint.function]
         sound[field] = levels(joint.id, None)
         colour = f"{joint.colour}/{joint.stripe}" if joint.stripe else joint.colour
-        lead = f"the {joint.label} lead ({colour})"
+        lead = told("the {joint} lead ({colour})", joint=joint.label, colour=colour)
         for kind, words in zip(_WIRE, ("has come off", "touches ground", "touches a feed"), strict=True):
-            fault(joint.id, joint.function, kind, f"{lead} {words}", levels(joint.id, kind))
+            fault(joint.id, joint.function, kind, told(f"{{lead}} {words}", lead=lead), levels(joint.id, kind))
         for kind, value in _STUCK:
             fault(
                 joint.id,
@@ -240,7 +241,7 @@ def wiring_of(installation: Installation, settings: StartSettings) -> Wiring:
                 route.task,
                 route.function,
                 "bus silent",
-                f"the data bus tells nothing of {route.function}",
+                told("the data bus tells nothing of {function}", function=route.function),
                 _constant(None, truths),
             )
             if field != "engine":
@@ -249,14 +250,23 @@ def wiring_of(installation: Installation, settings: StartSettings) -> Wiring:
                         route.task,
                         route.function,
                         kind,
-                        f"{_READS[field][value]} over the data bus",
+                        told("{reads} over the data bus", reads=_READS[field][value]),
                         _constant(value, truths),
                     )
         elif field == "engine":
-            lead = f"the {route.joints[0].label} lead" if route.joints else "the engine-speed wire"
+            lead = told("the {label} lead", label=route.joints[0].label) if route.joints else "the engine-speed wire"
             for kind, words in zip(_WIRE, ("has come off", "touches ground", "touches a feed"), strict=True):
                 # No edges arrive, and no edges are an engine that stands.
-                fault(route.task, route.function, kind, f"{lead} {words}", _constant("still", truths))
+                fault(
+                    route.task,
+                    route.function,
+                    kind,
+                    told(
+                        f"{{lead}} {words}",
+                        lead=lead,
+                    ),
+                    _constant("still", truths),
+                )
     if settings.detection == "voltage":
         # A rise of the battery voltage tells a running engine and nothing else.
         sound["engine"] = {

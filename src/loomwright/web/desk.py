@@ -1,7 +1,9 @@
 """The desk: what the pages ask the store and the other rooms for, with everything computed kept for the next page."""
 
+import json
 from collections import OrderedDict
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from hashlib import sha256
@@ -38,7 +40,7 @@ from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import Scenario, scenarios_for
 from loomwright.starting.settings import start_settings
 from loomwright.store.store import Clock, Store
-from loomwright.store.values import Entry, Revision
+from loomwright.store.values import Entry, Person, Revision
 from loomwright.web.asking import WebError
 from loomwright.web.door import Door
 from loomwright.web.keeping import Kept
@@ -94,6 +96,7 @@ class Desk:
         self._slips: Kept[tuple[WrongPin, ...]] = Kept(_BENCHES)
         self._rehearsals: Kept[Rehearsal] = Kept(_FITS)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
+        self._workers: Kept[tuple[Person, ...]] = Kept(1)
         self._reports: OrderedDict[str, tuple[tuple[Check, ...], ProblemReport]] = OrderedDict()
 
     # --- documents --------------------------------------------------------------------------------------------
@@ -179,6 +182,24 @@ class Desk:
         Raises WebError where the store has none.
         """
         return self._shop()[1]
+
+    def shop_revision(self) -> tuple[Revision, Shop]:
+        """Return the shop's own document with its revision.
+
+        Raises WebError where the store has none.
+        """
+        return self._shop()
+
+    def filled(self, kind: str, id: str, model: type[_D], told: Mapping[str, object]) -> _D:
+        """Return a document as it was filled in on a form; empty fields count as left out.
+
+        Raises DocumentError with every fault of its form.
+        """
+        text = json.dumps({key: value for key, value in told.items() if value not in ("", [])})  # JSON is YAML too
+        found = read_document(Source(file=f"{kind}/{id}", text=text), MODELS).document
+        if not isinstance(found, model):
+            raise WebError(400, f"This is no {kind}.")
+        return found
 
     def _shop(self) -> tuple[Revision, Shop]:
         entries = self.store.list("shop", limit=1)
@@ -349,17 +370,20 @@ class Desk:
 
         Buyers are kept among the people too, so the first of them by name will not do.
         """
-        people = self.store.people()
-        ids = {person.id for person in people}
-        if who in ids:
-            return who
         kept = self.store.list("shop", limit=1) or self.store.recent(limit=1)
         first = self.store.revisions(kept[0].kind, kept[0].id)[0].by if kept else ""
-        if first in ids:
-            return first
+        for id in (who, first):
+            with suppress(StoreError):  # a browser may come with the name of another store
+                if id and self.store.person(id).name:
+                    return id
         # Nobody has saved anything yet, or who did was erased.
-        bench = next((person.id for person in people if person.name == "Bench"), "")
+        bench = next((person.id for person in self.store.people("Bench") if person.name == "Bench"), "")
         return bench or self.store.add_person("Bench").id
+
+    def workers(self) -> tuple[Person, ...]:
+        """Return the people of the shop: those who have saved something and were not erased."""
+        found = self._workers.get(self.store.last_number(), self.store.workers)
+        return tuple(person for person in found if person.name)
 
     def name_of(self, who: str) -> str:
         """Return what a person is called; somebody who was erased is 'somebody'."""
