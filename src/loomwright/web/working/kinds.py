@@ -30,6 +30,7 @@ from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
 from loomwright.sheets import render
 from loomwright.starting.advice import advise
+from loomwright.starting.findings import with_start
 from loomwright.starting.port import Port
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import scenarios_for
@@ -128,7 +129,7 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
         lines = ("This kit must not be fitted to this car: there is nothing to print but why.",)
         return Made(lines=lines, files=refused)
     tell(0, 0, "the proof and the readings")
-    proof = prove(found)
+    proof = with_start(prove(found))
     papers = whole_set(found, proof, readings(found), docs.shop, {"tool": f"Loomwright {__version__}"})
     todo = [(name, form) for name in papers for form in ("html", *printed_on(name, docs.shop))]
     files: dict[str, bytes] = {}
