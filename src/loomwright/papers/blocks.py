@@ -104,7 +104,7 @@ class ReadingField:
     expect: Text
     relative: bool
     verdicts: tuple[Verdict, ...]
-    lamp: str  # what the test lamp does, or why no lamp here
+    lamp: str  # what the test lamp does, or why no lamp here; empty where nobody would think of one
     lamp_allowed: bool
 
 

@@ -47,7 +47,7 @@ def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) 
             Verdict(low=None, high=high, words=words.OHM_GOOD, good=True),
             Verdict(low=high, high=None, words=words.OHM_BAD, good=False),
         ),
-        lamp=words.OHM_LAMP, lamp_allowed=False,
+        lamp="", lamp_allowed=False,
     )  # fmt: skip
 
 
@@ -63,5 +63,5 @@ def opens(job: Job, joint: Joint, state: str) -> ReadingField:
             Verdict(low=low, high=None, words=words.OHM_OPEN_GOOD, good=True),
             Verdict(low=None, high=low, words=words.OHM_OPEN_BAD, good=False),
         ),
-        lamp=words.OHM_LAMP, lamp_allowed=False,
+        lamp="", lamp_allowed=False,
     )  # fmt: skip

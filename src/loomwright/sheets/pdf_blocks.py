@@ -37,6 +37,7 @@ _FACE_MM = 72.0
 _PLACE_MM = 5.0
 _MAP_MM, _SMALL_MAP_MM = 74.0, 58.0
 _CAPTION_MM = 7.0  # what the line below a drawing takes
+_TITLE_MM = 3.5  # and what the name of a plug takes alone
 _GUTTER_MM = 6.0
 _TERM_MM = 25.0  # what a term in the margin takes
 _HALF = 0.58  # of the width of the text: a wider face has the page to itself
@@ -134,6 +135,7 @@ class PageWriter:
             "is": "face",
             "title": face.title,
             "words": "" if face.words in said else face.words,  # on paper nothing is said twice
+            "said": face.words in said,  # how to look at it stands beside the drawing, and so does the plug's name
             "words-turned": face.words_turned,
             "seen": self._plate(face.drawing, face.words, least_mm),
             # Within a step the person sees one side, so paper shows one.
@@ -276,23 +278,34 @@ class PageWriter:
             "see": plain(step.see),
             "if not": plain(step.if_not),
         }
+        if len(step.readings) == 1 and not step.readings[0].relative:
+            facts["readings"] = _one_reading(step.readings[0])
 
         def tall(keys: Sequence[str], width_mm: float) -> float:
             return sum(_height(facts[key], width_mm) for key in keys)
 
         best: tuple[float, Data] | None = None
         names = list(facts)
+        caption = _TITLE_MM if face and face["said"] else _CAPTION_MM
         # What speaks of the drawing may stand under it.
         for left in ([], ["count"], ["count", "neighbours"]):
             rest = [key for key in names if key not in left]
             for n in range(2, len(rest) + 1):
                 right, below = rest[:n], rest[n:]
-                columns = (height + _CAPTION_MM + tall(left, width), tall(right, self._width - width - _GUTTER_MM))
+                columns = (height + caption + tall(left, width), tall(right, self._width - width - _GUTTER_MM))
                 total = max(columns) + tall(below, self._width - _TERM_MM)
                 if best is None or total < best[0] - 0.01:
-                    best = total, {"width": width, "tall": height + 5, "left": left, "right": right, "below": below}
+                    keys = [key for key in below if key != "readings"]  # they have a frame of their own there
+                    tall_mm = height + caption - 2
+                    best = total, {"width": width, "tall": tall_mm, "left": left, "right": right, "below": keys}
         assert best is not None
         return best[1]
+
+
+def _one_reading(field: ReadingField) -> str:
+    """Return the text of a single reading about as long as it is on the page, beside a drawing."""
+    rows = (f"{v.words} {v.words}" for v in field.verdicts)
+    return "\n".join((f"{field.clip} {field.probe} {field.state}", plain(field.expect) * 2, *rows, "x" * 40))
 
 
 def _size_of(face: Data) -> tuple[float, float]:

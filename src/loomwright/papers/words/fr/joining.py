@@ -129,7 +129,6 @@ OHM_PROBE = "l'autre pointe au connecteur du kit {plug}, alvéole {pin}, fil {la
 OHM_EXPECT = "{high} ou moins"
 OHM_GOOD = "Juste : la jonction conduit."
 OHM_BAD = "La jonction ne conduit pas, ou vous touchez un autre fil."
-OHM_LAMP = "la batterie est débranchée"
 OHM_OPEN_EXPECT = "pas de contact : plus de {low}"
 OHM_OPEN_GOOD = "Juste : le contact est ouvert."
 OHM_OPEN_BAD = "Le contact ne s'ouvre pas : il n'est pas assez enfoncé."
