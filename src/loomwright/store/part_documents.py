@@ -183,6 +183,11 @@ class Documents(Opened):
                 found += saving.entries(connection, query.order_by(heads.c.number.desc()).limit(limit))
         return tuple(sorted(found, key=lambda entry: -entry.number)[:limit])
 
+    def last_number(self) -> int:
+        """Return the number of the revision that was saved last, 0 where there is none: another one means a change."""
+        with self.database.reading() as connection:
+            return int(connection.execute(select(func.max(revisions.c.number))).scalar_one() or 0)
+
     def count(self, kind: str) -> int:
         """Return how many documents of a kind there are, removed ones left out."""
         query = select(func.count()).select_from(heads).join(revisions, revisions.c.number == heads.c.number)

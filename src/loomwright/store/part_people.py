@@ -1,7 +1,10 @@
 """The part of the store that keeps people, and forgets them."""
 
+from sqlalchemy import select
+
 from loomwright.store import people as persons
 from loomwright.store.opened import Opened
+from loomwright.store.tables import revisions
 from loomwright.store.values import Erasure, Person
 
 __all__ = ["People"]
@@ -35,6 +38,13 @@ class People(Opened):
         """Return everybody, or those in whose data all of some words stand, by name."""
         with self.database.reading() as connection:
             return persons.find_people(connection, words) if words.split() else persons.all_people(connection)
+
+    def workers(self) -> tuple[Person, ...]:
+        """Return those who have saved something, by name: the shop's own people, without its buyers."""
+        with self.database.reading() as connection:
+            ids = connection.execute(select(revisions.c.by_person).distinct()).scalars()
+            found = [persons.person_of(connection, id) for id in ids]
+        return tuple(sorted(found, key=lambda p: (p.name, p.id)))
 
     def erase(self, person: str, *, by: str) -> Erasure:
         """Overwrite a person's data for ever; revisions keep the bare id.

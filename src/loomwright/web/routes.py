@@ -15,6 +15,7 @@ from loomwright.web import (
     page_problem,
     page_readings,
     page_search,
+    page_settings,
     page_sheets,
     page_today,
     page_vehicles,
@@ -66,5 +67,8 @@ ROUTES: Mapping[str, Mapping[str, Handler]] = MappingProxyType({
     "/work/{task}/again": {"POST": page_work.again},
     "/work/{task}/cancel": {"POST": page_work.cancel},
     "/work/{task}/files/{name}": {"GET": page_work.file},
+    "/settings": {"GET": page_settings.show, "POST": page_settings.change},
+    "/settings/backup": {"POST": page_settings.back_up},
+    "/settings/who": {"POST": page_settings.person},
     "/static/{name}": {"GET": _static},
 })  # fmt: skip
