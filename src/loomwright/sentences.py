@@ -58,7 +58,7 @@ class Sentence(str):
         return self.pattern, self.fields, self.forms
 
 
-def told(pattern: str, /, **fields: Value) -> Sentence:
+def told(pattern: str, /, **fields: Value) -> str:
     """Return a sentence made from a pattern such as '{label} carries {amps:.1f} A.'.
 
     Raises KeyError where a field of the pattern is not given.

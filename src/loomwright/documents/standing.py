@@ -8,6 +8,7 @@ from typing import Literal
 from loomwright.documents.basis import Condition, holds
 from loomwright.documents.evidence import Evidence, EvidenceRecord
 from loomwright.documents.vehicle import Circuit
+from loomwright.sentences import told
 
 __all__ = ["Standing", "standings"]
 
@@ -35,7 +36,7 @@ def _disagrees(circuit: Circuit, record: EvidenceRecord) -> str | None:
     claim = record.claims
     pins = {end for step in circuit.path for end in (step.from_, step.to) if "/" in end}
     if claim.pin is not None and claim.pin not in pins:
-        return f"it was found in {claim.pin}"
+        return told("it was found in {pin}", pin=claim.pin)
     # A colour seen at a pin is that of a wire which meets this pin; without one any wire of the circuit will do.
     colours = {
         (step.colour, step.stripe)
@@ -44,7 +45,7 @@ def _disagrees(circuit: Circuit, record: EvidenceRecord) -> str | None:
     }
     if claim.colour is not None and colours and (claim.colour, claim.stripe) not in colours:
         seen = f"{claim.colour}/{claim.stripe}" if claim.stripe else claim.colour
-        return f"it was seen as {seen}"
+        return told("it was seen as {seen}", seen=seen)
     return None
 
 
@@ -76,9 +77,20 @@ def standings(
         measured = [r for r in here if r.how == "measured"]
         if against is not None:
             record, words = against
-            status, why = "contradicted", f"{words} ({record.how}, {record.by}, {record.on.isoformat()})"
+            on = record.on.isoformat()
+            status, why = (
+                "contradicted",
+                told(
+                    "{words} ({how}, {by}, {on})",
+                    words=words,
+                    how=record.how,
+                    by=record.by,
+                    on=on,
+                ),
+            )
         elif measured:
-            status, why = "proven", f"measured by {measured[-1].by} on {measured[-1].on.isoformat()}"
+            last = measured[-1]
+            status, why = "proven", told("measured by {by} on {on}", by=last.by, on=last.on.isoformat())
         elif here:
             best = min(here, key=lambda record: list(_ONLY).index(record.how))
             status, why = "unproven", _ONLY[best.how]

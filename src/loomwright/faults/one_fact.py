@@ -74,16 +74,22 @@ def _triggers(car: Car, circuit: Circuit) -> Iterator[tuple[Fact, str, str, Car]
     if isinstance(behaviour, GroundSwitch):
         path = _upside_down(circuit, {"ground": "source", "source": "load"})
         positive = InputWire(template="input wire", fed_by=None, pull_down_ohm=10_000.0)
-        yield "trigger", "negative", "positive", _with(
-            car, circuit.model_copy(update={"path": path, "behaviour": positive})
+        yield (
+            "trigger",
+            "negative",
+            "positive",
+            _with(car, circuit.model_copy(update={"path": path, "behaviour": positive})),
         )
     elif isinstance(behaviour, RelayTrigger):
         positive_feed = SwitchedFeed(
             template="switched feed", fed_by=None, load_a=behaviour.load_a, load=behaviour.load, loads={}
         )
         path = _upside_down(circuit, {"ground": "source", "source": "load"})
-        yield "trigger", "negative", "positive", _with(
-            car, circuit.model_copy(update={"path": path, "behaviour": positive_feed})
+        yield (
+            "trigger",
+            "negative",
+            "positive",
+            _with(car, circuit.model_copy(update={"path": path, "behaviour": positive_feed})),
         )
     elif isinstance(behaviour, InputWire | SwitchedFeed) and any(s.closed_when for s in circuit.path):
         path = _upside_down(circuit, {"source": "ground", "load": "source"})
@@ -92,11 +98,12 @@ def _triggers(car: Car, circuit: Circuit) -> Iterator[tuple[Fact, str, str, Car]
             s.model_copy(update={"to": "ground"}) if s.closed_when and s.to.startswith("s:") else s for s in kept
         )
         keys: tuple[KeyPosition, ...] = ("off", "acc", "run", "crank")
-        negative = GroundSwitch(
-            template="ground switch", pull_up_ohm=2200.0, pull_up_v=None, works_in=keys, polled=1.0
-        )
-        yield "trigger", "positive", "negative", _with(
-            car, circuit.model_copy(update={"path": grounded, "behaviour": negative})
+        negative = GroundSwitch(template="ground switch", pull_up_ohm=2200.0, pull_up_v=None, works_in=keys, polled=1.0)
+        yield (
+            "trigger",
+            "positive",
+            "negative",
+            _with(car, circuit.model_copy(update={"path": grounded, "behaviour": negative})),
         )
 
 

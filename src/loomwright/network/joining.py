@@ -14,6 +14,7 @@ from loomwright.network.paths import fuse_ohm, pin_nodes
 from loomwright.network.shapes import CONTACT_OHM, LINK_OHM, METER_S, SPREAD, TEST_LAMP_A, joint_ohm, lamp_shape
 from loomwright.network.vehicle_side import vehicle_elements
 from loomwright.planning.installation import CUTTING, Installation, Joint
+from loomwright.sentences import told
 
 __all__ = ["LAMP", "METER", "T_THROUGH_M", "bare_netlist", "fuse_of", "joined_netlist", "with_probes"]
 
@@ -78,7 +79,15 @@ def _t_elements(branch: Branch, pin: str, number: int, joints: Sequence[Joint], 
     yield _joint(f"t:{pin}/harness", pin, h, a, branch.through_mm2, made, branch.rating_a)
     yield _joint(f"t:{pin}/part", pin, b, m, branch.through_mm2, made, branch.rating_a)
     if not any(j.kind == "T interrupted" for j in joints):
-        yield _wire(f"t:{pin}/through", branch.id, a, b, branch.through_mm2, T_THROUGH_M, f"{branch.label} through")
+        yield _wire(
+            f"t:{pin}/through",
+            branch.id,
+            a,
+            b,
+            branch.through_mm2,
+            T_THROUGH_M,
+            told("{branch} through", branch=branch.label),
+        )
 
 
 def _opened_ends(joint: Joint) -> tuple[str, str]:
@@ -124,7 +133,7 @@ def _joint_elements(kit: Kit, joint: Joint, number: int) -> Iterator[Element]:
         low, high = SPREAD["fuse"]
         yield Element(
             id=f"{joint.id}/fuse", kind="fuse", a=at, b=far, shape=line(1.0 / fuse_ohm(fuse_a)), low=low, high=high,
-            fuse_a=fuse_a, origin=Origin(side="kit", of=joint.id, words=f"kit fuse {fuse_a:g} A"),
+            fuse_a=fuse_a, origin=Origin(side="kit", of=joint.id, words=told("kit fuse {fuse_a:g} A", fuse_a=fuse_a)),
         )  # fmt: skip
     if joint.part is not None and joint.part.pattern in CUTTING:
         # A diode's band end is where the kit's conductor is joined; a relay has an end of its own there.

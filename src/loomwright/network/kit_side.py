@@ -16,6 +16,7 @@ from loomwright.network.shapes import (
     driver_shape,
 )
 from loomwright.planning.installation import Joint
+from loomwright.sentences import told
 
 __all__ = [
     "controller_elements", "cutting_elements", "kit_ground", "lead_node", "part_elements", "supply_node",
@@ -162,7 +163,9 @@ def _relay(
         low, high = SPREAD["fuse"]
         yield Element(
             id=f"{use.id}/fuse", kind="fuse", a=contact[0], b=fused, shape=line(1.0 / fuse_ohm(part.fuse_a)),
-            origin=Origin(side="joint", of=joint.id, words=f"fuse {part.fuse_a:g} A of the relay"), low=low, high=high,
+            origin=Origin(side="joint", of=joint.id, words=told(
+                "fuse {fuse_a:g} A of the relay", fuse_a=part.fuse_a,
+            )), low=low, high=high,
             fuse_a=part.fuse_a,
         )  # fmt: skip
         contact = (fused, contact[1])

@@ -9,6 +9,7 @@ from loomwright.network.copper import resistance_ohm_per_m
 from loomwright.network.elements import GROUND, Element, Origin, When, line
 from loomwright.network.fuses import hot_resistance_ohm
 from loomwright.network.shapes import CONTACT_OHM, LINK_OHM, SPREAD
+from loomwright.sentences import told
 
 __all__ = ["BATTERY", "end_node", "ends_of", "fuse_ohm", "path_elements", "pin_nodes", "pin_sides"]
 
@@ -79,7 +80,9 @@ def _step_element(circuit: Circuit, step: int, segment: Segment, a: str, b: str)
         low, high = SPREAD["fuse"]
         return Element(
             id=name, kind="fuse", a=a, b=b, shape=line(1.0 / fuse_ohm(segment.fuse_a)), fuse_a=segment.fuse_a,
-            origin=Origin(side="vehicle", of=circuit.id, step=step, words=f"{segment.fuse_a:g} A fuse"),
+            origin=Origin(side="vehicle", of=circuit.id, step=step, words=told(
+                "{fuse_a:g} A fuse", fuse_a=segment.fuse_a,
+            )),
             low=low, high=high,
         )  # fmt: skip
     if segment.closed_when is not None:
@@ -96,7 +99,9 @@ def _step_element(circuit: Circuit, step: int, segment: Segment, a: str, b: str)
         return Element(
             id=name, kind="wire", a=a, b=b, shape=line(1.0 / ohm), area_mm2=segment.area_mm2,
             rating_a=ampacity_a(segment.area_mm2),
-            origin=Origin(side="vehicle", of=circuit.id, step=step, words=f"{colour} wire"), low=low, high=high,
+            origin=Origin(side="vehicle", of=circuit.id, step=step, words=told(
+                "{colour} wire", colour=colour,
+            )), low=low, high=high,
         )  # fmt: skip
     low, high = SPREAD["link"]
     return Element(

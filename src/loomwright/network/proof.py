@@ -25,6 +25,7 @@ from loomwright.network.standing_draw import DEFAULT_CAPACITY_AH, standing_draw
 from loomwright.network.stories import stories_of
 from loomwright.network.vehicle_defaults import DEFAULT_CCA_A, DEFAULT_STARTER_A
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["ORDER", "prove", "prove_solved", "solved_installation"]
 
@@ -117,9 +118,14 @@ def _contradictions(installation: Installation) -> list[Finding]:
                 severity="fix" if against else "note",
                 subject=joint.circuit,
                 message=(
-                    f"{joint.function} in {joint.pin}: {standing.why}."
+                    told("{function} in {pin}: {why}.", function=joint.function, pin=joint.pin, why=standing.why)
                     if against
-                    else f"{joint.function} in {joint.pin} is unproven on this car: {standing.why}."
+                    else told(
+                        "{function} in {pin} is unproven on this car: {why}.",
+                        function=joint.function,
+                        pin=joint.pin,
+                        why=standing.why,
+                    )
                 ),
                 state=None,
                 path=(joint.id,),

@@ -16,6 +16,7 @@ from loomwright.network.shapes import LOAD_V
 from loomwright.network.solving import Solved, current_path
 from loomwright.network.states import state_words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = [
     "FUSE_SHARE", "GROUND_LIMIT_V", "STANDING_LIMIT_A", "WIRE_SHARE", "check_car_wires", "check_feeds_apart",
@@ -72,8 +73,14 @@ def check_ratings(solved: Solved) -> Iterator[Finding]:
             severity="stop" if over else "fix",
             subject=element.id,
             message=(
-                f"{element.origin.words or element.id} carries {amps:.1f} A with {state_words(state)}; "
-                f"its {what} is {limit:.3g} A."
+                told(
+                    "{origin} carries {amps:.1f} A with {state_words}; its {what} is {limit:.3g} A.",
+                    origin=element.origin.words or element.id,
+                    amps=amps,
+                    state_words=state_words(state),
+                    what=what,
+                    limit=limit,
+                )
             ),
             state=state,
             path=current_path(solved, element.a if solved.current[i, lane] > 0 else element.b, lane),
@@ -146,12 +153,22 @@ def check_fuse_and_wire(solved: Solved) -> Iterator[Finding]:
             continue
         protection = min(reach.get(e.a, 0.0), reach.get(e.b, 0.0))
         if protection > WIRE_SHARE * e.rating_a:
-            words = "no fuse at all" if protection == float("inf") else f"a fuse of {protection:.3g} A"
+            words = (
+                "no fuse at all"
+                if protection == float("inf")
+                else told("a fuse of {protection:.3g} A", protection=protection)
+            )
             yield Finding(
                 code="wire-unprotected",
                 severity="stop" if protection == float("inf") else "fix",
                 subject=e.id,
-                message=f"{e.origin.words} ({e.area_mm2:g} mm2, {e.rating_a:.3g} A) stands behind {words}.",
+                message=told(
+                    "{origin} ({area_mm2:g} mm2, {rating_a:.3g} A) stands behind {words}.",
+                    origin=e.origin.words,
+                    area_mm2=e.area_mm2,
+                    rating_a=e.rating_a,
+                    words=words,
+                ),
                 state=None,
                 path=(e.id,),
                 numbers=(_amps("ampacity", e.rating_a, e.id),),
@@ -180,8 +197,16 @@ def check_car_wires(solved: Solved) -> Iterator[Finding]:
                 severity="fix",
                 subject=e.origin.of,
                 message=(
-                    f"The kit feeds the {e.origin.words} of {e.origin.of} ({e.area_mm2:g} mm2, {e.rating_a:.3g} A) "
-                    f"behind {now:.3g} A; the car itself has it behind {before:.3g} A."
+                    told(
+                        "The kit feeds the {origin} of {of} ({area_mm2:g} mm2, {rating_a:.3g} A) behind "
+                        "{now:.3g} A; the car itself has it behind {before:.3g} A.",
+                        origin=e.origin.words,
+                        of=e.origin.of,
+                        area_mm2=e.area_mm2,
+                        rating_a=e.rating_a,
+                        now=now,
+                        before=before,
+                    )
                 ),
                 state=None,
                 path=(e.id,),
@@ -208,7 +233,7 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
     ]
     fuses = [e for e in elements if e.fuse_a is not None and e.origin.side == "vehicle"]
     conducting = _conducting(solved)[joining]
-    told: set[tuple[str, ...]] = set()
+    joined: set[tuple[str, ...]] = set()
     seen: set[bytes] = set()
     for lane, state in enumerate(solved.states):
         column = conducting[:, lane]
@@ -225,14 +250,19 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
             ends = {group.get(f.b, f.b) for f in together}
             separate = sorted((f for f in together if group.get(f.a, f.a) not in ends), key=lambda f: f.id)[:2]
             pair = tuple(f.id for f in separate)
-            if len(pair) == 2 and pair not in told:
-                told.add(pair)
+            if len(pair) == 2 and pair not in joined:
+                joined.add(pair)
                 one, two = (_fuse_words(car, f) for f in separate)
                 yield Finding(
                     code="feeds-joined",
                     severity="stop",
                     subject=pair[0],
-                    message=f"The feeds behind the {one} and behind the {two} are joined with {state_words(state)}.",
+                    message=told(
+                        "The feeds behind the {one} and behind the {two} are joined with {state_words}.",
+                        one=one,
+                        two=two,
+                        state_words=state_words(state),
+                    ),
                     state=state,
                     path=(pair[0], *_way(edges, separate[0].b, separate[1].b), pair[1]),
                     numbers=(),
@@ -243,7 +273,11 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
 
 def _fuse_words(car: Car, fuse: Element) -> str:
     circuit = car.circuits.get(fuse.origin.of)
-    return f"{fuse.origin.words} of {fuse.origin.of if circuit is None else circuit.name or circuit.function}"
+    return told(
+        "{fuse} of {circuit}",
+        fuse=fuse.origin.words,
+        circuit=fuse.origin.of if circuit is None else circuit.name or circuit.function,
+    )
 
 
 _JOINING = frozenset({"wire", "link", "joint", "switch", "contact"})
@@ -319,7 +353,11 @@ def check_ground(installation: Installation, solved: Solved) -> Iterator[Finding
             code="ground-rises",
             severity="fix",
             subject=node,
-            message=f"The kit's ground stands {row[lane]:.2f} V above battery negative with {state_words(state)}.",
+            message=told(
+                "The kit's ground stands {volts:.2f} V above battery negative with {state_words}.",
+                volts=row[lane],
+                state_words=state_words(state),
+            ),
             state=state,
             path=current_path(solved, node, lane),
             numbers=(Number(name="rise", value=float(row[lane]), unit="V", where=node),),
@@ -352,7 +390,7 @@ def check_standing(solved: Solved) -> Iterator[Finding]:
             code="standing-draw",
             severity="fix",
             subject="kit",
-            message=f"The kit draws {kit * 1000:.0f} mA from the parked car.",
+            message=told("The kit draws {kit:.0f} mA from the parked car.", kit=kit * 1000),
             state=None,
             path=(),
             numbers=(_amps("standing draw", kit, "kit"),),
@@ -363,21 +401,24 @@ def check_standing(solved: Solved) -> Iterator[Finding]:
 
 def check_outcomes(solved: Solved) -> Iterator[Finding]:
     """Yield a finding for every state in which a relay chatters or two relays race."""
-    told: set[tuple[int, str]] = set()
+    seen: set[tuple[int, str]] = set()
     for lane, outcome in enumerate(solved.outcome):
         if outcome == Outcome.SETTLED:
             continue
         state = solved.states[lane]
         chatters = outcome == Outcome.CHATTERS
         key = (outcome, state.stage)
-        if key in told:
+        if key in seen:
             continue
-        told.add(key)
+        seen.add(key)
         yield Finding(
             code="relay-chatters" if chatters else "relays-race",
             severity="stop" if chatters else "fix",
             subject="relays",
-            message=f"{'A relay chatters' if chatters else 'Two relays race'} with {state_words(state)}.",
+            message=told(
+                "A relay chatters with {state_words}." if chatters else "Two relays race with {state_words}.",
+                state_words=state_words(state),
+            ),
             state=state,
             path=(),
             numbers=(),

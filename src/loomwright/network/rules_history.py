@@ -10,6 +10,7 @@ from loomwright.network.results import Finding
 from loomwright.network.solver import solve
 from loomwright.network.solving import Solved
 from loomwright.network.states import state_words
+from loomwright.sentences import told
 
 __all__ = ["check_history"]
 
@@ -24,24 +25,30 @@ def check_history(solved: Solved) -> Iterator[Finding]:
     netlist, compiled = solved.compiled.netlist, solved.compiled
     cold = solve(compiled.branches, scale_of(netlist, states), emf_of(compiled))
     lane_of = {state: n for n, state in enumerate(states)}
-    told: set[str] = set()
+    seen: set[str] = set()
     for lane, state in enumerate(solved.states):
         other = lane_of[state]
         if solved.outcome[lane] != Outcome.SETTLED or int(cold.outcome[other]) != Outcome.SETTLED:
             continue  # a relay that chatters is told by another rule
         for relay in np.flatnonzero(solved.latched[:, lane] != cold.latched[:, other]):
             coil = netlist.elements[compiled.branches.latches[int(relay)].coil]
-            if coil.id in told:
+            if coil.id in seen:
                 continue
-            told.add(coil.id)
+            seen.add(coil.id)
             now, then = ("pulled in", "dropped out") if solved.latched[relay, lane] else ("dropped out", "pulled in")
             yield Finding(
                 code="depends-on-history",
                 severity="fix",
                 subject=coil.id,
                 message=(
-                    f"{coil.origin.words or coil.id} is {now} with {state_words(state)} after what went before, "
-                    f"and {then} when the same state is met from rest."
+                    told(
+                        "{origin} is {now} with {state_words} after what went before, and {then} when the same "
+                        "state is met from rest.",
+                        origin=coil.origin.words or coil.id,
+                        now=now,
+                        state_words=state_words(state),
+                        then=then,
+                    )
                 ),
                 state=state,
                 path=(coil.id,),

@@ -10,6 +10,7 @@ from loomwright.network.kit_side import lead_node
 from loomwright.network.results import Finding
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation, Joint, Rejected
+from loomwright.sentences import capital, listing, told
 
 __all__ = ["check_carried", "check_joints", "check_pins", "check_settings"]
 
@@ -64,7 +65,9 @@ def _not_joined(joint: Joint) -> Finding:
         code="not-joined",
         severity="stop" if FUNCTIONS[joint.function].needed else "fix",
         subject=joint.id,
-        message=f"The kit's {joint.function} conductor, {joint.label}, is joined to nothing.",
+        message=told(
+            "The kit's {function} conductor, {joint}, is joined to nothing.", function=joint.function, joint=joint.label
+        ),
         state=None,
         path=(joint.id,),
         numbers=(),
@@ -74,12 +77,14 @@ def _not_joined(joint: Joint) -> Finding:
 
 
 def _wrong_fuse(joint: Joint, fitted_a: float | None, wanted_a: float | None) -> Finding:
-    found, wanted = ("no fuse" if a is None else f"a fuse of {a:.3g} A" for a in (fitted_a, wanted_a))
+    found, wanted = ("no fuse" if a is None else told("a fuse of {a:.3g} A", a=a) for a in (fitted_a, wanted_a))
     return Finding(
         code="wrong-fuse",
         severity="fix",
         subject=f"{joint.id}/fuse",
-        message=f"{joint.label} has {found}; the kit document gives it {wanted}.",
+        message=told(
+            "{joint} has {found}; the kit document gives it {wanted}.", joint=joint.label, found=found, wanted=wanted
+        ),
         state=None,
         path=(joint.id, f"{joint.id}/fuse"),
         numbers=(),
@@ -93,11 +98,15 @@ def _crossed(joint: Joint, lead: Element) -> Finding:
         code="wrong-terminal",
         severity="stop" if FUNCTIONS[joint.function].needed else "fix",
         subject=joint.id,
-        message=f"{joint.label} sits in another place of the controller's plug than that of {joint.function}.",
+        message=told(
+            "{joint} sits in another place of the controller's plug than that of {function}.",
+            joint=joint.label,
+            function=joint.function,
+        ),
         state=None,
         path=(joint.id, lead.id),
         numbers=(),
-        advice=f"Move it to the place of the terminal {joint.terminal}.",
+        advice=told("Move it to the place of the terminal {terminal}.", terminal=joint.terminal),
         source="each conductor of the plan begins at its terminal",
     )
 
@@ -118,7 +127,11 @@ def check_carried(installation: Installation, netlist: Netlist) -> Iterator[Find
                 code="not-carried",
                 severity="stop",
                 subject=occupant.circuit,
-                message=f"The T does not carry {pin} on, where {_name(installation, occupant.circuit)} sits.",
+                message=told(
+                    "The T does not carry {pin} on, where {name} sits.",
+                    pin=pin,
+                    name=_name(installation, occupant.circuit),
+                ),
                 state=None,
                 path=(f"t:{pin}/harness", f"t:{pin}/part"),
                 numbers=(),
@@ -132,17 +145,23 @@ def _missed(installation: Installation, joint: Joint, node: str) -> Finding:
     circuit = car.circuits[joint.circuit or ""]
     landed = node.removeprefix("c:").removeprefix("t:").rpartition(":")[0]
     other = car.pins.get(landed)
-    there = "" if other is None else f", where {_name(installation, other.circuit)} sits"
-    right = " or ".join(car.pins_of(circuit.id)) or "the circuit"
+    there = "" if other is None else told(", where {name} sits", name=_name(installation, other.circuit))
+    right = listing(car.pins_of(circuit.id), "or") or "the circuit"
     return Finding(
         code="misses-circuit",
         severity="stop" if FUNCTIONS[joint.function].needed else "fix",
         subject=joint.id,
-        message=f"{joint.label} is meant for {_name(installation, circuit.id)}, but is joined at {landed}{there}.",
+        message=told(
+            "{joint} is meant for {name}, but is joined at {landed}{there}.",
+            joint=joint.label,
+            name=_name(installation, circuit.id),
+            landed=landed,
+            there=there,
+        ),
         state=None,
         path=(joint.id,) if other is None else (joint.id, *(f"c:{p}" for p in car.pins_of(other.circuit)[:1])),
         numbers=(),
-        advice=f"Join it at {right}.",
+        advice=told("Join it at {right}.", right=right),
         source="each conductor of the plan is joined to its circuit",
     )
 
@@ -176,12 +195,17 @@ def check_settings(installation: Installation) -> Iterator[Finding]:
             code="setting-misfits",
             severity="stop" if FUNCTIONS[function].needed else "fix",
             subject=setting.id,
-            message=f"{setting.name} stands at {value!r}, which does not go with how {function} is served here.",
+            message=told(
+                "{setting} stands at {value!r}, which does not go with how {function} is served here.",
+                setting=setting.name,
+                value=value,
+                function=function,
+            ),
             state=None,
             path=(setting.id,),
             numbers=(),
-            advice=f"Set it to {right}." if right else "Serve the function that this value needs.",
-            source=f"{installation.kit.controller.name}: settings of the kit document",
+            advice=told("Set it to {right}.", right=right) if right else "Serve the function that this value needs.",
+            source=told("{controller}: settings of the kit document", controller=installation.kit.controller.name),
         )
 
 
@@ -211,7 +235,7 @@ def _overruled(task: str, rejected: Rejected, *, is_served: bool) -> Finding:
         code="pin-overruled",
         severity="note" if is_served else "fix",
         subject=task,
-        message=f"{rejected.what[:1].upper()}{rejected.what[1:]} is not taken. {rejected.fact}",
+        message=told("{what} is not taken. {fact}", what=capital(rejected.what), fact=rejected.fact),
         state=None,
         path=(),
         numbers=(),

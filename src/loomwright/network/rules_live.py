@@ -9,6 +9,7 @@ from loomwright.network.paths import BATTERY
 from loomwright.network.results import Finding, Number
 from loomwright.network.solving import Solved, current_path
 from loomwright.network.states import State, state_words
+from loomwright.sentences import told
 
 __all__ = ["DEAD_V", "DROP_LIMIT_V", "LEVEL_TOLERANCE", "LIVE_SHARE", "TRIGGER_SHARE", "check_drops", "check_live"]
 
@@ -61,7 +62,13 @@ def _should_live(
         code="pulled-by-itself" if trigger else "dead-when-it-should-live",
         severity=severity,  # type: ignore[arg-type]
         subject=e.circuit,
-        message=f"{name} {what} with {state_words(state)}: {volts:.1f} V of {battery:.1f} V.",
+        message=told(
+            f"{{name}} {what} with {{state_words}}: {{volts:.1f}} V of {{battery:.1f}} V.",
+            name=name,
+            state_words=state_words(state),
+            volts=volts,
+            battery=battery,
+        ),
         state=state,
         path=path,
         numbers=(_number("voltage", volts, e.node), _number("battery", battery, BATTERY)),
@@ -76,11 +83,11 @@ def _should_be_dead(
     name = _name(car, e.circuit)
     trigger = isinstance(car.circuits[e.circuit].behaviour, GroundSwitch)
     if trigger:
-        code, words = "trigger-not-pulled", f"{name} is not pulled to ground"
+        code, words = "trigger-not-pulled", told("{name} is not pulled to ground", name=name)
     elif volts > LIVE_SHARE * battery:
-        code, words = "live-when-it-should-be-dead", f"{name} is live"
+        code, words = "live-when-it-should-be-dead", told("{name} is live", name=name)
     else:
-        code, words = "fed-in-part", f"{name} floats up"
+        code, words = "fed-in-part", told("{name} floats up", name=name)
     # A feed that stays on while the kit cranks takes from the starter, but harms nothing.
     kept = "start" in state.commands and not e.starter
     severe = not kept and (e.starter or state.stage in ("kit dead", "fitting", "bare") or not trigger)
@@ -88,7 +95,12 @@ def _should_be_dead(
         code=code,
         severity="stop" if severe else "fix",
         subject=e.circuit,
-        message=f"{words} with {state_words(state)}: {volts:.1f} V, where it should be dead.",
+        message=told(
+            "{words} with {state_words}: {volts:.1f} V, where it should be dead.",
+            words=words,
+            state_words=state_words(state),
+            volts=volts,
+        ),
         state=state,
         path=path,
         numbers=(_number("voltage", volts, e.node), _number("battery", battery, BATTERY)),
@@ -138,7 +150,14 @@ def check_drops(car: Car, expectations: Expectations, solved: Solved) -> Iterato
                     code="drop-too-large",
                     severity="fix",
                     subject=e.circuit,
-                    message=(f"{_name(car, e.circuit)} loses {drop:.2f} V through the kit, {before:.2f} V on its key."),
+                    message=(
+                        told(
+                            "{name} loses {drop:.2f} V through the kit, {before:.2f} V on its key.",
+                            name=_name(car, e.circuit),
+                            drop=drop,
+                            before=before,
+                        )
+                    ),
                     state=state,
                     path=current_path(solved, e.node, lane),
                     numbers=(_number("drop", drop, e.node), _number("drop on its key", before, e.node)),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from loomwright.documents.behaviour import StartRequest
 from loomwright.network.results import Finding, Number
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["check_start_pulse"]
 
@@ -26,12 +27,16 @@ def check_start_pulse(installation: Installation) -> Iterator[Finding]:
         hold_s = circuit.behaviour.hold_s
         if not terminals[joint.terminal].kind.endswith("output") or any(p <= hold_s for p in pulses):
             continue
-        gives = f"gives {max(pulses):g} s" if pulses else "holds it until the engine runs"
+        gives = told("gives {longest:g} s", longest=max(pulses)) if pulses else "holds it until the engine runs"
         yield Finding(
             code="start-held",
             severity="stop",
             subject=joint.id,
-            message=f"The engine computer takes a start signal of at most {hold_s:g} s; the kit as it is set {gives}.",
+            message=told(
+                "The engine computer takes a start signal of at most {hold_s:g} s; the kit as it is set {gives}.",
+                hold_s=hold_s,
+                gives=gives,
+            ),
             state=None,
             path=(joint.id,),
             numbers=(Number(name="longest signal", value=hold_s, unit="s", where=joint.id),),

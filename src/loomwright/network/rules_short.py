@@ -13,6 +13,7 @@ from loomwright.network.results import Finding, Number
 from loomwright.network.solver import solve
 from loomwright.network.states import State, state_words
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 
 __all__ = ["COPPER_K", "SHORT_OHM", "check_shorts", "withstand_s"]
 
@@ -112,14 +113,22 @@ def _worst(
         stands = withstand_s(wire.area_mm2, amps)
         if clears <= stands:
             continue
-        words = "no fuse need open" if clears == math.inf else f"a fuse may take {clears:.2g} s"
+        words = "no fuse need open" if clears == math.inf else told("a fuse may take {clears:.2g} s", clears=clears)
         return Finding(
             code="short-hurts-wire",
             severity="fix",
             subject=wire.id,
             message=(
-                f"{wire.origin.words} shorted to the body with {state_words(state)} carries {amps:.0f} A: {words}, "
-                f"and the wire ({wire.area_mm2:g} mm2) stands it for {stands:.2g} s."
+                told(
+                    "{origin} shorted to the body with {state_words} carries {amps:.0f} A: {words}, and the "
+                    "wire ({area_mm2:g} mm2) stands it for {stands:.2g} s.",
+                    origin=wire.origin.words,
+                    state_words=state_words(state),
+                    amps=amps,
+                    words=words,
+                    area_mm2=wire.area_mm2,
+                    stands=stands,
+                )
             ),
             state=state,
             path=(wire.id,),

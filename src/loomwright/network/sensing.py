@@ -12,6 +12,7 @@ from loomwright.network.results import Finding, Number
 from loomwright.network.solving import Solved, current_path
 from loomwright.network.states import State, state_words
 from loomwright.planning.installation import Installation, Joint
+from loomwright.sentences import told
 
 __all__ = ["SENSED", "check_inputs", "input_level", "sensed_truth"]
 
@@ -59,12 +60,21 @@ def _wrong(installation: Installation, joint: Joint, solved: Solved, lane: int, 
         code="input-undefined" if saw is None else "input-wrong",
         severity="stop" if needed else "fix",
         subject=joint.id,
-        message=f"The kit reads {joint.function} as {words} with {state_words(state)} ({volts:.1f} V).",
+        message=told(
+            "The kit reads {function} as {words} with {state_words} ({volts:.1f} V).",
+            function=joint.function,
+            words=words,
+            state_words=state_words(state),
+            volts=volts,
+        ),
         state=state,
         path=current_path(solved, node, lane),
         numbers=(Number(name="voltage", value=volts, unit="V", where=node),),
-        advice=f"The {joint.function} input needs a wire that changes clearly: check pin, switch side, polarity.",
-        source=f"{installation.kit.controller.name}: input thresholds of the kit document",
+        advice=told(
+            "The {function} input needs a wire that changes clearly: check pin, switch side, polarity.",
+            function=joint.function,
+        ),
+        source=told("{controller}: input thresholds of the kit document", controller=installation.kit.controller.name),
     )
 
 
@@ -112,8 +122,11 @@ def _polled_finding(joint: Joint) -> Finding:
         severity="stop" if FUNCTIONS[joint.function].needed else "fix",
         subject=joint.id,
         message=(
-            f"The module holds the {joint.function} wire up in short pulses only, and the kit's input does not take "
-            "their mean: it would read the pauses as the switch."
+            told(
+                "The module holds the {function} wire up in short pulses only, and the kit's input does "
+                "not take their mean: it would read the pauses as the switch.",
+                function=joint.function,
+            )
         ),
         state=None,
         path=(joint.id,),
@@ -138,7 +151,11 @@ def _check_pulses(joint: Joint, solved: Solved) -> Iterator[Finding]:
         code="no-pulses",
         severity="stop",
         subject=joint.id,
-        message=f"The engine-speed wire reads {still:.1f} V standing and {running:.1f} V running: no pulses arrive.",
+        message=told(
+            "The engine-speed wire reads {still:.1f} V standing and {running:.1f} V running: no pulses arrive.",
+            still=still,
+            running=running,
+        ),
         state=None,
         path=(joint.id,),
         numbers=(

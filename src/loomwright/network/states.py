@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from loomwright.documents.behaviour import STIMULI, KeyPosition
+from loomwright.sentences import linked, told
 
 __all__ = ["Command", "Stage", "State", "state_words"]
 
@@ -46,5 +47,5 @@ def state_words(state: State) -> str:
     """Return the state in plain words: 'key on (run), brake pressed, kit ignition on'."""
     parts = [_KEY_WORDS[state.key]]
     parts += [_OPPOSITE.get(s, s) for s in sorted(state.active)]
-    parts += [f"kit {c} on" for c in sorted(state.commands)]
-    return ", ".join(parts)
+    parts += [told("kit {output} on", output=c) for c in sorted(state.commands)]
+    return linked(parts, ", ")

@@ -9,6 +9,7 @@ from loomwright.network.elements import ALWAYS, GROUND, Element, Kind, Origin, S
 from loomwright.network.paths import BATTERY, end_node, fuse_ohm
 from loomwright.network.shapes import COIL_DROP_OUT, COIL_PULL_IN, CONTACT_OHM, LINK_OHM, LOAD_V, SPREAD, load_shape
 from loomwright.network.vehicle_defaults import DEFAULT_STARTER_A
+from loomwright.sentences import told
 
 __all__ = [
     "coil_element",
@@ -109,7 +110,7 @@ def fuse_element(circuit: Circuit, name: str, rating_a: float, a: str, b: str) -
         a=a,
         b=b,
         shape=line(1.0 / fuse_ohm(rating_a)),
-        origin=Origin(side="vehicle", of=circuit.id, words=f"{rating_a:g} A fuse"),
+        origin=Origin(side="vehicle", of=circuit.id, words=told("{rating_a:g} A fuse", rating_a=rating_a)),
         fuse_a=rating_a,
         low=low,
         high=high,

@@ -58,7 +58,8 @@ def in_language(paper: Paper, language: Language) -> Paper:
     What it says of a car and a kit comes from the same results: only the sentences are made anew from what the paper's
     own were made of.
     """
-    return replace(_said(paper, language), language=language.code)
+    said: Paper = _said(paper, language)
+    return replace(said, language=language.code)
 
 
 def _said(value: Any, language: Language) -> Any:

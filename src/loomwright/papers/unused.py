@@ -1,6 +1,5 @@
 """Leads this car does not need, and what each of them could be taken for."""
 
-import re
 from collections.abc import Iterator
 
 from loomwright.papers.blocks import Block, Heading, Paragraph, Table, Text
@@ -9,10 +8,9 @@ from loomwright.papers.saying import lifted, listed, say
 from loomwright.papers.words.en import joining as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import UnusedLead
+from loomwright.sentences import Sentence, told
 
 __all__ = ["unused_leads"]
-
-_MORE = re.compile(r"; \d+ more .*$")
 
 
 def unused_leads(job: Job) -> Iterator[Block]:
@@ -30,10 +28,15 @@ def unused_leads(job: Job) -> Iterator[Block]:
             yield Paragraph(text=say(words.UNUSED_INSIDE, where=where, labels=labels))
 
 
+def _nearest(clash: str) -> str:
+    """Return what a lead could be taken for without the count of what else looks a little like it."""
+    return told(clash.pattern, **{**clash.fields, "more": ""}) if isinstance(clash, Sentence) else clash
+
+
 def _row(lead: UnusedLead) -> tuple[Text, ...]:
     clash = say(words.NO_CLASH)
     if lead.clash:
         # The nearest one is told; a count of all that look a little alike only frightens.
-        nearest = _MORE.sub("", lead.clash)
+        nearest = _nearest(lead.clash)
         clash = say(words.UNUSED_CLASH, clash=lifted(nearest, f"route:unused/{lead.label}"))
     return (lead.label,), (colour_words(lead.colour, lead.stripe),), clash

@@ -10,6 +10,7 @@ from loomwright.documents.kit import BusService
 from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task, slug
 from loomwright.planning.minutes import PENALTIES, T_PIN_MINUTES, TAP_MINUTES
 from loomwright.planning.reach import ends_for
+from loomwright.sentences import linked, listing, told
 
 __all__ = ["key_without_bus", "served_by_module", "services_of", "talk_candidates"]
 
@@ -52,14 +53,14 @@ def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
     module = at.kit.vehicle_module
     if module is None or task.kind in ("feed", "ground", "talk"):
         return
-    what = f"the vehicle module ({module.firmware} {module.version})"
+    what = told("the vehicle module ({firmware} {version})", firmware=module.firmware, version=module.version)
     services = services_of(at, task.function)
     if any(_offered(s, at.car.choice) for s in services):
         keys = at.car.traits.keys_to_learn or 0
         yield Candidate(
             id=f"{task.id}|bus", task=task.id, how="bus", what=what, needs_bus=True, minutes=0.0,
             penalties=(PENALTIES["bus"],),
-            gated=f"{keys} working keys at hand while the vehicle module learns"
+            gated=told("{keys} working keys at hand while the vehicle module learns", keys=keys)
             if task.function == "immobiliser" and keys > 1
             else None,
         )  # fmt: skip
@@ -68,15 +69,19 @@ def served_by_module(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
         fact, cure = key
         yield RuledOut(task=task.id, how="bus", what=what, fact=fact, cure=cure, far=3)
         return
-    variant = ", ".join(f"{axis} {value}" for axis, value in at.car.choice.items())
+    variant = linked((told("{axis} {value}", axis=axis, value=value) for axis, value in at.car.choice.items()), ", ")
     fact = (
-        f"Its firmware offers {task.function} for this model, but not for {variant}."
+        told(
+            "Its firmware offers {function} for this model, but not for {variant}.",
+            function=task.function,
+            variant=variant,
+        )
         if services
-        else f"Its firmware does not offer {task.function} for this model."
+        else told("Its firmware does not offer {function} for this model.", function=task.function)
     )
     yield RuledOut(
         task=task.id, how="bus", what=what, fact=fact,
-        cure=f"the vehicle module's firmware offered {task.function} for this variant",
+        cure=told("the vehicle module's firmware offered {function} for this variant", function=task.function),
         far=3 if _could_serve(task, bool(services)) else 7,
     )  # fmt: skip
 
@@ -172,10 +177,12 @@ def _joined(at: Situation, task: Task, ends: tuple[End, ...]) -> Candidate:
         penalties.append(PENALTIES["unproven"])
     pins = " and ".join(e.pin or "" for e in ends)
     plug = at.car.plugs[ends[0].plug or ""].name
-    numbers = " and ".join((e.pin or "").partition("/")[2] for e in ends)
+    numbers = listing((e.pin or "").partition("/")[2] for e in ends)
     return Candidate(
         id=f"{task.id}|{how}|{slug(pins)}|" + "+".join(e.lead or e.branch or "" for e in ends),
         task=task.id, how=how,  # type: ignore[arg-type]
-        what=f"pin {numbers} of {plug}" if len(ends) == 1 else f"pins {numbers} of {plug}",
+        what=told("pin {numbers} of {plug}", numbers=numbers, plug=plug) if len(ends) == 1 else told(
+            "pins {numbers} of {plug}", numbers=numbers, plug=plug,
+        ),
         ends=ends, minutes=(TAP_MINUTES if tapped else T_PIN_MINUTES) * len(ends), penalties=tuple(penalties),
     )  # fmt: skip

@@ -7,6 +7,7 @@ from loomwright.documents.car import Car
 from loomwright.documents.functions import FunctionName
 from loomwright.documents.kit import InterfacePart, Kit, Terminal
 from loomwright.planning.installation import How, Joint, PartPattern
+from loomwright.sentences import told
 
 __all__ = [
     "Candidate",
@@ -181,11 +182,11 @@ class Situation:
 
 def one(noun: str) -> str:
     """Return a noun with its article: 'an ignition output', 'a start output'."""
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
+    return told("an {noun}", noun=noun) if noun[0] in "aeiou" else told("a {noun}", noun=noun)
 
 
 def pin_words(car: Car, pin: str) -> str:
     """Return a pin as a person says it: 'pin 4 of ignition switch plug'."""
     plug, _, number = pin.partition("/")
     name = car.plugs[plug].name if plug in car.plugs else plug
-    return f"pin {number} of {name}"
+    return told("pin {number} of {name}", number=number, name=name)

@@ -14,6 +14,7 @@ from loomwright.planning.links import Link, Unfit, coils_for, own_power, sign_of
 from loomwright.planning.loads import demand_a
 from loomwright.planning.minutes import CONTINUOUS_SHARE, load_share
 from loomwright.planning.sides import fed_without_switch, polarity
+from loomwright.sentences import told
 
 __all__ = ["cut_links", "reached_pins", "reason_at", "reason_to_cut"]
 
@@ -57,10 +58,15 @@ def cut_links(
         if isinstance(coil, Unfit):
             yield coil
             continue
-        does = f"a relay ({coil.part.name}) parts the wire from the factory's end while it puts battery voltage on it"
+        does = told(
+            "a relay ({part}) parts the wire from the factory's end while it puts battery voltage on it",
+            part=coil.part.name,
+        )
         yield Link(
             part=coil.part, pattern="relay changes over", fed_from=coil.fed_from, share=coil.share,
-            powers=coil.powers, feed=coil.fed_from, isolation="relay", cuts=True, why=f"{clause}, so {does}.",
+            powers=coil.powers, feed=coil.fed_from, isolation="relay", cuts=True, why=told(
+                "{clause}, so {does}.", clause=clause, does=does,
+            ),
             does="" if because or otherwise else does,
         )  # fmt: skip
 
@@ -74,13 +80,20 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
         yield Link(
             part=part, pattern="diode cuts in", share=amps / allowed, powers=own_power(at, terminal, task, circuit),
             isolation="none", cuts=True,
-            why=f"{_RUNS_BACK}, so a diode ({part.name}) lets the factory's "
-            "signal through and nothing back.",
+            why=told(
+                "{fact}, so a diode ({part}) lets the factory's signal through and nothing back.", fact=_RUNS_BACK,
+                part=part.name,
+            ),
         )  # fmt: skip
     if not fitting:
         yield Unfit(
-            fact=f"The wire would have to be opened for a diode, and the kit has none for {amps:.3g} A.",
-            cure=f"the kit held a diode for {amps / CONTINUOUS_SHARE:.3g} A for {task.function}", far=0,
+            fact=told(
+                "The wire would have to be opened for a diode, and the kit has none for {amps:.3g} A.", amps=amps,
+            ),
+            cure=told(
+                "the kit held a diode for {amps:.3g} A for {function}", amps=amps / CONTINUOUS_SHARE,
+                function=task.function,
+            ), far=0,
         )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from loomwright.planning.minutes import (
 from loomwright.planning.reach import airbag_near, ends_for
 from loomwright.planning.sides import fuse_above, switches_to_rest
 from loomwright.planning.wired import penalties_of
+from loomwright.sentences import told
 
 __all__ = ["feed_candidates", "ground_candidates"]
 
@@ -50,7 +51,7 @@ def _feed(at: Situation, task: Task, circuit: Circuit, end: End, pin: str) -> Ca
     if fuse is None or fuse.fuse_a is None:
         return RuledOut(
             task=task.id, how=how, what=what, fact="No fuse is recorded before it, so nothing tells what it may give.",
-            cure=f"the fuse of {circuit.name or circuit.id} were recorded", far=5,
+            cure=told("the fuse of {circuit} were recorded", circuit=circuit.name or circuit.id), far=5,
         )  # fmt: skip
     terminal = at.terminal(task.terminals[0])
     branch = next((b.rating_a for b in at.kit.branches if b.id == end.branch), None)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from loomwright.planning.candidates import Candidate, End, RuledOut, Situation, Task
 from loomwright.planning.minutes import SETTING_MINUTES
+from loomwright.sentences import told
 
 __all__ = ["added_part_candidates", "setting_candidates"]
 
@@ -13,17 +14,19 @@ def setting_candidates(at: Situation, task: Task, served: frozenset[str]) -> Ite
 
     `served` are the functions that are a task here; a choice that needs another one cannot be had.
     """
-    if task.kind in ("feed", "ground", "talk", "module") :
+    if task.kind in ("feed", "ground", "talk", "module"):
         return
     for setting in at.kit.settings:
         for choice in setting.choices:
             if choice.serves != task.function:
                 continue
-            what = f"the setting {setting.name}: {choice.value}"
+            what = told("the setting {setting}: {value}", setting=setting.name, value=choice.value)
             if choice.needs is not None and choice.needs not in served:
                 yield RuledOut(
-                    task=task.id, how="setting", what=what, fact=f"It needs {choice.needs}, which is not joined here.",
-                    cure=f"{choice.needs} were wired", far=4,
+                    task=task.id, how="setting", what=what, fact=told(
+                        "It needs {needs}, which is not joined here.", needs=choice.needs,
+                    ),
+                    cure=told("{needs} were wired", needs=choice.needs), far=4,
                 )  # fmt: skip
                 continue
             yield Candidate(
@@ -48,5 +51,5 @@ def added_part_candidates(at: Situation, task: Task) -> Iterator[Candidate]:
         )  # fmt: skip
         yield Candidate(
             id=f"{task.id}|added part|{part.id}", task=task.id, how="added part", what=part.name, ends=(end,),
-            gated=f"{part.name} fitted and tested", minutes=part.minutes, price=part.price,
+            gated=told("{part} fitted and tested", part=part.name), minutes=part.minutes, price=part.price,
         )  # fmt: skip

@@ -15,6 +15,7 @@ from loomwright.planning.loads import demand_a, load_a, peak_a
 from loomwright.planning.minutes import CONTINUOUS_SHARE, MOMENTARY, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in, on_in, polarity
 from loomwright.planning.stepping import step_links
+from loomwright.sentences import listing, told
 
 __all__ = ["input_fits", "links_for"]
 
@@ -31,13 +32,22 @@ def links_for(at: Situation, task: Task, terminal: Terminal, circuit: Circuit) -
         return
     must_cut = reason_to_cut(circuit)
     if must_cut is not None:
-        yield Unfit(fact=f"{must_cut}.", cure="the wire could be driven beside the factory's own signal", far=6)
+        yield Unfit(
+            fact=told(
+                "{fact}.",
+                fact=must_cut,
+            ),
+            cure="the wire could be driven beside the factory's own signal",
+            far=6,
+        )
         yield from cut_links(at, task, terminal, circuit)
         return
     if wire not in ("positive", "negative"):
         yield Unfit(
-            fact=_NEVER.get(wire, f"The wire is a {circuit.behaviour.template}, which no output may drive."),
-            cure=f"the car had {one(task.function)} wire that battery voltage or ground operates", far=6,
+            fact=_NEVER.get(wire, told(
+                "The wire is a {template}, which no output may drive.", template=circuit.behaviour.template,
+            )),
+            cure=told("the car had {one} wire that battery voltage or ground operates", one=one(task.function)), far=6,
         )  # fmt: skip
         return
     amps = demand_a(at.car, circuit)
@@ -84,17 +94,25 @@ def _against_the_crank(terminal: Terminal, task: Task, circuit: Circuit) -> Unfi
     if not isinstance(circuit.behaviour, KeyedFeed):
         return None
     stays = "cranking" in terminal.on_while if terminal.on_while else "crank" in on_in(terminal.function)
-    cure = f"the kit had {one(f'{task.function} output')}"
+    cure = told("the kit had {one}", one=one(told("{function} output", function=task.function)))
     if stays and "crank" not in live_in(circuit):
         drops = "the wire" if terminal.function == task.function else task.function
         return Unfit(
-            fact=f"The kit's {terminal.function} output is on while cranking as well, and {drops} drops then.",
-            cure=cure if terminal.function != task.function else f"{cure} that drops while cranking", far=4,
+            fact=told(
+                "The kit's {function} output is on while cranking as well, and {drops} drops then.",
+                function=terminal.function, drops=drops,
+            ),
+            cure=cure if terminal.function != task.function else told(
+                "{cure} that drops while cranking", cure=cure,
+            ), far=4,
         )  # fmt: skip
     if not stays and "crank" in live_in(circuit) and task.function == "second ignition":
         return Unfit(
-            fact=f"The kit's {terminal.function} output drops while cranking, and the car keeps this wire live then.",
-            cure=f"{cure} that stays on while cranking", far=4,
+            fact=told(
+                "The kit's {function} output drops while cranking, and the car keeps this wire live then.",
+                function=terminal.function,
+            ),
+            cure=told("{cure} that stays on while cranking", cure=cure), far=4,
         )  # fmt: skip
     return None
 
@@ -129,18 +147,21 @@ def _other_feeds(at: Situation, terminal: Terminal, circuit: Circuit) -> bool:
 def _takes(at: Situation, circuit: Circuit) -> str:
     """Say what the wire takes: always, or up to where that decides."""
     always, most = load_a(at.car, circuit), peak_a(at.car, circuit)
-    return f"up to {most:.3g} A" if CONTINUOUS_SHARE * most > always else f"{always:.3g} A"
+    return told("up to {most:.3g} A", most=most) if CONTINUOUS_SHARE * most > always else f"{always:.3g} A"
 
 
-def _straight(
-    at: Situation, terminal: Terminal, task: Task, circuit: Circuit, amps: float
-) -> Iterator[Link | Unfit]:
+def _straight(at: Situation, terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
     allowed = load_share(task.function) * terminal.rating_a
     if amps > allowed:
         yield Unfit(
-            fact=f"The wire takes {_takes(at, circuit)}; the output carries {terminal.rating_a:g} A, of which "
-            f"{allowed:.3g} A may be used.",
-            cure=f"the kit's {terminal.function} output carried {amps / load_share(task.function):.3g} A", far=1,
+            fact=told(
+                "The wire takes {takes}; the output carries {rating_a:g} A, of which {allowed:.3g} A may be used.",
+                takes=_takes(at, circuit), rating_a=terminal.rating_a, allowed=allowed,
+            ),
+            cure=told(
+                "the kit's {function} output carried {amps:.3g} A", function=terminal.function,
+                amps=amps / load_share(task.function),
+            ), far=1,
         )  # fmt: skip
         return
     feed = feed_of(at, terminal) if terminal.kind == "relay output" else None
@@ -156,20 +177,29 @@ def _diodes(at: Situation, task: Task, terminal: Terminal, circuit: Circuit, amp
     fitting = [p for p in rated if diode_drop_v(p.rating_a, amps) <= limit_v]
     if rated and not fitting:
         yield Unfit(
-            fact=f"A diode takes {diode_drop_v(rated[0].rating_a, amps):.2g} V, and {because} {limit_v:.2g} V.",
-            cure=f"the kit had one more {terminal.function} output", far=4,
+            fact=told(
+                "A diode takes {drop_v:.2g} V, and {because} {limit_v:.2g} V.",
+                drop_v=diode_drop_v(rated[0].rating_a, amps), because=because, limit_v=limit_v,
+            ),
+            cure=told("the kit had one more {function} output", function=terminal.function), far=4,
         )  # fmt: skip
         return
     for part in fitting:
         yield Link(
             part=part, pattern="diode", share=amps / allowed, powers=own_power(at, terminal, task, circuit),
             isolation="diode",
-            why=f"One output serves two circuits that must stay apart, so a diode ({part.name}) stands before each.",
+            why=told(
+                "One output serves two circuits that must stay apart, so a diode ({part}) stands before each.",
+                part=part.name,
+            ),
         )  # fmt: skip
     if not fitting:
         yield Unfit(
-            fact=f"One output would serve two circuits, and the kit has no diode for {amps:.3g} A.",
-            cure=f"the kit held a diode for {amps / load_share(task.function):.3g} A for {task.function}", far=0,
+            fact=told("One output would serve two circuits, and the kit has no diode for {amps:.3g} A.", amps=amps),
+            cure=told(
+                "the kit held a diode for {amps:.3g} A for {function}", amps=amps / load_share(task.function),
+                function=task.function,
+            ), far=0,
         )  # fmt: skip
 
 
@@ -217,8 +247,10 @@ def _relays(
         yield Link(
             part=coil.part, pattern=pattern, fed_from=coil.fed_from, share=coil.share, powers=coil.powers,
             feed=coil.fed_from if feeds else None, isolation="relay", follows=apart,
-            why=f"{because}, so a relay ({coil.part.name}) {_DOES[pattern]}.",
-            does=f"a relay ({coil.part.name}) {_DOES[pattern]}" if plain else "",
+            why=told(
+                "{because}, so a relay ({part}) {does}.", because=because, part=coil.part.name, does=_DOES[pattern],
+            ),
+            does=told("a relay ({part}) {does}", part=coil.part.name, does=_DOES[pattern]) if plain else "",
         )  # fmt: skip
 
 
@@ -234,23 +266,32 @@ def _mismatch(at: Situation, terminal: Terminal, task: Task, circuit: Circuit) -
     wire, sign = polarity(circuit), sign_of(terminal)
     if terminal.function != task.function:
         if groups_for(at, terminal.function):
-            both = f"{task.function} as well, and the two"
+            both = told("{function} as well, and the two", function=task.function)
         else:  # no circuit of the output's own: only halves of it, such as the lamps of each side
             halves = [half for half, whole in SUBSTITUTES.items() if whole == terminal.function]
-            both = f"{' and '.join(half for half in halves if groups_for(at, half))}, which"
-        return f"The kit's {terminal.function} output has to work {both} must stay apart"
+            both = told("{halves}, which", halves=listing(half for half in halves if groups_for(at, half)))
+        return told(
+            "The kit's {function} output has to work {both} must stay apart", function=terminal.function, both=both
+        )
     if wire != sign:
         gives = "pulls to ground" if sign == "negative" else "puts out battery voltage"
         needs = "battery voltage" if wire == "positive" else "ground"
-        return f"The kit's {terminal.function} output {gives} and the wire needs {needs}"
+        return told(f"The kit's {{function}} output {gives} and the wire needs {needs}", function=terminal.function)
     allowed = load_share(task.function) * terminal.rating_a
     amps = demand_a(at.car, circuit)
     if amps > allowed:
-        share = "" if amps > terminal.rating_a else f", of which {allowed:.3g} A may be used"
-        return f"The wire takes {_takes(at, circuit)} and the output carries {terminal.rating_a:g} A{share}"
+        share = "" if amps > terminal.rating_a else told(", of which {allowed:.3g} A may be used", allowed=allowed)
+        return told(
+            "The wire takes {takes} and the output carries {rating_a:g} A{share}",
+            takes=_takes(at, circuit),
+            rating_a=terminal.rating_a,
+            share=share,
+        )
     if _other_feeds(at, terminal, circuit) and not _shared(at, task, terminal):
-        return f"The kit's {terminal.function} output puts out another feed than the car has on the wire"
-    return f"The kit's {terminal.function} output has to be kept apart from the wire"
+        return told(
+            "The kit's {function} output puts out another feed than the car has on the wire", function=terminal.function
+        )
+    return told("The kit's {function} output has to be kept apart from the wire", function=terminal.function)
 
 
 _READS = {"positive input": "positive", "negative input": "negative", "pulse input": "pulse"}
@@ -269,21 +310,32 @@ def input_fits(task: Task, terminal: Terminal, circuit: Circuit) -> Unfit | None
     reads, shows = _READS[terminal.kind], polarity(circuit)
     if reads != shows:
         return Unfit(
-            fact=f"The wire signals with {_PLAIN[shows]}; the kit's {task.function} input reads {_PLAIN[reads]}.",
-            cure=f"the kit had {one(task.function)} input that reads {_PLAIN[shows]}", far=2,
+            fact=told(
+                "The wire signals with {shows}; the kit's {function} input reads {reads}.", shows=_PLAIN[shows],
+                function=task.function, reads=_PLAIN[reads],
+            ),
+            cure=told("the kit had {one} input that reads {plain}", one=one(task.function), plain=_PLAIN[shows]), far=2,
         )  # fmt: skip
     if isinstance(circuit.behaviour, GroundSwitch) and circuit.behaviour.polled < 1.0 and not terminal.filters_polls:
         return Unfit(
-            fact=f"The module holds this wire up in short pulses only; the kit's {task.function} input would read the "
-            "pauses as the switch.",
-            cure=f"the kit had {one(task.function)} input that filters polls", far=2,
+            fact=told(
+                "The module holds this wire up in short pulses only; the kit's {function} input would read the "
+                "pauses as the switch.", function=task.function,
+            ),
+            cure=told("the kit had {one} input that filters polls", one=one(task.function)), far=2,
         )  # fmt: skip
     rest_v = _rest_v(terminal, circuit)
     if rest_v is not None and rest_v <= terminal.true_above * NOMINAL_V:
         return Unfit(
-            fact=f"The wire rests at {rest_v:.2g} V, and the kit's {task.function} input takes less than "
-            f"{terminal.true_above * NOMINAL_V:.2g} V for a pulled wire or for nothing.",
-            cure=f"the kit had {one(task.function)} input for a wire that rests at {rest_v:.2g} V", far=2,
+            fact=told(
+                "The wire rests at {rest_v:.2g} V, and the kit's {function} input takes less than "
+                "{true_above:.2g} V for a pulled wire or for nothing.", rest_v=rest_v, function=task.function,
+                true_above=terminal.true_above * NOMINAL_V,
+            ),
+            cure=told(
+                "the kit had {one} input for a wire that rests at {rest_v:.2g} V", one=one(task.function),
+                rest_v=rest_v,
+            ), far=2,
         )  # fmt: skip
     return None
 

@@ -8,6 +8,7 @@ from loomwright.documents.colours import WireColour, clash_wires, parse_colour
 from loomwright.documents.kit import Branch, Kit, Setting, SettingChoice
 from loomwright.planning.candidates import pin_words
 from loomwright.planning.installation import Joint, Route, UnusedLead
+from loomwright.sentences import told
 
 __all__ = ["packed_branches", "settings_of", "unused_leads", "with_clashes"]
 
@@ -19,9 +20,7 @@ def settings_of(kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...
     named 'bus' or 'wire' fits only where the function it needs is joined in that way.
     """
     chosen = dict(route.setting for route in routes if route.setting is not None)
-    joined = {
-        str(r.function): "bus" if r.how == "bus" else "wire" for r in routes if r.how not in ("setting", "none")
-    }
+    joined = {str(r.function): "bus" if r.how == "bus" else "wire" for r in routes if r.how not in ("setting", "none")}
     return tuple((s.id, chosen.get(s.id) or _fitting(s, joined)) for s in kit.settings)
 
 
@@ -119,11 +118,16 @@ def _clash(car: Car, lead: _Wire | None, wires: Sequence[tuple[str, _Wire]]) -> 
     if not alike:
         return None
     pin, why, _ = min(alike, key=lambda found: (not found[2], not found[1].startswith("both"), found[0]))
-    more = f"; {len(alike) - 1} more wires look alike" if len(alike) > 2 else ""
-    return f"{_wire_words(car, pin)}: {why}{more}"
+    more = told("; {count} more wires look alike", count=len(alike) - 1) if len(alike) > 2 else ""
+    return told("{wire}: {why}{more}", wire=_wire_words(car, pin), why=why, more=more)
 
 
 def _wire_words(car: Car, pin: str) -> str:
     occupant = car.pins[pin]
     circuit = car.circuits[occupant.circuit]
-    return f"the {occupant.words} wire at {pin_words(car, pin)} ({circuit.name or circuit.function})"
+    return told(
+        "the {colour} wire at {where} ({circuit})",
+        colour=occupant.words,
+        where=pin_words(car, pin),
+        circuit=circuit.name or circuit.function,
+    )

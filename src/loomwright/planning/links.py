@@ -12,6 +12,7 @@ from loomwright.planning.installation import PartPattern
 from loomwright.planning.loads import switched_a
 from loomwright.planning.minutes import CHARGING_V, CONTINUOUS_SHARE, NOMINAL_V, load_share
 from loomwright.planning.sides import live_in
+from loomwright.sentences import told
 
 __all__ = ["Coil", "Link", "Sign", "Unfit", "coils_for", "diode_drop_v", "feed_of", "own_power", "power_of", "sign_of"]
 
@@ -134,8 +135,11 @@ def coils_for(
     fitting = [p for p in relays if _carries_a(at, p) * load_share(task.function) >= amps]
     if not fitting:
         yield Unfit(
-            fact=f"{because}, and the kit has no relay for {amps:.3g} A.",
-            cure=f"the kit held a relay for {amps / load_share(task.function):.3g} A for {task.function}", far=0,
+            fact=told("{because}, and the kit has no relay for {amps:.3g} A.", because=because, amps=amps),
+            cure=told(
+                "the kit held a relay for {amps:.3g} A for {function}", amps=amps / load_share(task.function),
+                function=task.function,
+            ), far=0,
         )  # fmt: skip
         return
     negative = sign_of(terminal) == "negative"
@@ -145,8 +149,14 @@ def coils_for(
         share = coil_a / (CONTINUOUS_SHARE * terminal.rating_a)
         if share > 1.0:
             yield Unfit(
-                fact=f"The coil of {part.name} takes {coil_a:.3g} A; the output carries {terminal.rating_a:g} A.",
-                cure=f"the kit's {terminal.function} output carried {coil_a / CONTINUOUS_SHARE:.3g} A", far=1,
+                fact=told(
+                    "The coil of {part} takes {coil_a:.3g} A; the output carries {rating_a:g} A.", part=part.name,
+                    coil_a=coil_a, rating_a=terminal.rating_a,
+                ),
+                cure=told(
+                    "the kit's {function} output carried {coil_a:.3g} A", function=terminal.function,
+                    coil_a=coil_a / CONTINUOUS_SHARE,
+                ), far=1,
             )  # fmt: skip
             continue
         if not sources:

@@ -11,6 +11,7 @@ from loomwright.planning.installation import Rejected
 from loomwright.planning.minutes import PENALTIES
 from loomwright.planning.program import Program, Solution, solve
 from loomwright.planning.sides import factory_side
+from loomwright.sentences import told, unstopped
 
 __all__ = ["Pinned", "interrupted", "solve_with_pins"]
 
@@ -25,9 +26,7 @@ class Pinned:
     dropped: Mapping[str, tuple[Rejected, ...]]  # task -> pins that had to be given up
 
 
-def interrupted(
-    tasks: Sequence[Task], candidates: Sequence[Candidate], shop: Shop, car: Car
-) -> tuple[Candidate, ...]:
+def interrupted(tasks: Sequence[Task], candidates: Sequence[Candidate], shop: Shop, car: Car) -> tuple[Candidate, ...]:
     """Return the ways through a T that cut the wire open; only a pin asks for one: the car then hangs on the kit."""
     asked = {p.function for p in shop.pinned if p.vehicle == car.vehicle and p.how == "T interrupted"}
     functions = {t.id: t.function for t in tasks}
@@ -129,15 +128,21 @@ def solve_with_pins(program: Program, shop: Shop, ruled_out: Sequence[RuledOut])
 
 def _why_hopeless(wish: _Wish, ruled_out: Sequence[RuledOut]) -> str:
     if wish.pin.how == "none":
-        return f"{wish.task.function} is required and no start may be without it"
+        return told("{function} is required and no start may be without it", function=wish.task.function)
     facts = [r.fact for r in ruled_out if r.task == wish.task.id and r.how == wish.pin.how]
-    return f"that way is ruled out: {facts[0].rstrip('.')}" if facts else "this kit and this car offer no such way"
+    return (
+        told("that way is ruled out: {fact}", fact=unstopped(facts[0]))
+        if facts
+        else "this kit and this car offer no such way"
+    )
 
 
 def _given_up(program: Program, wish: _Wish, because: str) -> Rejected:
-    where = f" at {pin_words(program.at.car, wish.pin.pin)}" if wish.pin.pin else ""
+    where = told(" at {where}", where=pin_words(program.at.car, wish.pin.pin)) if wish.pin.pin else ""
     reason = wish.pin.reason.rstrip(".")
     return Rejected(
-        how=wish.pin.how, what=f"the pinned route{where}", fact=f"The builder pinned it ({reason}), but {because}.",
+        how=wish.pin.how, what=told("the pinned route{where}", where=where), fact=told(
+            "The builder pinned it ({reason}), but {because}.", reason=reason, because=because,
+        ),
         pinned=True,
     )  # fmt: skip

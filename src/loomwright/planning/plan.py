@@ -19,6 +19,7 @@ from loomwright.planning.refusals import Grounds, refused_by_task, refused_by_tr
 from loomwright.planning.tasks import tasks_of
 from loomwright.planning.why import fitting_minutes, route_of, unserved_of
 from loomwright.planning.wired import wired_candidates
+from loomwright.sentences import told
 
 __all__ = ["match", "offers"]
 
@@ -45,7 +46,9 @@ def _ways(at: Situation, task: Task, joinable: frozenset[str]) -> Iterator[Candi
     yield from added_part_candidates(at, task)
     if task.kind == "module" and at.kit.vehicle_module is None:
         fact, cure = key_without_bus(at) or (
-            "The kit has no vehicle module.", f"the kit had a vehicle module that serves {task.function}",
+            "The kit has no vehicle module.", told(
+                "the kit had a vehicle module that serves {function}", function=task.function,
+            ),
         )  # fmt: skip
         yield RuledOut(task=task.id, how="bus", what="a vehicle module", fact=fact, cure=cure, far=3)
 
@@ -71,9 +74,7 @@ def match(car: Car, kit: Kit, shop: Shop) -> Installation | Refusal:
     pinned = solve_with_pins(program, shop, ruled_out)
     hopeless = frozenset(t.id for t in tasks) - frozenset(c.task for c in candidates)
     served = {c.task: c for c in pinned.solution.chosen}
-    unserved = tuple(
-        unserved_of(pinned, t, ruled_out) for t in tasks if t.need != "helping" and t.id not in served
-    )
+    unserved = tuple(unserved_of(pinned, t, ruled_out) for t in tasks if t.need != "helping" and t.id not in served)
     grounds = refused_by_task(tasks, [u for u in unserved if u.task in hopeless])
     if grounds is not None:
         return _refusal(car, kit, grounds, tuple(u for u in unserved if u.required))

@@ -4,6 +4,7 @@ from loomwright.documents.behaviour import StartRequest
 from loomwright.documents.vehicle import Circuit
 from loomwright.planning.candidates import Situation
 from loomwright.planning.links import Unfit
+from loomwright.sentences import told
 
 __all__ = ["start_pulse"]
 
@@ -24,9 +25,11 @@ def start_pulse(at: Situation, circuit: Circuit) -> tuple[str, str] | Unfit:
     if fitting:
         return max(fitting)[2]
     shortest = min((c.pulse_s for s in at.kit.settings for c in s.choices if c.pulse_s is not None), default=None)
-    has = "no setting for one" if shortest is None else f"none shorter than {shortest:g} s"
+    has = "no setting for one" if shortest is None else told("none shorter than {shortest:g} s", shortest=shortest)
     return Unfit(
-        fact=f"A held signal is a fault for this computer: it wants a start pulse of at most {hold_s:g} s, and the kit "
-        f"has {has}.",
-        cure=f"the kit had a setting for a start pulse of at most {hold_s:g} s", far=3,
+        fact=told(
+            "A held signal is a fault for this computer: it wants a start pulse of at most {hold_s:g} s, and the "
+            "kit has {has}.", hold_s=hold_s, has=has,
+        ),
+        cure=told("the kit had a setting for a start pulse of at most {hold_s:g} s", hold_s=hold_s), far=3,
     )  # fmt: skip

@@ -9,6 +9,7 @@ from loomwright.documents.vehicle import Circuit, Plug
 from loomwright.planning.candidates import End, RuledOut, Situation, Task, pin_words
 from loomwright.planning.groups import SUBSTITUTES
 from loomwright.planning.loads import through_a
+from loomwright.sentences import told
 
 __all__ = ["airbag_near", "ends_for", "restraint_pins"]
 
@@ -49,8 +50,15 @@ def _overloaded(car: Car, plug: Plug, branch: Branch) -> str | None:
         pins = [p for p in car.pins_of(circuit.id) if p.partition("/")[0] == plug.id]
         amps = through_a(car, circuit) if pins else 0.0
         if amps > branch.rating_a:
-            carries = f"{circuit.function} takes {amps:.3g} A through {pin_words(car, pins[0])}"
-            return f"{carries}, and the through pins carry {branch.rating_a:g} A"
+            carries = told(
+                "{function} takes {amps:.3g} A through {where}",
+                function=circuit.function,
+                amps=amps,
+                where=pin_words(car, pins[0]),
+            )
+            return told(
+                "{carries}, and the through pins carry {rating_a:g} A", carries=carries, rating_a=branch.rating_a
+            )
     return None
 
 
@@ -75,22 +83,26 @@ def ends_for(at: Situation, task: Task, terminal: str, circuit: Circuit) -> Iter
     pins = [pin for pin in at.car.pins_of(circuit.id) if pin.partition("/")[0] in at.car.plugs]
     if not pins:
         yield RuledOut(
-            task=task.id, how="tap", what=f"the {circuit.function} wire",
+            task=task.id, how="tap", what=told("the {function} wire", function=circuit.function),
             fact="Nobody has recorded a plug in which it can be reached.",
-            cure=f"a plug of the {circuit.function} wire were recorded", far=5,
+            cure=told("a plug of the {function} wire were recorded", function=circuit.function), far=5,
         )  # fmt: skip
     for pin in pins:
         plug = at.car.plugs[pin.partition("/")[0]]
         if _belongs_to_restraints(at.car, plug.id):
             yield RuledOut(
                 task=task.id, how="tap", what=pin_words(at.car, pin), fact="The plug belongs to the airbags.",
-                cure=f"the {circuit.function} wire could be reached in a plug without airbag wires", far=6,
+                cure=told(
+                    "the {function} wire could be reached in a plug without airbag wires", function=circuit.function,
+                ), far=6,
             )  # fmt: skip
             continue
         if any(h.kind == "high voltage" and h.place == plug.place for h in at.car.hazards):
             yield RuledOut(
                 task=task.id, how="tap", what=pin_words(at.car, pin), fact="High-voltage cable runs at its place.",
-                cure=f"the {circuit.function} wire could be reached away from high-voltage cable", far=6,
+                cure=told(
+                    "the {function} wire could be reached away from high-voltage cable", function=circuit.function,
+                ), far=6,
             )  # fmt: skip
             continue
         yield from _in_branches(at, task, terminal, circuit, pin)
@@ -100,8 +112,10 @@ def ends_for(at: Situation, task: Task, terminal: str, circuit: Circuit) -> Iter
     yield from _strange_branches(at, task, terminal)
     if not leads and pins:
         yield RuledOut(
-            task=task.id, how="tap", what=f"the {circuit.function} wire", fact="The kit has no loose lead for it.",
-            cure=f"the kit had a loose lead for {task.function}", far=4,
+            task=task.id, how="tap", what=told(
+                "the {function} wire", function=circuit.function,
+            ), fact="The kit has no loose lead for it.",
+            cure=told("the kit had a loose lead for {function}", function=task.function), far=4,
         )  # fmt: skip
 
 
@@ -114,45 +128,53 @@ def _strange_branches(at: Situation, task: Task, terminal: str) -> Iterator[Rule
     only = holding[0].label if len(holding) == 1 else None
     yield RuledOut(
         task=task.id, how="T tapped" if holding[0].kind == "t" else "plug", what=", ".join(b.label for b in holding),
-        fact=f"{only} fits no plug of this car." if only else "None of the kit's T-harnesses fits a plug of this car.",
-        cure=f"{only or 'a T-harness of the kit'} fitted a plug of this car", far=4,
+        fact=told(
+            "{only} fits no plug of this car.", only=only,
+        ) if only else "None of the kit's T-harnesses fits a plug of this car.",
+        cure=told("{only} fitted a plug of this car", only=only or 'a T-harness of the kit'), far=4,
     )  # fmt: skip
 
 
-def _in_branches(
-    at: Situation, task: Task, terminal: str, circuit: Circuit, pin: str
-) -> Iterator[End | RuledOut]:
+def _in_branches(at: Situation, task: Task, terminal: str, circuit: Circuit, pin: str) -> Iterator[End | RuledOut]:
     plug = at.car.plugs[pin.partition("/")[0]]
     for branch in at.kit.branches:
         if branch.housing != plug.housing:
             continue
         conductors = [c for c in branch.conductors if c.terminal == terminal]
-        what = f"{branch.label} at {pin_words(at.car, pin)}"
+        what = told("{branch} at {where}", branch=branch.label, where=pin_words(at.car, pin))
         stranger = _made_for_another(at, branch, plug)
         if stranger is not None:
             yield RuledOut(
-                task=task.id, how="T tapped", what=f"{branch.label} at {plug.name}", fact=stranger,
-                cure=f"the wires of {branch.label} sat where this car has them", far=4,
+                task=task.id, how="T tapped", what=told(
+                    "{branch} at {plug}", branch=branch.label, plug=plug.name,
+                ), fact=stranger,
+                cure=told("the wires of {branch} sat where this car has them", branch=branch.label), far=4,
             )  # fmt: skip
             continue
         if not conductors:
             yield RuledOut(
-                task=task.id, how="T tapped", what=what, fact=f"{branch.label} has no conductor for {task.function}.",
-                cure=f"{branch.label} had a conductor for {task.function}", far=4,
+                task=task.id, how="T tapped", what=what, fact=told(
+                    "{branch} has no conductor for {function}.", branch=branch.label, function=task.function,
+                ),
+                cure=told(
+                    "{branch} had a conductor for {function}", branch=branch.label, function=task.function,
+                ), far=4,
             )  # fmt: skip
             continue
         if restraint_pins(at.car, plug.id):
             yield RuledOut(
                 task=task.id, how="T tapped", what=what,
                 fact="It would open an airbag wire that sits in the same plug.",
-                cure=f"the {circuit.function} wire could be reached in a plug without airbag wires", far=6,
+                cure=told(
+                    "the {function} wire could be reached in a plug without airbag wires", function=circuit.function,
+                ), far=6,
             )  # fmt: skip
             continue
         overload = _overloaded(at.car, plug, branch) if branch.kind == "t" else None
         if overload is not None:
             yield RuledOut(
                 task=task.id, how="T tapped", what=what, fact=f"{overload[0].upper()}{overload[1:]}.",
-                cure=f"the through pins of {branch.label} carried more", far=1,
+                cure=told("the through pins of {branch} carried more", branch=branch.label), far=1,
             )  # fmt: skip
             continue
         here = [c for c in conductors if c.pin in (None, pin.partition("/")[2])]
@@ -161,8 +183,11 @@ def _in_branches(
             built = conductors[0]
             yield RuledOut(
                 task=task.id, how="T tapped", what=what,
-                fact=f"{built.label} is built to pin {built.pin} of this plug.",
-                cure=f"{branch.label} had a conductor for {task.function} at that pin", far=4,
+                fact=told("{built} is built to pin {pin} of this plug.", built=built.label, pin=built.pin),
+                cure=told(
+                    "{branch} had a conductor for {function} at that pin", branch=branch.label,
+                    function=task.function,
+                ), far=4,
             )  # fmt: skip
 
 
@@ -189,8 +214,11 @@ def _made_for_another(at: Situation, branch: Branch, plug: Plug) -> str | None:
             continue
         circuit = at.car.circuits[occupant.circuit]
         if circuit.function not in {terminal.function, *_ALSO.get(terminal.function, ())}:
-            return (
-                f"{branch.label} is made for another car: its {conductor.label} would meet {circuit.function} at "
-                f"pin {conductor.pin}."
+            return told(
+                "{branch} is made for another car: its {conductor} would meet {function} at pin {pin}.",
+                branch=branch.label,
+                conductor=conductor.label,
+                function=circuit.function,
+                pin=conductor.pin,
             )
     return None

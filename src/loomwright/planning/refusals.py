@@ -14,6 +14,7 @@ from loomwright.documents.car import Car
 from loomwright.documents.functions import FunctionName
 from loomwright.planning.candidates import Task, slug
 from loomwright.planning.installation import Unserved
+from loomwright.sentences import told, unstopped
 
 __all__ = ["Grounds", "refused_by_task", "refused_by_traits"]
 
@@ -77,8 +78,10 @@ def _by_traits(car: Car) -> Iterator[Grounds]:
     for what, value in (("drive", traits.drive), ("gearbox", traits.gearbox)):
         if value is None:
             yield Grounds(
-                code=f"{what}-unknown", reason=f"The vehicle document does not say which {what} this car has.",
-                caution=_UNKNOWN, would_fit_if=f"the vehicle document stated the {what}",
+                code=f"{what}-unknown", reason=told(
+                    "The vehicle document does not say which {what} this car has.", what=what,
+                ),
+                caution=_UNKNOWN, would_fit_if=told("the vehicle document stated the {what}", what=what),
             )  # fmt: skip
     yield from _by_park(car)
 
@@ -86,9 +89,7 @@ def _by_traits(car: Car) -> Iterator[Grounds]:
 def _by_park(car: Car) -> Iterator[Grounds]:
     if car.traits.park_interlock == "computer":
         return
-    switch = any(
-        (s.closed_when or "").removeprefix("not ") == "in park" for c in car.circuits.values() for s in c.path
-    )
+    switch = any((s.closed_when or "").removeprefix("not ") == "in park" for c in car.circuits.values() for s in c.path)
     if car.traits.park_interlock is None or not switch:
         yield Grounds(
             code="no-park",
@@ -122,7 +123,10 @@ def refused_by_task(tasks: Sequence[Task], unserved: Sequence[Unserved]) -> Grou
             lack = lacking[task.id]
             return Grounds(
                 code=f"no-{slug(task.function)}",
-                reason=f"Nothing serves {task.function}, without which no start may be: {lack.why.rstrip('.')}.",
+                reason=told(
+                    "Nothing serves {function}, without which no start may be: {why}.", function=task.function,
+                    why=unstopped(lack.why),
+                ),
                 caution=_CAUTIONS.get(task.function, "Do not fit this kit."),
                 would_fit_if=lack.would_fit_if,
             )  # fmt: skip

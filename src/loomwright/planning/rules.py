@@ -12,6 +12,7 @@ from itertools import product
 from loomwright.planning.candidates import Candidate, Power, Situation, Task, pin_words
 from loomwright.planning.loads import BRIEF
 from loomwright.planning.minutes import PLUG_IN_MINUTES
+from loomwright.sentences import told
 
 __all__ = ["Row", "broken_row", "helper_minutes", "helpers_of", "rows_of"]
 
@@ -89,7 +90,12 @@ def rows_of(at: Situation, tasks: Sequence[Task], candidates: Sequence[Candidate
 
 def _one_way_each(candidates: Sequence[Candidate]) -> Iterator[Row]:
     for task, group in _by_task(candidates).items():
-        yield Row(terms=_sum(group), limit=1, fact=f"{task} is served already.", cure=f"{task} were not served already")
+        yield Row(
+            terms=_sum(group),
+            limit=1,
+            fact=told("{task} is served already.", task=task),
+            cure=told("{task} were not served already", task=task),
+        )
 
 
 def _pins(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
@@ -103,7 +109,7 @@ def _pins(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
         if len(_by_task(group)) > 1:
             words = pin_words(at.car, pin)
             yield Row(
-                terms=_sum(group), limit=1, fact=f"Another kit wire is joined at {words} already.",
+                terms=_sum(group), limit=1, fact=told("Another kit wire is joined at {words} already.", words=words),
                 cure="the wire could be reached at one more pin",
             )  # fmt: skip
 
@@ -128,8 +134,10 @@ def _outputs(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
         if len(tasks) < 2:
             continue
         words = at.terminal(terminal).function
-        fact = f"The kit's {words} terminal is used already, and two circuits must not be joined there."
-        cure = f"the kit had one more {words} terminal"
+        fact = told(
+            "The kit's {words} terminal is used already, and two circuits must not be joined there.", words=words
+        )
+        cure = told("the kit had one more {words} terminal", words=words)
         straight = [c for c in group if c.isolation == "none"]
         yield Row(terms=_sum(straight), limit=1, fact=fact, cure=cure, far=4)
         for task, ways in tasks.items():
@@ -148,8 +156,8 @@ def _ratings(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
             words = at.terminal(terminal).function
             yield Row(
                 terms={c.id: c.share for c in group}, limit=1,
-                fact=f"The kit's {words} output would carry more than its rating allows.",
-                cure=f"the kit's {words} output carried more", far=1,
+                fact=told("The kit's {words} output would carry more than its rating allows.", words=words),
+                cure=told("the kit's {words} output carried more", words=words), far=1,
             )  # fmt: skip
 
 
@@ -179,8 +187,10 @@ def _stock(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
     for part in at.kit.parts:
         group = [c for c in candidates if c.part is not None and c.part.id == part.id]
         yield Row(
-            terms=_sum(group), limit=part.stock, fact=f"The kit holds {part.stock or 'no'} {part.name}, and no more.",
-            cure=f"the kit held one more {part.name}", far=0,
+            terms=_sum(group), limit=part.stock, fact=told(
+                "The kit holds {stock} {part}, and no more.", stock=part.stock or "no", part=part.name,
+            ),
+            cure=told("the kit held one more {part}", part=part.name), far=0,
         )  # fmt: skip
 
 
@@ -200,14 +210,16 @@ def _branches(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
         if len(plugs) > 1:
             yield Row(
                 terms={f"plugged:{branch}@{p}": 1.0 for p in plugs}, limit=1,
-                fact=f"{label} sits in another plug already.", cure=f"the kit had a second {label}", far=4,
+                fact=told("{label} sits in another plug already.", label=label), cure=told(
+                    "the kit had a second {label}", label=label,
+                ), far=4,
             )  # fmt: skip
     for plug in dict.fromkeys(p for _, p in pairs):
         branches = [b for b, p in pairs if p == plug]
         if len(branches) > 1:
             yield Row(
                 terms={f"plugged:{b}@{plug}": 1.0 for b in branches}, limit=1,
-                fact=f"Another branch of the kit sits in {at.car.plugs[plug].name} already.",
+                fact=told("Another branch of the kit sits in {name} already.", name=at.car.plugs[plug].name),
                 cure="both were conductors of one branch", far=4,
             )  # fmt: skip
 
@@ -241,8 +253,10 @@ def _needs(tasks: Sequence[Task], candidates: Sequence[Candidate]) -> Iterator[R
             asking = [c for c in group if c.needs == function]
             wired = [c for c in candidates if functions[c.task] == function and c.how not in ("setting", "none")]
             yield Row(
-                terms={**_sum(asking), **_sum(wired, -1.0)}, limit=0, fact=f"It needs {function}, which is not joined.",
-                cure=f"{function} were wired", far=4,
+                terms={**_sum(asking), **_sum(wired, -1.0)}, limit=0, fact=told(
+                    "It needs {function}, which is not joined.", function=function,
+                ),
+                cure=told("{function} were wired", function=function), far=4,
             )  # fmt: skip
 
 
@@ -253,15 +267,23 @@ def _power(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
             users = [c for c in group if any(p.terminal == terminal for p in c.powers)]
             yield Row(
                 terms={**_sum(users), **_sum(feeds, -1.0)}, limit=0,
-                fact=f"The kit's power input {terminal}, which it takes its current from, has no feed.",
-                cure=f"the kit's power input {terminal} had a feed",
+                fact=told(
+                    "The kit's power input {terminal}, which it takes its current from, has no feed.",
+                    terminal=terminal,
+                ),
+                cure=told("the kit's power input {terminal} had a feed", terminal=terminal),
             )  # fmt: skip
         for what, amps, limits in _draws(candidates, feeds, terminal):
             if amps:
                 yield Row(
                     terms={**amps, **limits}, limit=0,
-                    fact=f"The fuse of the feed for {terminal} would not carry all that runs from it{what}.",
-                    cure=f"a battery feed with a bigger fuse could be reached for {terminal}", far=1,
+                    fact=told(
+                        "The fuse of the feed for {terminal} would not carry all that runs from it{what}.",
+                        terminal=terminal, what=what,
+                    ),
+                    cure=told(
+                        "a battery feed with a bigger fuse could be reached for {terminal}", terminal=terminal,
+                    ), far=1,
                 )  # fmt: skip
 
 
@@ -285,7 +307,7 @@ def _draws(
     yield " while cranking", sums(lambda p: p.crank_a), brief
     for stimulus in sorted({name for taken in powers.values() for p in taken for name, _ in p.switched}):
         amps = sums(lambda p, on=stimulus: p.run_a + dict(p.switched).get(on, 0.0))  # type: ignore[misc]
-        yield f" with {stimulus}", amps, brief if stimulus in BRIEF else lasting
+        yield told(" with {stimulus}", stimulus=stimulus), amps, brief if stimulus in BRIEF else lasting
 
 
 def _fuses(candidates: Sequence[Candidate]) -> Iterator[Row]:

@@ -14,6 +14,7 @@ from loomwright.planning.candidates import Situation, Task, one
 from loomwright.planning.e_series import E12, E24, E24_TOLERANCE, nearest
 from loomwright.planning.links import Link, Unfit, sign_of
 from loomwright.planning.minutes import NOMINAL_V, load_share
+from loomwright.sentences import told
 
 __all__ = ["LOW_SIDE_OHM", "NEAR_SHARE", "PULL_UP_TOLERANCE", "fits_step", "step_links"]
 
@@ -55,15 +56,19 @@ def step_links(at: Situation, task: Task, terminal: Terminal, wire: SteppedInput
     step = next((s for s in wire.steps if s.function == task.function), None)
     if step is None:
         yield Unfit(
-            fact=f"None of the steps of the wire stands for {task.function}.",
-            cure=f"the step for {task.function} were recorded", far=5,
+            fact=told("None of the steps of the wire stands for {function}.", function=task.function),
+            cure=told("the step for {function} were recorded", function=task.function), far=5,
         )  # fmt: skip
         return
     if sign_of(terminal) != "negative":
         yield Unfit(
-            fact=f"The wire wants a resistance to ground; the kit's {terminal.function} output puts out battery "
-            "voltage.",
-            cure=f"the kit had {one(f'{terminal.function} output')} that pulls to ground", far=2,
+            fact=told(
+                "The wire wants a resistance to ground; the kit's {function} output puts out battery voltage.",
+                function=terminal.function,
+            ),
+            cure=told("the kit had {one} that pulls to ground", one=one(told(
+                "{function} output", function=terminal.function,
+            ))), far=2,
         )  # fmt: skip
         return
     output_ohm = terminal.resistance_ohm or LOW_SIDE_OHM
@@ -71,8 +76,14 @@ def step_links(at: Situation, task: Task, terminal: Terminal, wire: SteppedInput
     amps = _amps(wire, step.resistance_ohm)
     if amps > allowed:
         yield Unfit(
-            fact=f"The wire takes {amps:.3g} A; the output carries {terminal.rating_a:g} A.",
-            cure=f"the kit's {terminal.function} output carried {amps / load_share(task.function):.3g} A", far=1,
+            fact=told(
+                "The wire takes {amps:.3g} A; the output carries {rating_a:g} A.", amps=amps,
+                rating_a=terminal.rating_a,
+            ),
+            cure=told(
+                "the kit's {function} output carried {amps:.3g} A", function=terminal.function,
+                amps=amps / load_share(task.function),
+            ), far=1,
         )  # fmt: skip
         return
     if fits_step(wire, step, 0.0, output_ohm):
@@ -88,7 +99,10 @@ def _with_resistor(
     preferred = next((v for v in (_nearest(target, E12), _nearest(target, E24)) if _fits(wire, step, v, output_ohm)), 0)
     if not preferred:
         yield Unfit(
-            fact=f"No resistor of 5 % is surely read as {task.function}: the steps of the wire lie too close together.",
+            fact=told(
+                "No resistor of 5 % is surely read as {function}: the steps of the wire lie too close together.",
+                function=task.function,
+            ),
             cure="the steps of the wire lay further apart", far=6,
         )  # fmt: skip
         return
@@ -99,14 +113,22 @@ def _with_resistor(
         part = min(fitting, key=lambda p: (p.stock == 0, abs((p.resistance_ohm or 0.0) - target), p.id))
         yield Link(
             part=part, pattern="resistor", share=share,
-            why=f"The wire tells {task.function} by {step.resistance_ohm:g} ohm to ground, so a resistor ({part.name}) "
-            f"stands before the output, whose own {output_ohm:g} ohm count as well.",
+            why=told(
+                "The wire tells {function} by {resistance_ohm:g} ohm to ground, so a resistor ({part}) stands "
+                "before the output, whose own {output_ohm:g} ohm count as well.", function=task.function,
+                resistance_ohm=step.resistance_ohm, part=part.name, output_ohm=output_ohm,
+            ),
         )  # fmt: skip
         return
     yield Unfit(
-        fact=f"The wire tells {task.function} by {step.resistance_ohm:g} ohm to ground, and "
-        + _why_none(held, target, amps),
-        cure=f"the kit held a resistor of {preferred:g} ohm for {task.function}", far=0,
+        fact=told(
+            "The wire tells {function} by {resistance_ohm:g} ohm to ground, and {why_none}", function=task.function,
+            resistance_ohm=step.resistance_ohm, why_none=_why_none(held, target, amps),
+        ),
+        cure=told(
+            "the kit held a resistor of {preferred:g} ohm for {function}", preferred=preferred,
+            function=task.function,
+        ), far=0,
     )  # fmt: skip
 
 
@@ -123,5 +145,10 @@ def _why_none(held: list[InterfacePart], target: float, amps: float) -> str:
         return "the kit has no resistor."
     part = min(held, key=lambda p: abs((p.resistance_ohm or 0.0) - target))
     if part.rating_a < amps:
-        return f"the kit's {part.name} carries {part.rating_a:g} A of the {amps:.3g} A there."
-    return f"the kit's nearest, {part.name}, might be read as another step."
+        return told(
+            "the kit's {part} carries {rating_a:g} A of the {amps:.3g} A there.",
+            part=part.name,
+            rating_a=part.rating_a,
+            amps=amps,
+        )
+    return told("the kit's nearest, {part}, might be read as another step.", part=part.name)

@@ -8,6 +8,7 @@ from loomwright.planning.installation import PartUse, Rejected, Route, Unserved
 from loomwright.planning.pins import Pinned
 from loomwright.planning.program import cost_cents
 from loomwright.planning.rules import Row, broken_row, helper_minutes, helpers_of
+from loomwright.sentences import capital, listing, told, unstopped
 
 __all__ = ["fitting_minutes", "route_of", "unserved_of"]
 
@@ -48,7 +49,7 @@ def _compared(pinned: Pinned, chosen: Candidate | None, other: Candidate) -> _Ot
 
 
 def _minutes(value: float) -> str:
-    return f"{value:g} minute" if value == 1 else f"{value:g} minutes"
+    return told("{value:g} minute", value=value) if value == 1 else told("{value:g} minutes", value=value)
 
 
 def _dearer(other: _Other) -> str:
@@ -56,13 +57,19 @@ def _dearer(other: _Other) -> str:
     if other.cents == 0:
         return "comes to the same cost, and the order of names decided"
     if other.minutes_more > 0:
-        return f"takes {_minutes(other.minutes_more)} more"
+        return told("takes {minutes} more", minutes=_minutes(other.minutes_more))
     if other.penalty_more > 0:
-        saved = f"takes {_minutes(-other.minutes_more)} less, but " if other.minutes_more < 0 else "counts for less: "
+        saved = (
+            told("takes {minutes} less, but ", minutes=_minutes(-other.minutes_more))
+            if other.minutes_more < 0
+            else "counts for less: "
+        )
         weight, reason = max(other.candidate.penalties)
-        return f"{saved}{reason}, which is weighed as {_minutes(weight)}"
+        return told(
+            "{saved}{reason}, which is weighed as {minutes}", saved=saved, reason=reason, minutes=_minutes(weight)
+        )
     if other.price_more > 0:
-        return f"needs a part that costs {other.price_more:.2f} more"
+        return told("needs a part that costs {price_more:.2f} more", price_more=other.price_more)
     return "was not what the builder fixed"
 
 
@@ -92,7 +99,9 @@ def _rejected(other: _Other) -> Rejected:
     candidate = other.candidate
     if other.broken is not None:
         return Rejected(how=candidate.how, what=candidate.what, fact=other.broken.fact)
-    return Rejected(how=candidate.how, what=candidate.what, fact=f"It {_dearer(other)}.", minutes=other.minutes)
+    return Rejected(
+        how=candidate.how, what=candidate.what, fact=told("It {dearer}.", dearer=_dearer(other)), minutes=other.minutes
+    )
 
 
 def _ruled_out(task: Task, facts: Sequence[RuledOut]) -> tuple[Rejected, ...]:
@@ -103,31 +112,31 @@ def _ruled_out(task: Task, facts: Sequence[RuledOut]) -> tuple[Rejected, ...]:
 def _done(at: Situation, task: Task, chosen: Candidate) -> str:
     """Say as a clause what is done: 'Lead IGN is tapped onto the pink wire at pin 4 of ...'."""
     if chosen.how == "bus":
-        return f"The vehicle module serves {task.function} over the bus"
+        return told("The vehicle module serves {function} over the bus", function=task.function)
     if chosen.how == "setting":
-        return f"{chosen.what[0].upper()}{chosen.what[1:]} serves {task.function} without a wire"
+        return told("{what} serves {function} without a wire", what=capital(chosen.what), function=task.function)
     end = chosen.ends[0]
     if chosen.how == "added part":
-        return f"{chosen.what} is added to the car"
+        return told("{what} is added to the car", what=chosen.what)
     if end.kind == "ground point":
-        return f"Lead {end.label} goes to this bolt: {chosen.what}"
-    labels = " and ".join(e.label for e in chosen.ends)
+        return told("Lead {end} goes to this bolt: {what}", end=end.label, what=chosen.what)
+    labels = listing(e.label for e in chosen.ends)
     where = pin_words(at.car, end.pin or "") if len(chosen.ends) == 1 else chosen.what
     if end.lead is None:
         branch = next(b.label for b in at.kit.branches if b.id == end.branch)
         verb = "opens the wire for" if end.kind == "T interrupted" else "joins"
-        return f"{branch} {verb} {labels} at {where}"
+        return told(f"{{branch}} {verb} {{labels}} at {{where}}", branch=branch, labels=labels, where=where)
     colour = at.car.pins[end.pin or ""].words
     if end.kind == "cut in":
-        return f"Lead {labels} is cut into the {colour} wire at {where}"
-    return f"Lead {labels} is tapped onto the {colour} wire at {where}"
+        return told("Lead {labels} is cut into the {colour} wire at {where}", labels=labels, colour=colour, where=where)
+    return told("Lead {labels} is tapped onto the {colour} wire at {where}", labels=labels, colour=colour, where=where)
 
 
 def _way(candidate: Candidate) -> str:
     if candidate.how == "cut in":
-        return f"a cut at {candidate.what}"
+        return told("a cut at {what}", what=candidate.what)
     tapped = candidate.how == "tap" and any(e.pin is not None for e in candidate.ends)
-    return f"a tap at {candidate.what}" if tapped else candidate.what
+    return told("a tap at {what}", what=candidate.what) if tapped else candidate.what
 
 
 def _part_why(pinned: Pinned, chosen: Candidate) -> str:
@@ -137,7 +146,7 @@ def _part_why(pinned: Pinned, chosen: Candidate) -> str:
             if other.task == chosen.task and other.part is None and _joined(other) == _joined(chosen):
                 broken = _compared(pinned, chosen, other).broken
                 if broken is not None:
-                    return f"{broken.fact.rstrip('.')}, so {chosen.part_does}."
+                    return told("{fact}, so {part_does}.", fact=unstopped(broken.fact), part_does=chosen.part_does)
     return chosen.part_why
 
 
@@ -157,16 +166,18 @@ def route_of(pinned: Pinned, task: Task, chosen: Candidate, facts: Sequence[Rule
     others = _others(pinned, task, chosen)
     possible = [o for o in others if o.broken is None]
     if task.id in pinned.kept:
-        because = f"the builder fixed it: {pinned.kept[task.id]}"
+        because = told("the builder fixed it: {kept}", kept=pinned.kept[task.id])
     elif possible:
-        because = f"the next way, {_way(possible[0].candidate)}, {_dearer(possible[0])}"
+        because = told("the next way, {way}, {dearer}", way=_way(possible[0].candidate), dearer=_dearer(possible[0]))
     else:
         because = "no other way fits"
-    through = f", through {chosen.part.name}" if chosen.part is not None else ""
+    through = told(", through {part}", part=chosen.part.name) if chosen.part is not None else ""
     return Route(
         task=task.id, function=task.function, how=chosen.how, required=task.need == "required",
         joints=tuple(end.joint(task, part) for end in chosen.ends), setting=chosen.setting, minutes=chosen.minutes,
-        penalty=chosen.penalty, why=f"{_done(at, task, chosen)}{through}; {because}.",
+        penalty=chosen.penalty, why=told(
+            "{done}{through}; {because}.", done=_done(at, task, chosen), through=through, because=because,
+        ),
         rejected=(
             *pinned.dropped.get(task.id, ()), *(_rejected(o) for o in others), *_ruled_out(task, facts),
         ),
@@ -180,7 +191,7 @@ def unserved_of(pinned: Pinned, task: Task, facts: Sequence[RuledOut]) -> Unserv
     cures = [(r.far, i, r.cure, r.fact) for i, r in enumerate(facts) if r.task == task.id]
     cures += [(o.broken.far, -1, o.broken.cure, o.broken.fact) for o in others if o.broken is not None]
     if task.id in pinned.kept:
-        why, cure = f"The builder left it out: {pinned.kept[task.id]}.", "the builder lifted the pin"
+        why, cure = told("The builder left it out: {kept}.", kept=pinned.kept[task.id]), "the builder lifted the pin"
     else:
         _, _, cure, why = min(cures)
     return Unserved(

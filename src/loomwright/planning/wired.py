@@ -16,6 +16,7 @@ from loomwright.planning.minutes import CUT_IN_MINUTES, MOMENTARY, PENALTIES, T_
 from loomwright.planning.pulses import start_pulse
 from loomwright.planning.reach import airbag_near, ends_for, restraint_pins
 from loomwright.planning.sides import between, factory_side, live_in, switches_to_drive, switches_to_rest
+from loomwright.sentences import linked, told
 
 __all__ = ["SIGNS", "penalties_of", "wired_candidates"]
 
@@ -48,20 +49,20 @@ def _wrong_side_to_drive(task: Task, circuit: Circuit, pin: str) -> tuple[str, s
     if task.function in _STARTS and toward_rest:
         return (
             "It lies past the park/neutral switch: the starter would turn in gear (49 CFR 571.102).",
-            f"the {circuit.function} wire could be reached before the park/neutral switch",
+            told("the {function} wire could be reached before the park/neutral switch", function=circuit.function),
         )
     ahead = switches_to_drive(circuit, pin)
     if ahead is None:
         return (
             "The path does not lead from here to what it works.",
-            f"the path of the {circuit.function} circuit were recorded as far as its load",
+            told("the path of the {function} circuit were recorded as far as its load", function=circuit.function),
         )
     blocking = [s for s in ahead if not (task.function in _STARTS and _stimulus(s.closed_when) == "in park")]
     if blocking:
         name = blocking[0].switch or blocking[0].closed_when
         return (
-            f"It lies on the wrong side of {name}, which would have to be closed first.",
-            f"the {circuit.function} wire could be reached after {name}",
+            told("It lies on the wrong side of {name}, which would have to be closed first.", name=name),
+            told("the {function} wire could be reached after {name}", function=circuit.function, name=name),
         )
     return None
 
@@ -74,8 +75,10 @@ def _wrong_side_to_sense(task: Task, circuit: Circuit, pin: str) -> tuple[str, s
     if own and not behind:
         name = own[0].switch or own[0].closed_when
         return (
-            f"It lies on the wrong side of {name}: nothing changes there.",
-            f"the {circuit.function} wire could be reached on the other side of {name}",
+            told("It lies on the wrong side of {name}: nothing changes there.", name=name),
+            told(
+                "the {function} wire could be reached on the other side of {name}", function=circuit.function, name=name
+            ),
         )
     if task.function == "brake" and not own:
         return (
@@ -101,27 +104,34 @@ def wired_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOut
         if not task.terminals:
             kind = "output" if task.kind == "drive" else "input"
             yield RuledOut(
-                task=task.id, how="tap", what=f"the {circuit.function} wire",
-                fact=f"The kit has no {task.function} {kind}.",
-                cure=f"the kit had {one(f'{task.function} {kind}')}", far=4,
+                task=task.id, how="tap", what=told("the {function} wire", function=circuit.function),
+                fact=told(f"The kit has no {{function}} {kind}.", function=task.function),
+                cure=told("the kit had {one}", one=one(told(f"{{function}} {kind}", function=task.function))), far=4,
             )  # fmt: skip
     if not task.circuits:
         # What a start may not be without is there and was forgotten; of the rest a record without it says it all.
         forgotten = task.need == "required" or task.kind == "sense"
         yield RuledOut(
-            task=task.id, how="tap", what=f"the {task.function} wire",
-            fact="No such circuit of this car is recorded." if forgotten else f"The car has no {task.function} wire.",
-            cure=f"{one(task.function)} circuit of this car were recorded"
+            task=task.id, how="tap", what=told("the {function} wire", function=task.function),
+            fact="No such circuit of this car is recorded." if forgotten else told(
+                "The car has no {function} wire.", function=task.function,
+            ),
+            cure=told("{one} circuit of this car were recorded", one=one(task.function))
             if forgotten
-            else f"the car had {one(task.function)} wire", far=6,
+            else told("the car had {one} wire", one=one(task.function)), far=6,
         )  # fmt: skip
 
 
 def _wire_words(at: Situation, circuit: Circuit, terminal: Terminal) -> str:
     pins = [p for p in at.car.pins_of(circuit.id) if p in at.car.pins]
     name = circuit.name or circuit.function
-    return f"the {terminal.function} {'input' if 'input' in terminal.kind else 'output'} on {name}" + (
-        f" ({at.car.pins[pins[0]].words})" if pins and at.car.pins[pins[0]].colour else ""
+    kind = "input" if "input" in terminal.kind else "output"
+    colour = at.car.pins[pins[0]].words if pins and at.car.pins[pins[0]].colour else ""
+    return linked(
+        (
+            told(f"the {{function}} {kind} on {{name}}", function=terminal.function, name=name),
+            told("({colour})", colour=colour) if colour else "",
+        )
     )
 
 
@@ -162,8 +172,10 @@ def _at_pins(
         if branch.housing in housings - met and any(p.housing == branch.housing for p in at.car.plugs.values()):
             yield RuledOut(
                 task=task.id, how="T tapped", what=branch.label,
-                fact=f"There is no pin of {circuit.function} in the plug it fits.",
-                cure=f"{circuit.function} had a pin in the plug of {branch.label}", far=6,
+                fact=told("There is no pin of {function} in the plug it fits.", function=circuit.function),
+                cure=told(
+                    "{function} had a pin in the plug of {branch}", function=circuit.function, branch=branch.label,
+                ), far=6,
             )  # fmt: skip
 
 
@@ -184,8 +196,8 @@ def _cut_at(
     if must_cut is not None:
         how, what = _way(at, end)
         yield RuledOut(
-            task=task.id, how=how, what=what, fact=f"{must_cut}.",
-            cure=f"the kit had a part that parts the {circuit.function} wire there", far=4,
+            task=task.id, how=how, what=what, fact=told("{fact}.", fact=must_cut),
+            cure=told("the kit had a part that parts the {function} wire there", function=circuit.function), far=4,
         )  # fmt: skip
 
 
@@ -199,7 +211,9 @@ def _way(at: Situation, end: End) -> tuple[How, str]:
     where = pin_words(at.car, end.pin or "")
     if end.branch is None:
         return _HOW[end.kind], where
-    return _HOW[end.kind], f"{next(b.label for b in at.kit.branches if b.id == end.branch)} at {where}"
+    return _HOW[end.kind], told(
+        "{branch} at {where}", branch=next(b.label for b in at.kit.branches if b.id == end.branch), where=where
+    )
 
 
 def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link) -> Candidate:
@@ -216,7 +230,9 @@ def _candidate(at: Situation, task: Task, circuit: Circuit, end: End, link: Link
     pulse = start_pulse(at, circuit) if isinstance(circuit.behaviour, StartRequest) and task.kind == "drive" else None
     work = CUT_IN_MINUTES if how == "cut in" else TAP_MINUTES if how == "tap" else T_PIN_MINUTES
     return Candidate(
-        id=name, task=task.id, how=how, what=f"{what}, through {part.name}" if part else what, ends=(end,), part=part,
+        id=name, task=task.id, how=how, what=told(
+            "{what}, through {part}", what=what, part=part.name,
+        ) if part else what, ends=(end,), part=part,
         pattern=link.pattern, fed_from=link.fed_from, part_why=link.why, part_does=link.does,
         setting=pulse if isinstance(pulse, tuple) else None, minutes=work + (part.minutes if part else 0.0),
         penalties=penalties_of(at, circuit, end), price=part.price if part else 0.0, share=link.share,
