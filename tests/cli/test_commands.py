@@ -286,7 +286,8 @@ def test_readings_in_words_names_every_lead(shop: Path, capsys: pytest.CaptureFi
 # write
 
 _SHEETS = [
-    "guide-a4.pdf", "guide-letter.pdf", "guide.html", "hood-label-letter.pdf", "hood-label.html", "match.json",
+    "bench-test-letter.pdf", "bench-test.html", "guide-a4.pdf", "guide-letter.pdf", "guide.html",
+    "hood-label-letter.pdf", "hood-label.html", "match.json",
     "operating-card-letter.pdf", "operating-card.html", "removal-letter.pdf", "removal.html", "settings-letter.pdf",
     "settings.html", "wiring-plan-a4.pdf", "wiring-plan-letter.pdf", "wiring-plan.html",
 ]  # fmt: skip

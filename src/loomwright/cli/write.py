@@ -21,8 +21,8 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     """Write the buyer's guide, the builder's wiring plan and the small sheets for KIT in VEHICLE.
 
     The guide comes as one file for a phone (guide.html) and on paper (guide-a4.pdf, guide-letter.pdf), the wiring plan
-    likewise. The operating card, the label for the underside of the hood, the settings sheet and the removal page come
-    for the screen and on the paper that the shop document names. match.json holds the whole result.
+    likewise. The operating card, the label for the underside of the hood, the settings sheet, the removal page and the
+    bench test come for the screen and on the paper that the shop document names. match.json holds the whole result.
     """
     import json
 

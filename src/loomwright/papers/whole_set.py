@@ -5,6 +5,7 @@ from typing import Literal
 
 from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Readings, verdict
+from loomwright.papers.bench_test import bench_test
 from loomwright.papers.blocks import Paper
 from loomwright.papers.guide import guide
 from loomwright.papers.hood_label import hood_label
@@ -19,7 +20,7 @@ __all__ = ["BOTH", "SMALL", "printed_on", "whole_set"]
 Printed = Literal["a4", "letter"]
 BOTH = ("guide", "wiring-plan")
 """Printed on both papers; the small ones on that of the shop."""
-SMALL = ("operating-card", "hood-label", "settings", "removal")
+SMALL = ("operating-card", "hood-label", "settings", "removal", "bench-test")
 
 
 def printed_on(name: str, shop: Shop) -> tuple[Printed, ...]:
@@ -37,6 +38,6 @@ def whole_set(
     """
     papers = {"guide": guide(found, proof, table, shop, marks), "wiring-plan": wiring_plan(found, proof, shop, marks)}
     fits = verdict(found, proof.findings) != "does-not-fit"
-    for name, make in zip(SMALL, (operating_card, hood_label, settings_sheet, removal_page), strict=True):
+    for name, make in zip(SMALL, (operating_card, hood_label, settings_sheet, removal_page, bench_test), strict=True):
         papers[name] = make(found, proof, table, shop, marks) if fits else papers["guide"]
     return papers
