@@ -9,6 +9,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from loomwright.documents.demo import demo_files
+from loomwright.documents.kinds import MODELS
+from loomwright.documents.reading import Source, read_document
+from loomwright.documents.vehicle import Vehicle
 from loomwright.store.store import Store, open_store
 from loomwright.web.app import create_app
 from loomwright.web.settings import Settings
@@ -80,3 +83,10 @@ def own(make_store: Callable[[], Store]) -> tuple[TestClient, Store]:
     store = make_store()
     fill(store)
     return client_of(store), store
+
+
+def vehicle_in(store: Store, id: str) -> Vehicle:
+    """Return a vehicle as it is kept."""
+    found = read_document(Source(file=id, text=store.latest("vehicle", id).text), MODELS).document
+    assert isinstance(found, Vehicle)
+    return found

@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 
 from loomwright.documents._scalars import resolve, written
 
-__all__ = ["dump_document"]
+__all__ = ["dump_document", "dump_tree", "plain_of"]
 
 _WIDTH = 110
 # Written in full escapes it is still short enough for a key of YAML, which may have 1024 characters.
@@ -41,8 +41,21 @@ def dump_document(document: BaseModel) -> str:
         Where it holds what no file can: an infinite number, a whole number of more than 18 digits, half a surrogate
         pair, or a key of more than 160 characters.
     """
-    data = _pruned(document, document.model_dump(mode="json", by_alias=True), is_root=True)
+    return dump_tree(_pruned(document, document.model_dump(mode="json", by_alias=True), is_root=True))
+
+
+def dump_tree(data: Mapping[str, object]) -> str:
+    """Return the text of a document that is still in plain values, such as one that is not complete yet.
+
+    Raises ValueError as `dump_document` does.
+    """
     return "".join(f"{line}\n" for line in _block(data, ""))
+
+
+def plain_of(part: BaseModel) -> dict[str, Any]:
+    """Return a part of a document in the plain values of a file, without what the model assumes anyway."""
+    found = _pruned(part, part.model_dump(mode="json", by_alias=True))
+    return dict(found)
 
 
 def _pruned(value: object, data: Any, *, is_root: bool = False) -> Any:

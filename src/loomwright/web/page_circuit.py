@@ -1,30 +1,24 @@
 """One circuit of a vehicle in a form, saved as a new version of the vehicle."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from loomwright.documents.car import variants
-from loomwright.documents.checking import check_documents
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, read_document
-from loomwright.documents.splicing import with_entry
-from loomwright.documents.vehicle import Circuit, Vehicle
-from loomwright.errors import DocumentError
+from loomwright.documents.part_checking import PartFault
+from loomwright.documents.writing import plain_of
 from loomwright.papers.drawings import FaceDrawing
-from loomwright.papers.vehicle_page import plug_drawing
-from loomwright.store.values import Conflict, Revision
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
-from loomwright.web.circuit_form import (
-    SEGMENT_FIELDS,
-    TEMPLATES,
-    CircuitForm,
-    empty_form,
-    form_of,
-    read_form,
-    sent_form,
-)
+from loomwright.web.circuit_form import CircuitForm, circuit_slots, empty_typed, form_of, read_circuit
 from loomwright.web.desk import Desk
+from loomwright.web.drafting import NotKept, Theirs, base_of, dropped, found_draft, item_set, keep_edit
+from loomwright.web.forms.beside import beside
+from loomwright.web.forms.draft import Draft, draft_face
+from loomwright.web.forms.slots import Slot
+from loomwright.web.forms.templates import TEMPLATES
+from loomwright.web.forms.typed import Typed, condition_text, typed_of
 
-__all__ = ["add", "change", "new", "show"]
+__all__ = ["add", "change", "new", "remove", "show"]
+
+_PATH = ("circuits",)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,71 +28,108 @@ class CircuitPage:
     vehicle: str
     car_name: str
     form: CircuitForm
-    columns: tuple[tuple[str, str], ...]
+    nth: int  # of those with the same id, counted from 1
+    twins: tuple[tuple[int, str], ...]  # the others of the same id: which one, and in which cars
     templates: tuple[str, ...]
     pins: tuple[str, ...]
     faces: tuple[tuple[str, FaceDrawing], ...]
     base: int
+    id_fault: str
     faults: tuple[str, ...]
-    theirs: tuple[str, str, tuple[str, ...]] | None  # who saved first, when, and what they changed
+    may_keep_anyway: bool
+    theirs: Theirs | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Told:
+    """What is said about a form that was not kept."""
+
+    faults: Sequence[PartFault] = ()
+    id_fault: str = ""
+    not_kept: NotKept | None = None
 
 
 def _page(
-    desk: Desk, revision: Revision, form: CircuitForm, faults: tuple[str, ...] = (),
-    theirs: tuple[str, str, tuple[str, ...]] | None = None, status: int = 200,
+    draft: Draft, base: int, id: str, template: str, typed: Typed, index: int | None, told: _Told | None = None
 ) -> Page:  # fmt: skip
-    vehicle = desk.vehicle(revision.id)
-    car = desk.car(vehicle.id, next(variants(vehicle)))
-    named = dict.fromkeys(e.partition("/")[0] for row in form.rows for e in (row["from"], row["to"]) if "/" in e)
+    told = told or _Told()
+    not_kept = told.not_kept
+    found = beside(not_kept.messages if not_kept else (), _PATH, _place(draft, index), id)
+    form = form_of(draft, id, template, typed, (*told.faults, *found.here), is_new=index is None)
+    wires = [text for name, text in typed if name.startswith("path.") and "/" in text]
+    named = dict.fromkeys(text.partition("/")[0] for text in wires)
+    twins = [n for n, raw in enumerate(draft.items(_PATH)) if raw.get("id") == id]
     context = CircuitPage(
-        vehicle=vehicle.id, car_name=car.name, form=form, columns=tuple(SEGMENT_FIELDS.items()),
-        templates=tuple(TEMPLATES), base=revision.number, faults=faults, theirs=theirs,
-        pins=tuple(f"{p}/{pin}" for p, plug in car.plugs.items() for row in plug.face.rows for pin in row if pin),
-        faces=tuple((car.plugs[p].name, plug_drawing(car, p)) for p in named if p in car.plugs),
+        vehicle=draft.id, car_name=draft.name, form=form, nth=1 + twins.index(index) if index in twins else 1,
+        twins=tuple((nth, _where(draft, n)) for nth, n in enumerate(twins, 1)) if len(twins) > 1 else (),
+        templates=tuple(TEMPLATES),
+        pins=tuple(f"{plug.id}/{pin}" for _, plug in draft.plugs for row in plug.face.rows for pin in row if pin),
+        faces=tuple((plug.name, draft_face(draft, plug)) for p in named if (plug := draft.plug(p)) is not None),
+        base=not_kept.base if not_kept else base, id_fault=told.id_fault,
+        faults=(*form.faults, *(str(m) for m in found.elsewhere)), may_keep_anyway=bool(not_kept and not_kept.messages),
+        theirs=not_kept.theirs if not_kept else None,
     )  # fmt: skip
-    title = "A new circuit" if form.is_new else form.name or form.id
+    title = "A new circuit" if index is None else next((i.value for i in form.head if i.slot.key == "name"), "") or id
+    status = 422 if told.faults or told.id_fault else not_kept.status if not_kept else 200
     return Page(template="circuit.html", title=title, context=context, status=status)
 
 
-def _template(ask: Ask, default: str) -> str:
-    wanted = ask.one("template", default) or default
+def _place(draft: Draft, index: int | None) -> int:
+    return len(draft.items(_PATH)) if index is None else index
+
+
+def _where(draft: Draft, index: int) -> str:
+    raw = draft.items(_PATH)[index]
+    return condition_text(raw.get("only")) or "all other cars"
+
+
+def _template(wanted: str) -> str:
     if wanted not in TEMPLATES:
         raise WebError(400, f"Found {wanted[:60]!r}, expected a template: {', '.join(TEMPLATES)}.")
     return wanted
 
 
-def _circuit(vehicle: Vehicle, id: str) -> tuple[int, Circuit]:
-    """Return the first circuit of an id; where one stands twice, under conditions, the first is meant."""
-    found = next(((n, c) for n, c in enumerate(vehicle.circuits) if c.id == id), None)
-    if found is None:
-        raise WebError(404, f"{vehicle.id} has no circuit {id[:60]!r}.")
-    return found
+def _index(draft: Draft, ask: Ask) -> int:
+    """Return the place of the circuit that an address names; `nth` counts those of the same id."""
+    id, nth = ask.path["circuit"], ask.sent("nth") or ask.one("nth") or "1"
+    all_of = [n for n, raw in enumerate(draft.items(_PATH)) if raw.get("id") == id]
+    if not nth.isascii() or not nth.isdecimal() or not 1 <= int(nth) <= len(all_of):
+        raise WebError(404, f"{draft.id} has no circuit {id[:60]!r}.")
+    return all_of[int(nth) - 1]
+
+
+def _slots(draft: Draft, template: str) -> tuple[Slot, ...]:
+    return circuit_slots(draft, template)
 
 
 def new(desk: Desk, ask: Ask) -> Answer:
     """Show the empty form."""
-    revision = desk.revision("vehicle", ask.path["vehicle"])
-    form = empty_form(desk.vehicle(revision.id), _template(ask, "switched feed"), ask.one("pin")[:60])
-    return _page(desk, revision, form)
+    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    template = _template(ask.one("template") or "switched feed")
+    return _page(draft, revision.number, "", template, empty_typed(draft, template, ask.one("pin")[:60]), None)
 
 
 def show(desk: Desk, ask: Ask) -> Answer:
-    """Show the form of a circuit."""
-    revision = desk.revision("vehicle", ask.path["vehicle"])
-    vehicle = desk.vehicle(revision.id)
-    _, circuit = _circuit(vehicle, ask.path["circuit"])
-    return _page(desk, revision, form_of(vehicle, circuit))
+    """Show the form of a circuit; with another template where one is asked for."""
+    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    index = _index(draft, ask)
+    raw = draft.items(_PATH)[index]
+    behaviour = raw.get("behaviour")
+    kept = str(behaviour.get("template", "")) if isinstance(behaviour, dict) else ""
+    template = _template(ask.one("template") or (kept if kept in TEMPLATES else "switched feed"))
+    typed = typed_of(raw, _slots(draft, template))
+    return _page(draft, revision.number, ask.path["circuit"], template, typed, index)
 
 
 def add(desk: Desk, ask: Ask) -> Answer:
     """Keep a new circuit."""
-    vehicle = desk.vehicle(ask.path["vehicle"])
-    form = empty_form(vehicle, _template_sent(ask), "")
-    if any(c.id == ask.sent("id") for c in vehicle.circuits):
-        revision = desk.revision("vehicle", vehicle.id)
-        faults = (f"id: found {ask.sent('id')!r}, which another circuit has; choose another one",)
-        return _page(desk, revision, sent_form(form, ask.form), faults, status=422)
-    return _keep(desk, ask, form, None)
+    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    id, template = ask.sent("id"), _template_sent(ask)
+    if any(raw.get("id") == id for raw in draft.items(_PATH)):
+        words = f"found {id!r}, which another circuit has; choose another one"
+        told = _Told(id_fault=words)
+        return _page(draft, revision.number, id, template, ask.form, None, told)
+    return _keep(desk, ask, id, template, None)
 
 
 def _template_sent(ask: Ask) -> str:
@@ -110,61 +141,38 @@ def _template_sent(ask: Ask) -> str:
 
 def change(desk: Desk, ask: Ask) -> Answer:
     """Keep a changed circuit."""
-    vehicle = desk.vehicle(ask.path["vehicle"])
-    _, circuit = _circuit(vehicle, ask.path["circuit"])
-    return _keep(desk, ask, form_of(vehicle, circuit), circuit.id)
+    return _keep(desk, ask, ask.path["circuit"], _template_sent(ask), ask.path["circuit"])
 
 
-def _keep(desk: Desk, ask: Ask, form: CircuitForm, id: str | None) -> Answer:
-    """Save the vehicle with the circuit; where somebody saved in between, what they changed decides.
-
-    A change elsewhere in the vehicle is kept beside this one. A change of this very circuit is shown first.
-    """
-    latest = desk.revision("vehicle", ask.path["vehicle"])
-    base = _base(desk, ask, latest)
-    shown = sent_form(form, ask.form)
-    vehicle = desk.vehicle(latest.id)
-    before = None if id is None else _circuit(vehicle, id)[1]
-    circuit, wrong = read_form(form, ask.form, before)
+def _keep(desk: Desk, ask: Ask, id: str, template: str, existing: str | None) -> Answer:
+    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    index = None if existing is None else _index(draft, ask)
+    base = base_of(desk, ask, revision)
+    circuit, _, faults = read_circuit(draft, id, template, ask.form)
     if circuit is None:
-        return _page(desk, latest if base.number == latest.number else base, shown, wrong, status=422)
-    if base.number != latest.number and _of(desk, base, circuit.id) != _of(desk, latest, circuit.id):
-        changes = desk.store.compare(base, latest)
-        said = tuple(f"{c.path}: {c.before or 'nothing'} became {c.after or 'nothing'}" for c in changes[:20])
-        return _page(desk, latest, shown, theirs=(desk.name_of(latest.by), latest.at[:16], said), status=409)
-    index = None if id is None else _circuit(vehicle, id)[0]
-    text = with_entry(desk.loaded(latest), latest.text, "circuits", index, circuit)
-    if faults := _faults(desk, latest.id, text):
-        return _page(desk, latest, shown, faults, status=422)
-    try:
-        desk.store.save("vehicle", latest.id, text, by=desk.worker(ask.who), base=latest)
-    except Conflict as problem:  # in the very moment between reading and saving
-        theirs = (desk.name_of(problem.theirs.by), problem.theirs.at[:16], ())
-        return _page(desk, problem.theirs, shown, theirs=theirs, status=409)
-    return Redirect(to=f"/vehicles/{latest.id}/circuits/{circuit.id}")
+        id_fault = next((str(f) for f in faults if f.path[:1] == ("id",)), "")
+        told = _Told(faults=tuple(f for f in faults if f.path[:1] != ("id",)), id_fault=id_fault)
+        return _page(draft, base.number, id, template, ask.form, index, told)
+    found = keep_edit(desk, ask, "vehicle", draft.id, item_set(_PATH, index, plain_of(circuit)))
+    if isinstance(found, NotKept):
+        _, now = found_draft(desk, "vehicle", draft.id)
+        return _page(now, revision.number, id, template, ask.form, index, _Told(not_kept=found))
+    return Redirect(to=f"/vehicles/{draft.id}/circuits/{id}{_nth(ask)}")
 
 
-def _base(desk: Desk, ask: Ask, latest: Revision) -> Revision:
-    number = ask.sent("base")
-    if not number.isascii() or not number.isdecimal() or len(number) > 15:
-        raise WebError(400, "The form does not say which version it was made from. Load the page again.")
-    found = desk.store.at(int(number))
-    if (found.kind, found.id) != ("vehicle", latest.id):
-        raise WebError(400, "The form was made from another document. Load the page again.")
-    return found
+def _nth(ask: Ask) -> str:
+    nth = ask.sent("nth")
+    return f"?nth={nth}" if nth.isdecimal() and nth != "1" else ""
 
 
-def _of(desk: Desk, revision: Revision, id: str) -> Circuit | None:
-    document = desk.loaded(revision).document
-    circuits = document.circuits if isinstance(document, Vehicle) else ()
-    return next((c for c in circuits if c.id == id), None)
-
-
-def _faults(desk: Desk, id: str, text: str) -> tuple[str, ...]:
-    """Return what the check would say of the vehicle with this text."""
-    try:
-        loaded = read_document(Source(file=f"vehicle/{id}", text=text), MODELS)
-        records = [desk.loaded(r) for r in desk.evidence_revisions(id)]
-        return tuple(str(message) for message in check_documents([loaded, *records], whole=False))
-    except DocumentError as problem:
-        return tuple(str(message) for message in problem.messages)
+def remove(desk: Desk, ask: Ask) -> Answer:
+    """Take a circuit away in a new version of the vehicle."""
+    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    index = _index(draft, ask)
+    found = keep_edit(desk, ask, "vehicle", draft.id, dropped(_PATH, index))
+    if isinstance(found, NotKept):
+        raw = draft.items(_PATH)[index]
+        template = _template_sent(ask)
+        typed = typed_of(raw, _slots(draft, template))
+        return _page(draft, revision.number, ask.path["circuit"], template, typed, index, _Told(not_kept=found))
+    return Redirect(to=f"/vehicles/{draft.id}/edit")

@@ -79,6 +79,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
         ),
         answers=pairs, question=question, not_sure=NOT_SURE, paper=None if question else order_paper(check),
         ready=check.ready,
-        fit=address(f"/fit/{vehicle}/{kit}", [(f"car.{a}", v) for a, v in choice.items()]) if choice else "",
+        # A family of one car has a choice that chooses nothing.
+        fit="" if choice is None else address(f"/fit/{vehicle}/{kit}", [(f"car.{a}", v) for a, v in choice.items()]),
     )  # fmt: skip
     return Page(template="order.html", title="Order check", context=context)

@@ -5,7 +5,6 @@ from types import MappingProxyType
 
 from loomwright.web import (
     page_begin,
-    page_circuit,
     page_documents,
     page_enter,
     page_fit,
@@ -24,6 +23,7 @@ from loomwright.web import (
 )
 from loomwright.web.asking import Answer, Ask
 from loomwright.web.desk import Desk
+from loomwright.web.routes_entering import ENTERING
 from loomwright.web.static import static_file
 
 __all__ = ["ROUTES", "Handler"]
@@ -40,9 +40,8 @@ ROUTES: Mapping[str, Mapping[str, Handler]] = MappingProxyType({
     "/begin": {"GET": page_begin.show, "POST": page_begin.begin},
     "/enter": {"GET": page_enter.show, "POST": page_enter.enter},
     "/vehicles": {"GET": page_vehicles.listed},
+    **ENTERING,
     "/vehicles/{vehicle}": {"GET": page_vehicles.show},
-    "/vehicles/{vehicle}/circuits/new": {"GET": page_circuit.new, "POST": page_circuit.add},
-    "/vehicles/{vehicle}/circuits/{circuit}": {"GET": page_circuit.show, "POST": page_circuit.change},
     "/vehicles/{vehicle}/walk": {"GET": page_walk.show, "POST": page_walk.keep},
     "/kits": {"GET": page_kits.listed},
     "/kits/{kit}": {"GET": page_kits.show},

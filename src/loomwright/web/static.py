@@ -14,6 +14,8 @@ __all__ = ["static_file", "versioned"]
 _FILES: Mapping[str, tuple[str, str, str]] = MappingProxyType({
     "manual.css": ("loomwright.sheets", "templates/manual.css", "text/css; charset=utf-8"),
     "workbench.css": ("loomwright.web", "static/workbench.css", "text/css; charset=utf-8"),
+    "entering.css": ("loomwright.web", "static/entering.css", "text/css; charset=utf-8"),
+    "rows.js": ("loomwright.web", "static/rows.js", "text/javascript; charset=utf-8"),
     "htmx.js": ("js_lib_htmx", "static/htmx/htmx.min.js", "text/javascript; charset=utf-8"),
 })  # fmt: skip
 
