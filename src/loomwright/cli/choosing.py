@@ -1,7 +1,7 @@
 """What several commands share: from the words on the command line to one car, one kit and what comes of them."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar, cast
@@ -27,6 +27,11 @@ __all__ = [
 ]  # fmt: skip
 
 _F = TypeVar("_F", bound=Callable[..., Any])
+
+_UNITS = {
+    "metric": {"length_unit": "mm", "wire_unit": "mm2"},
+    "inch": {"length_unit": "inch", "wire_unit": "AWG"},
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +86,11 @@ def pair_arguments(command: _F) -> _F:
             multiple=True,
             metavar="AXIS=VALUE ...",
             help="Which car it is, such as engine=2.4 year=2013.",
+        ),
+        click.option(
+            "--units",
+            type=click.Choice(tuple(_UNITS)),
+            help="Lengths and wire sizes: metric (mm, mm2) or inch (inches, AWG); else as the shop file says.",
         ),
     ):
         decorated = decorate(decorated)
@@ -183,4 +193,6 @@ def matched(chosen: Chosen) -> "Installation | Refusal":
 
 def choose(vehicle: Path, kit: Path, choice: Sequence[str], options: dict[str, Any]) -> Chosen:
     """Return the chosen pair from the arguments that `pair_arguments` gives a command."""
-    return car_and_kit(vehicle, kit, choice, options["shop"], options["evidence"])
+    chosen = car_and_kit(vehicle, kit, choice, options["shop"], options["evidence"])
+    units = options["units"]
+    return chosen if units is None else replace(chosen, shop=chosen.shop.model_copy(update=_UNITS[units]))

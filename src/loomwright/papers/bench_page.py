@@ -162,7 +162,7 @@ def bench_page(job: Job, now: WhatIf, meter: str | None = None) -> BenchPage:
     wires = {name: _wire(job, point) for name, point in now.points.items()}
     beside: dict[str | None, list[FindingView]] = {}
     for finding in job.proof.findings:
-        beside.setdefault(_place_of(job, finding.subject), []).append(_finding(finding))
+        beside.setdefault(_place_of(job, finding.subject), []).append(_finding(job, finding))
     places = tuple(_places(job, wires, beside))
     shown = {p.id for p in places}
     return BenchPage(
@@ -171,8 +171,8 @@ def bench_page(job: Job, now: WhatIf, meter: str | None = None) -> BenchPage:
         routes=tuple(_route(job, r) for r in job.installation.routes),
         unserved=tuple(
             (
-                capital(u.function), u.required, lifted(u.why, f"route:{u.task}"),
-                lifted(u.would_fit_if, f"route:{u.task}"),
+                capital(u.function), u.required, job.lifted(u.why, f"route:{u.task}"),
+                job.lifted(u.would_fit_if, f"route:{u.task}"),
             )
             for u in job.installation.unserved
         ),
@@ -180,7 +180,7 @@ def bench_page(job: Job, now: WhatIf, meter: str | None = None) -> BenchPage:
             (u.label, u.colour, u.stripe, u.where, u.clash or "") for u in job.installation.unused_leads
         ),
         senses=tuple((_sense(s), s.reads == s.sound_reads) for s in now.senses),
-        blown=tuple(_blown(b) for b in now.blown), brought=tuple(_brought(f) for f in now.findings),
+        blown=tuple(_blown(b) for b in now.blown), brought=tuple(_brought(job, f) for f in now.findings),
         changed=tuple(wires[name] for name, point in now.points.items() if point.changed), settles=now.settles,
         meter=wires.get(meter) if meter else None,
     )  # fmt: skip
@@ -309,29 +309,31 @@ def _route(job: Job, route: Route) -> RouteView:
     else:
         what = job.kit.vehicle_module.name if route.how == "bus" and job.kit.vehicle_module is not None else ""
     return RouteView(
-        task=capital(route_function(route)), how=naming.HOW[route.how], with_what=what, why=lifted(route.why, trace),
-        pinned=route.pinned or "", gated=route.gated or "",
-        rejected=tuple((naming.HOW[r.how], lifted(r.what, trace), lifted(r.fact, trace)) for r in route.rejected),
+        task=capital(route_function(route)), how=naming.HOW[route.how], with_what=what,
+        why=job.lifted(route.why, trace), pinned=route.pinned or "", gated=route.gated or "",
+        rejected=tuple(
+            (naming.HOW[r.how], job.lifted(r.what, trace), job.lifted(r.fact, trace)) for r in route.rejected
+        ),
     )  # fmt: skip
 
 
-def _finding(finding: Finding) -> FindingView:
+def _finding(job: Job, finding: Finding) -> FindingView:
     trace = f"finding:{finding.code}"
     when = ""
     if finding.state is not None:
         when = linked((naming.STAGE[finding.state.stage], state_words(finding.state)), ": ")
     return FindingView(
-        severity=finding.severity, message=lifted(finding.message, trace), when=when,
-        advice=lifted(finding.advice, trace), source=lifted(finding.source, trace),
+        severity=finding.severity, message=job.lifted(finding.message, trace), when=when,
+        advice=job.lifted(finding.advice, trace), source=lifted(finding.source, trace),
     )  # fmt: skip
 
 
-def _brought(finding: Finding) -> FindingView:
+def _brought(job: Job, finding: Finding) -> FindingView:
     """Return a finding of the state that the page shows anyway: without the words for it."""
     message = finding.message
     if finding.state is not None:
         message = message.replace(f" with {state_words(finding.state)}", "", 1)
-    return _finding(replace(finding, message=capital(message), state=None))
+    return _finding(job, replace(finding, message=capital(message), state=None))
 
 
 def _sense(sense: Sense) -> Text:

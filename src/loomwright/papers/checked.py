@@ -71,8 +71,8 @@ def checked(job: Job) -> Iterator[Block]:
         job.say(
             words.REMAINS, severity=capital(naming.SEVERITY[f.severity]),
             message=job.say(
-                words.REMAINS_ADVICE, message=lifted(f.message, f"finding:{f.code}"),
-                advice=lifted(f.advice, f"finding:{f.code}"),
+                words.REMAINS_ADVICE, message=job.lifted(f.message, f"finding:{f.code}"),
+                advice=job.lifted(f.advice, f"finding:{f.code}"),
             ),
         )
         for f in job.proof.findings

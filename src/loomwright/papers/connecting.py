@@ -85,9 +85,8 @@ def _lead(job: Job, joint: Joint) -> Text:
 
 def _between(job: Job, joint: Joint) -> Text:
     """Return the fuse in the lead and the part, with what each end of it is joined to."""
-    trace = f"document:{job.kit.id}"
     fuse_a, part = fuse_of(job.kit, joint), part_of(job, joint)
-    fuse = () if fuse_a is None else lifted(fuse_words(fuse_a), f"{trace}/fuse_a")
+    fuse = () if fuse_a is None else lifted(fuse_words(fuse_a), f"joint:{joint.id}/fuse_a")
     return joined(fuse, () if part is None else _part(job, joint), between="; ") if fuse or part else say(words.NO_PART)
 
 

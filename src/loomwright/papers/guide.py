@@ -15,7 +15,7 @@ from loomwright.papers.measuring import measuring
 from loomwright.papers.page_one import front_cautions, page_one
 from loomwright.papers.programming import programming
 from loomwright.papers.safety_tests import safety_tests
-from loomwright.papers.saying import lifted, say
+from loomwright.papers.saying import say
 from loomwright.papers.slips import slips_of
 from loomwright.papers.unused import unused_leads
 from loomwright.papers.words.en import cautions
@@ -73,14 +73,17 @@ def _not_fitted(job: Job) -> Iterator[Block]:
     yield Heading(text=words.NOT_FITTED_TITLE, level=1, anchor="not-fitted")
     yield caution(cautions.REFUSED, words=say(words.NOT_FITTED))
     items = [
-        say(words.FINDING, message=lifted(f.message, f"finding:{f.code}"), advice=lifted(f.advice, f"finding:{f.code}"))
+        say(
+            words.FINDING, message=job.lifted(f.message, f"finding:{f.code}"),
+            advice=job.lifted(f.advice, f"finding:{f.code}"),
+        )
         for f in job.proof.findings
         if f.severity == "stop"
     ]
     items += [
         say(
-            words.UNSERVED, function=u.function, why=lifted(u.why, f"route:{u.task}"),
-            cure=lifted(u.would_fit_if, f"route:{u.task}"),
+            words.UNSERVED, function=u.function, why=job.lifted(u.why, f"route:{u.task}"),
+            cure=job.lifted(u.would_fit_if, f"route:{u.task}"),
         )
         for u in job.installation.unserved
         if u.required

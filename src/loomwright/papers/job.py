@@ -14,7 +14,7 @@ from loomwright.network.results import Finding, Proof, Readings
 from loomwright.papers.blocks import Text
 from loomwright.papers.measures import LEAST_WAIT_MIN, Measures, minutes
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.saying import Field, say
+from loomwright.papers.saying import Field, lifted, say
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint
 from loomwright.sentences import told, unstopped
@@ -71,6 +71,10 @@ class Job:
     def say(self, template: str, **fields: Field) -> Text:
         """Fill a template whose fields may name this car's key or button."""
         return say(template, **self.words, **fields)
+
+    def lifted(self, sentence: str, trace: str) -> Text:
+        """Return a sentence of another room with its numbers as quantities, in the units of the shop."""
+        return lifted(sentence, trace, self.measures)
 
     def lines(self, templates: Iterable[str], **fields: Field) -> tuple[Text, ...]:
         """Fill each template of a list, see `say`."""

@@ -25,7 +25,7 @@ class Language:
     code: str  # ISO 639-1
     name: str  # as its speakers call it
     decimal: str = "."
-    sentences: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # English sentence or pattern -> the same in this language
+    sentences: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # English sentence -> the same in this one
     texts: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # text of a document -> its translation there
     foreign: frozenset[str] = frozenset()  # texts of documents that are in another language and not translated
     foreign_code: str = ""  # what language those are in
@@ -81,7 +81,7 @@ class Language:
         if not isinstance(text, Said):
             return tuple(self.of(run) if isinstance(run, str) else run for run in text)
         if text.trace is not None:
-            return lifted(self.of(text.sentence), text.trace)
+            return lifted(self.of(text.sentence), text.trace, text.measures)
         return say(self.of(text.template), **{name: self._field(value) for name, value in text.fields.items()})
 
     def _field(self, value: Field) -> Field:

@@ -24,7 +24,7 @@ __all__ = ["match_report"]
 _NO_SHOP = Shop.model_validate({"kind": "shop", "id": "none", "name": "-", "call": "-"})
 
 
-def match_report(result: Installation | Refusal, proof: Proof | None) -> Paper:
+def match_report(result: Installation | Refusal, proof: Proof | None, shop: Shop = _NO_SHOP) -> Paper:
     """Return the report of a match.
 
     Parameters
@@ -33,8 +33,10 @@ def match_report(result: Installation | Refusal, proof: Proof | None) -> Paper:
         What planning returned: the installation, or the refusal.
     proof
         What the rules found; None for a refusal, or where nothing was proved yet.
+    shop
+        The units; metric where nobody says.
     """
-    blocks = _refused(result) if isinstance(result, Refusal) else _report(result, proof)
+    blocks = _refused(result) if isinstance(result, Refusal) else _report(result, proof, shop)
     return Paper(
         id="match",
         title=words.REPORT_TITLE,
@@ -64,12 +66,12 @@ def _refused(refusal: Refusal) -> Iterator[Block]:
     yield Paragraph(text=say(words.REFUSED_CODE, code=refusal.code), small=True)
 
 
-def _report(installation: Installation, proof: Proof | None) -> Iterator[Block]:
+def _report(installation: Installation, proof: Proof | None, shop: Shop) -> Iterator[Block]:
     known = proof or Proof(
         installation=installation, findings=(), nodes=0, elements=0, states=(), points=0, worst_residual=0.0
     )
     none = Readings(installation=installation.id, battery_v=BATTERY_V, readings=())
-    job = Job(installation=installation, proof=known, readings=none, shop=_NO_SHOP)
+    job = Job(installation=installation, proof=known, readings=none, shop=shop)
     if proof is None:
         yield Paragraph(text=say(words.NOT_PROVED))
     else:
@@ -134,14 +136,15 @@ def _standing(job: Job, joint: Joint) -> Text:
 def _open_items(job: Job) -> Iterator[Text]:
     for u in job.installation.unserved:
         yield say(
-            words.REPORT_UNSERVED, function=u.function, why=lifted(u.why, f"route:{u.task}"),
-            cure=lifted(u.would_fit_if, f"route:{u.task}"),
+            words.REPORT_UNSERVED, function=u.function, why=job.lifted(u.why, f"route:{u.task}"),
+            cure=job.lifted(u.would_fit_if, f"route:{u.task}"),
         )  # fmt: skip
     for f in job.proof.findings:
         if f.code != "unproven":
             yield say(
                 words.REPORT_FINDING, severity=capital(naming.SEVERITY[f.severity]),
-                message=lifted(f.message, f"finding:{f.code}"), advice=lifted(f.advice, f"finding:{f.code}"),
+                message=job.lifted(f.message, f"finding:{f.code}"),
+                advice=job.lifted(f.advice, f"finding:{f.code}"),
             )  # fmt: skip
     for text in unproven_items(job):
         yield say(words.REPORT_UNPROVEN, wire=text)

@@ -5,7 +5,7 @@ from math import ceil, floor
 
 from loomwright.documents.shop import Shop
 from loomwright.papers.quantity import Quantity
-from loomwright.units import awg_from_area_mm2, inch_from_mm
+from loomwright.units import awg_from_area_mm2, foot_from_m, inch_from_mm, mm2_from_awg
 
 __all__ = ["FIRST_TIME", "LEAST_WAIT_MIN", "METER_V", "Measures", "down", "hours", "minutes", "ohms", "up", "volts"]
 
@@ -62,7 +62,7 @@ class Measures:
     shop: Shop
 
     def length(self, length_m: float, trace: str) -> Quantity:
-        """Return a length in millimetres or inches, rounded to what one reads off a tape."""
+        """Return a length in millimetres or inches, rounded to what one reads off a tape: 10 mm, or a whole inch."""
         mm = length_m * 1000
         if self.shop.length_unit == "inch":
             return Quantity(value=round(inch_from_mm(mm)), unit="in", trace=trace, digits=0)
@@ -71,9 +71,30 @@ class Measures:
     def size(self, area_mm2: float, trace: str) -> Quantity:
         """Return a conductor size in mm2, or as the even gauge number that is sold and not thinner.
 
-        A hair is forgiven: 0.5 mm2 counts as 20 AWG (0.518 mm2).
+        A hair is forgiven: 0.5 mm2 counts as 20 AWG (0.518 mm2). The number alone is what one asks for at the counter,
+        so no mm2 stands beside it.
+
+        References
+        ----------
+        ASTM B258, by `loomwright.units.awg_from_area_mm2`. That even numbers are the ones sold for cars, and that a
+        thicker wire always does: common practice.
         """
         if self.shop.wire_unit == "AWG":
             gauge = 2 * floor((awg_from_area_mm2(area_mm2) + _AWG_HAIR) / 2)
             return Quantity(value=gauge, unit="AWG", trace=trace, digits=0)
-        return Quantity(value=area_mm2, unit="mm²", trace=trace, digits=2 if area_mm2 < 1 else 1)
+        return Quantity(value=area_mm2, unit="mm²", trace=trace, digits=1 if round(area_mm2, 1) == area_mm2 else 2)
+
+    def converted(self, quantity: Quantity) -> Quantity:
+        """Return a quantity of another room's sentence in the shop's units; what is neither length nor size stays.
+
+        Lengths in metres become feet: a sentence of another room speaks of runs of wire, not of what is cut.
+        """
+        metric = self.shop.wire_unit == "mm2"
+        if quantity.unit == "mm²" and not metric:
+            return self.size(quantity.value, quantity.trace)
+        if quantity.unit == "AWG" and metric:
+            return self.size(round(mm2_from_awg(int(quantity.value)), 2), quantity.trace)
+        if quantity.unit == "m" and self.shop.length_unit == "inch":
+            feet = foot_from_m(quantity.value)
+            return Quantity(value=feet, unit="ft", trace=quantity.trace, digits=0 if feet >= 10 else 1)
+        return quantity

@@ -13,6 +13,7 @@ from typing import Self
 
 from loomwright.papers.blocks import Quantity, Run, Text
 from loomwright.papers.foreign import Foreign
+from loomwright.papers.measures import Measures
 from loomwright.sentences import capital
 from loomwright.sentences import listing as listed
 
@@ -41,17 +42,26 @@ def _tidy(runs: Iterable[Run]) -> Text:
 class Said(tuple[Run, ...]):
     """A text that remembers its template and what filled it.
 
-    With a `trace` it is one field, a sentence of another room, whose numbers were lifted out of it.
+    With a `trace` it is one field, a sentence of another room, whose numbers were lifted out of it, in the units of
+    `measures` where those are given.
     """
 
     template: str
     fields: Mapping[str, Field]
     trace: str | None
+    measures: Measures | None
 
-    def __new__(cls, runs: Iterable[Run], template: str, fields: Mapping[str, Field], trace: str | None = None) -> Self:
+    def __new__(
+        cls,
+        runs: Iterable[Run],
+        template: str,
+        fields: Mapping[str, Field],
+        trace: str | None = None,
+        measures: Measures | None = None,
+    ) -> Self:
         """Keep the runs with what they were made of."""
         made = super().__new__(cls, runs)
-        made.template, made.fields, made.trace = template, fields, trace
+        made.template, made.fields, made.trace, made.measures = template, fields, trace, measures
         return made
 
     @property
@@ -86,23 +96,24 @@ def joined(*texts: Field, between: str = " ") -> Text:
     return say(between.join(f"{{{name}}}" for name in fields), **fields)
 
 
-def lifted(sentence: str, trace: str) -> Text:
-    """Turn every number with a unit in a sentence of another room into a quantity with a trace."""
+def lifted(sentence: str, trace: str, measures: Measures | None = None) -> Text:
+    """Turn every number with a unit in a sentence of another room into a quantity with a trace.
+
+    With `measures` wire sizes and lengths are given in the units of that shop.
+    """
     runs: list[Run] = []
     at = 0
     for found in _NUMBER.finditer(sentence):
         runs.append(sentence[at : found.start()])
         digits = len(found[1].partition(".")[2])
         unit = _SIGNS.get(found[2], found[2]) or ""
-        runs.append(Quantity(value=float(found[1]), unit=unit, trace=trace, digits=digits))
+        quantity = Quantity(value=float(found[1]), unit=unit, trace=trace, digits=digits)
+        runs.append(quantity if measures is None else measures.converted(quantity))
         at = found.end()
     runs.append(sentence[at:])
-    return Said(_tidy(runs), "{sentence}", {"sentence": sentence}, trace)
+    return Said(_tidy(runs), "{sentence}", {"sentence": sentence}, trace, measures)
 
 
 def plain(text: Text) -> str:
     """Return the words of a text without its form: quantities as value and unit."""
-    return "".join(
-        run if isinstance(run, str) else f"{run.value:.{run.digits}f}" + (f" {run.unit}" if run.unit else "")
-        for run in text
-    )
+    return "".join(run if isinstance(run, str) else f"{run.printed} {run.unit}".rstrip() for run in text)

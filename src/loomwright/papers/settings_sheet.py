@@ -10,7 +10,7 @@ from loomwright.papers.count_words import ordinal
 from loomwright.papers.job import Job
 from loomwright.papers.programming import dialogues_needed, exchange, setting_rows
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.saying import capital, lifted, listed, say
+from loomwright.papers.saying import capital, listed, say
 from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import programming as programming_words
@@ -89,7 +89,7 @@ def _why(job: Job, choice: SettingChoice) -> Text:
     if choice.serves is not None:
         for route in job.installation.routes:
             if route.function == choice.serves:
-                return say(words.WHY_SERVES, why=lifted(route.why, f"route:{route.task}"))
+                return say(words.WHY_SERVES, why=job.lifted(route.why, f"route:{route.task}"))
     if choice.needs is not None:
         name = capital(choice.needs)
         for route in job.installation.routes:

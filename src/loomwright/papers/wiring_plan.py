@@ -87,7 +87,7 @@ def _why(job: Job) -> Iterator[Block]:
     rows: list[tuple[Text, ...]] = []
     for route in job.installation.routes:
         trace = f"route:{route.task}"
-        text = say(words.WHY, task=capital(route_function(route)), why=lifted(route.why, trace))
+        text = say(words.WHY, task=capital(route_function(route)), why=job.lifted(route.why, trace))
         if route.pinned is not None:
             text = joined(text, say(words.PINNED, reason=route.pinned))
         if route.gated is not None:
@@ -95,7 +95,7 @@ def _why(job: Job) -> Iterator[Block]:
         yield Paragraph(text=text)
         rows += [
             (
-                (route_function(route),), (naming.HOW[r.how],), lifted(r.what, trace), lifted(r.fact, trace),
+                (route_function(route),), (naming.HOW[r.how],), job.lifted(r.what, trace), job.lifted(r.fact, trace),
                 () if r.minutes is None else (minutes(r.minutes, trace),),
             )
             for r in route.rejected
@@ -138,7 +138,7 @@ def _unserved(job: Job) -> Iterator[Block]:
     rows = tuple(
         (
             say(words.REQUIRED, function=u.function) if u.required else (u.function,),
-            lifted(u.why, f"route:{u.task}"), lifted(u.would_fit_if, f"route:{u.task}"),
+            job.lifted(u.why, f"route:{u.task}"), job.lifted(u.would_fit_if, f"route:{u.task}"),
         )
         for u in job.installation.unserved
     )  # fmt: skip
@@ -155,8 +155,8 @@ def _findings(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_FINDINGS, level=1, anchor="findings")
     rows = tuple(
         (
-            (naming.SEVERITY[f.severity],), lifted(f.message, f"finding:{f.code}"), (_when(f),),
-            lifted(f.advice, f"finding:{f.code}"), lifted(f.source, f"finding:{f.code}"),
+            (naming.SEVERITY[f.severity],), job.lifted(f.message, f"finding:{f.code}"), (_when(f),),
+            job.lifted(f.advice, f"finding:{f.code}"), lifted(f.source, f"finding:{f.code}"),
         )
         for f in job.proof.findings
     )  # fmt: skip

@@ -168,7 +168,8 @@ def number_words(value: float, digits: int) -> str:
 
 def quantity_words(quantity: Quantity) -> str:
     """Return a quantity as read on paper: '12.4 V' with a space that does not break, '40 %', '3' without a unit."""
-    number = number_words(quantity.value, quantity.digits)
+    gauge = quantity.unit == "AWG"
+    number = quantity.printed if gauge else number_words(quantity.value, quantity.digits)
     return f"{number}{_FIXED_SPACE}{quantity.unit}" if quantity.unit else number
 
 
