@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from hashlib import sha256
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
@@ -97,6 +97,7 @@ class Desk:
         self._rehearsals: Kept[Rehearsal] = Kept(_FITS)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
         self._workers: Kept[tuple[Person, ...]] = Kept(1)
+        self.today: Kept[Any] = Kept(2)  # the page of what is open, by the last revision
         self._reports: OrderedDict[str, tuple[tuple[Check, ...], ProblemReport]] = OrderedDict()
 
     # --- documents --------------------------------------------------------------------------------------------

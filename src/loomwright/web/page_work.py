@@ -1,6 +1,7 @@
 """Long work: asked for, followed while it goes on, its results, and cancelled."""
 
 import mimetypes
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, WebError, address
@@ -9,7 +10,7 @@ from loomwright.web.page_vehicles import some_choice
 from loomwright.web.working.kinds import KINDS
 from loomwright.web.working.task import Asked, Task
 
-__all__ = ["again", "ask", "cancel", "file", "listed", "show"]
+__all__ = ["again", "ask", "asked_of", "cancel", "file", "listed", "put", "show"]
 
 STATES = {
     "waiting": "waits for its turn", "going": "at work", "done": "done", "failed": "could not be done",
@@ -81,21 +82,30 @@ def again(desk: Desk, ask: Ask) -> Answer:
     return _asked(desk, ask, task.kind, task.vehicle, task.kit, dict(task.choice))
 
 
-def _asked(desk: Desk, ask: Ask, kind: str, vehicle: str, kit: str, wished: dict[str, str]) -> Answer:
-    family = desk.vehicle(vehicle)
-    box = desk.kit(kit)
-    desk.shop()
-    shop = desk.store.list("shop", limit=1)[0]
+def _asked(desk: Desk, ask: Ask, kind: str, vehicle: str, kit: str, wished: Mapping[str, str]) -> Answer:
     if kind not in KINDS:
         raise WebError(400, f"Found {kind[:40]!r}, expected a kind of work. Choose it on the page.")
-    asked = Asked(
+    return Redirect(to=f"/work/{put(desk, kind, vehicle, kit, wished, by=desk.worker(ask.who)).id}")
+
+
+def put(desk: Desk, kind: str, vehicle: str, kit: str, wished: Mapping[str, str], *, by: str) -> Task:
+    """Put work into the queue.
+
+    Raises WebError where the queue is full or there is no such document, DocumentError where one has faults.
+    """
+    asked = asked_of(desk, vehicle, kit, wished)
+    family = desk.vehicle(vehicle).names[0]
+    title = f"{KINDS[kind].name}: {desk.kit(kit).name} in the {family.maker} {family.model}"
+    return desk.work.ask(kind, title, asked, vehicle=vehicle, kit=kit, by=by)
+
+
+def asked_of(desk: Desk, vehicle: str, kit: str, wished: Mapping[str, str]) -> Asked:
+    """Return a question to the worker, of the documents as they are now."""
+    return Asked(
         vehicle=desk.revision("vehicle", vehicle).text, kit=desk.revision("kit", kit).text,
-        shop=desk.store.at(shop.number).text, choice=some_choice(family, wished),
+        shop=desk.shop_revision()[0].text, choice=some_choice(desk.vehicle(vehicle), wished),
         evidence=tuple(r.text for r in desk.evidence_revisions(vehicle)),
     )  # fmt: skip
-    title = f"{KINDS[kind].name}: {box.name} in the {family.names[0].maker} {family.names[0].model}"
-    task = desk.work.ask(kind, title, asked, vehicle=vehicle, kit=kit, by=desk.worker(ask.who))
-    return Redirect(to=f"/work/{task.id}")
 
 
 def cancel(desk: Desk, ask: Ask) -> Answer:

@@ -18,13 +18,17 @@ from loomwright.documents.kit import Kit
 from loomwright.documents.reading import Source, read_document
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
+from loomwright.faults.weight import measure_next
 from loomwright.faults.wrong_pins import wrong_pins
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.network.results import verdict
+from loomwright.papers.blocks import Bullets
 from loomwright.papers.match_object import match_object
 from loomwright.papers.match_report import match_report
 from loomwright.papers.rehearsal import start_paper
+from loomwright.papers.saying import plain
+from loomwright.papers.weighing import weighing_paper
 from loomwright.papers.whole_set import printed_on, whole_set
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
@@ -38,7 +42,10 @@ from loomwright.starting.settings import start_settings
 from loomwright.starting.silent import check_start
 from loomwright.web.working.task import Asked, Made
 
-__all__ = ["KINDS", "Kind", "Tell"]
+__all__ = ["KINDS", "LOOK_OVER", "Kind", "Tell"]
+
+LOOK_OVER = "look-over"
+_MOST_WEIGHED = 12
 
 Tell = Callable[[int, int, str], None]
 """Says how far the work is: done, of how many, and what it is at."""
@@ -97,7 +104,7 @@ def _prove_all(asked: Asked, tell: Tell) -> Made:
             counted["refused"] += 1
             rows.append((*choice.values(), "must not be fitted", "", "", "", found.reason))
             continue
-        findings = prove(found).findings
+        findings = with_start(prove(found)).findings
         said = _VERDICTS[verdict(found, findings)]
         counted[said] += 1
         grave = next((f.message for f in findings if f.severity in ("stop", "fix")), "")
@@ -147,6 +154,33 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
     return Made(lines=(f"{len(files)} files in one archive.",), files={name: archive.getvalue(), **files})
 
 
+def _look_over(asked: Asked, tell: Tell) -> Made:
+    """Tell what of one kit in one car must be put right, and which fact nobody measured matters most."""
+    docs, found = _one(asked)
+    head = ("kind", "what", "what to do")
+    if isinstance(found, Refusal):
+        row = ("finding", f"Must not be fitted: {found.reason}", f"It would fit if {found.would_fit_if}.")
+        return Made(lines=("This kit must not be fitted to this car.",), head=head, rows=(row,), links=("",))
+    tell(0, 0, "the proof and the start")
+    grave = [f for f in with_start(prove(found)).findings if f.severity != "note"]
+    rows = [("finding", f.message, f.advice) for f in grave]
+    tell(0, 0, "each fact that nobody has measured on this variant, the kit planned and proved anew without it")
+    weighed = measure_next(found, docs.shop)
+    paper = weighing_paper(found, weighed)
+    # The paper lists what moves something, the heaviest first, in the same order.
+    told = [plain(item) for block in paper.blocks if isinstance(block, Bullets) for item in block.items]
+    moving = [w for w in weighed if w.moves]
+    for weight, words in list(zip(moving, told, strict=True))[:_MOST_WEIGHED]:
+        rows.append(("measure", words, f"Measure pin {weight.pin}"))
+    lines = (
+        f"{len(grave)} findings must be put right.",
+        f"{len(moving)} of {len(weighed)} facts that are not proven on this variant would change something.",
+    )
+    link = urlencode([(f"car.{axis}", value) for axis, value in asked.choice.items()])
+    files = {"what-to-measure-next.html": render(paper, "html")}
+    return Made(lines=lines, head=head, rows=tuple(rows), links=(link,) * len(rows), files=files)
+
+
 def _explore(asked: Asked, tell: Tell) -> Made:
     """Rehearse every scenario of one start and explore it in every order of events."""
     _, found = _one(asked)
@@ -185,6 +219,10 @@ KINDS: Mapping[str, Kind] = MappingProxyType({
     ),
     "every-sheet": Kind(
         name="Write every sheet", run=_write_all, words="All sheets of this kit in this car, also as one archive.",
+    ),
+    LOOK_OVER: Kind(
+        name="Find what matters most", run=_look_over,
+        words="What must be put right, and which fact that nobody measured would change most if it were otherwise.",
     ),
     "start": Kind(
         name="Explore the start", run=_explore,

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
+from hashlib import sha256
 from typing import Literal, Self
 
 __all__ = ["ENDED", "Asked", "Made", "Task", "TaskState"]
@@ -20,6 +21,11 @@ class Asked:
     shop: str
     evidence: tuple[str, ...]
     choice: Mapping[str, str]
+
+    @property
+    def digest(self) -> str:
+        """Return what tells this from any other question: the SHA-256 of all of it."""
+        return sha256(json.dumps(asdict(self), sort_keys=True).encode()).hexdigest()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +53,8 @@ class Task:
         What it is, in words.
     vehicle, kit, choice
         Ids, to show the installation and to do it once more.
+    digest
+        Digest of what it was asked of, so that the same need not be done twice.
     by, at
         Id of the person who asked, and when, UTC.
     state
@@ -69,6 +77,7 @@ class Task:
     choice: Mapping[str, str]
     by: str
     at: str
+    digest: str = ""
     state: TaskState = "waiting"
     done: int = 0
     total: int = 0

@@ -17,10 +17,11 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 
+from loomwright.health.log import LOG
 from loomwright.web.asking import WebError
 from loomwright.web.working.child import work
 from loomwright.web.working.kinds import KINDS
-from loomwright.web.working.task import Asked, Made, Task
+from loomwright.web.working.task import Asked, Made, Task, TaskState
 
 __all__ = ["MOST_KEPT", "MOST_WAITING", "Worker"]
 
@@ -50,7 +51,7 @@ class Worker:
                 if file.parent.name == task.id:
                     self._tasks[task.id] = task
                     if not task.has_ended:  # the program was killed while it was at it
-                        self._keep(replace(task, state="stopped", words=_STOPPED))
+                        self._keep_if_possible(replace(task, state="stopped", words=_STOPPED))
 
     # --- asked by pages -----------------------------------------------------------------------------------------
 
@@ -84,7 +85,7 @@ class Worker:
             number = 1 + max((int(t) for t in self._tasks), default=0)
             task = Task(
                 id=f"{number:06d}", kind=kind, title=title, vehicle=vehicle, kit=kit, choice=dict(asked.choice), by=by,
-                at=self._clock().astimezone(UTC).isoformat(timespec="seconds"),
+                digest=asked.digest, at=self._clock().astimezone(UTC).isoformat(timespec="seconds"),
             )  # fmt: skip
             self._keep(task)
             self._waiting.append((task.id, asked))
@@ -106,6 +107,10 @@ class Worker:
                 self._some.notify_all()
             return task
 
+    def about(self, kind: str, digest: str) -> Task | None:
+        """Return the newest task of a kind that was asked of the very same."""
+        return next((task for task in self.tasks() if task.kind == kind and task.digest == digest), None)
+
     def file(self, id: str, name: str) -> bytes:
         """Return a file of a result.
 
@@ -125,7 +130,7 @@ class Worker:
             left = tuple(t for t in self._tasks.values() if not t.has_ended)
             self._waiting.clear()
             for task in left:
-                self._keep(replace(task, state="stopped", words=_STOPPED))
+                self._keep_if_possible(replace(task, state="stopped", words=_STOPPED))
             self._some.notify_all()
             thread = self._thread
         if thread is not None:
@@ -143,7 +148,7 @@ class Worker:
                     return
                 id, asked = self._waiting.popleft()
                 task = replace(self._tasks[id], state="going", words="it begins")
-                self._keep(task)
+                self._keep_if_possible(task)
             begun = time.monotonic()
             spawn = multiprocessing.get_context("spawn")  # a fork of a program with threads may hang
             ours, theirs = spawn.Pipe(duplex=False)
@@ -187,11 +192,11 @@ class Worker:
             if not self._tasks[id].has_ended:  # only in memory: it is of no use once the program has ended
                 self._tasks[id] = replace(self._tasks[id], done=done, total=total, words=words)
 
-    def _end(self, id: str, state: str, words: str, begun: float) -> None:
+    def _end(self, id: str, state: TaskState, words: str, begun: float) -> None:
         with self._lock:
             task = self._tasks[id]
             if not task.has_ended:
-                self._keep(replace(task, state=state, words=words, seconds=time.monotonic() - begun))  # type: ignore[arg-type]
+                self._keep_if_possible(replace(task, state=state, words=words, seconds=time.monotonic() - begun))
 
     def _done(self, id: str, made: Made, begun: float) -> None:
         try:
@@ -203,7 +208,7 @@ class Worker:
         with self._lock:
             task = self._tasks[id]
             if not task.has_ended:
-                self._keep(
+                self._keep_if_possible(
                     replace(
                         task, state="done", words="Done.", done=task.total, lines=made.lines, head=made.head,
                         rows=made.rows, links=made.links, files=tuple(made.files), seconds=time.monotonic() - begun,
@@ -222,6 +227,13 @@ class Worker:
             part.replace(folder / "task.json")
         except OSError as problem:
             raise WebError(507, f"The work cannot be kept: {problem.strerror}. Make room on the disk.") from problem
+
+    def _keep_if_possible(self, task: Task) -> None:
+        """Keep a task where no page could tell that it cannot be kept: it then stands in memory alone."""
+        try:
+            self._keep(task)
+        except WebError as problem:
+            LOG.warning("long work is not kept: %s", type(problem.__cause__).__name__)
 
     def _clear(self) -> None:
         """Forget the oldest work that has ended, beyond what is kept."""
