@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
+from loomwright.sentences import told
+
 __all__ = [
     "FAMILIES",
     "Family",
@@ -228,7 +230,7 @@ def clash(a: WireColour, b: WireColour) -> str | None:
     """
     if a.family == b.family:
         name = FAMILIES[a.family].name
-        return f"both are {name}" if a.shade == b.shade else f"two shades of {name}"
+        return told("both are {colour}" if a.shade == b.shade else "two shades of {colour}", colour=name)
     pair = frozenset((a.family, b.family))
     shades = {a.family: a.shade, b.family: b.shade}
     if "light" in shades.values() and pair in _PALE_ALIKES and _pale_one(pair, shades):
@@ -259,12 +261,15 @@ def clash_wires(
     base = clash(a[0], b[0])
     if base is not None:
         if a[1] is None or b[1] is None:
-            return base if a[1] is b[1] else f"{base}, and a stripe may face away"
+            return base if a[1] is b[1] else told("{base}, and a stripe may face away", base=base)
         stripe = clash(a[1], b[1])
         if stripe is not None:
             same = a[1].family == b[1].family and a[1].shade == b[1].shade
-            stripes = f"both stripes are {FAMILIES[a[1].family].name}" if same else f"of the stripes, {stripe}"
-            return f"{base}, and {stripes}"
+            name = FAMILIES[a[1].family].name
+            stripes = told("of the stripes, {stripe}", stripe=stripe)
+            if same:
+                stripes = told("both stripes are {colour}", colour=name)
+            return told("{base}, and {stripes}", base=base, stripes=stripes)
     if a[1] is not None and b[1] is not None and (a[0].family, a[1].family) == (b[1].family, b[0].family):
         return "base and stripe are the other way round"
     return None

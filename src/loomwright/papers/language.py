@@ -24,7 +24,6 @@ class Language:
 
     code: str  # ISO 639-1
     name: str  # as its speakers call it
-    decimal: str = "."
     sentences: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # English sentence -> the same in this one
     texts: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # text of a document -> its translation there
     foreign: frozenset[str] = frozenset()  # texts of documents that are in another language and not translated

@@ -6,12 +6,20 @@ from types import MappingProxyType
 from loomwright.errors import LoomwrightError
 from loomwright.papers.language import Language
 from loomwright.papers.words import fr
+from loomwright.papers.words.fr._told import TOLD
 from loomwright.papers.words.pairing import french_spaces, paired
 
 __all__ = ["ENGLISH", "FRENCH", "LANGUAGES", "language_named"]
 
 ENGLISH = Language(code="en", name="English")
-FRENCH = Language(code="fr", name="français", decimal=",", sentences=paired(fr, french_spaces))
+FRENCH = Language(
+    code="fr",
+    name="français",
+    sentences=MappingProxyType({
+        **{english: french_spaces(french) for english, french in TOLD.items()},
+        **paired(fr, french_spaces),
+    }),
+)
 LANGUAGES: Mapping[str, Language] = MappingProxyType({one.code: one for one in (ENGLISH, FRENCH)})
 
 

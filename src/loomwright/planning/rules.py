@@ -187,9 +187,10 @@ def _stock(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
     for part in at.kit.parts:
         group = [c for c in candidates if c.part is not None and c.part.id == part.id]
         yield Row(
-            terms=_sum(group), limit=part.stock, fact=told(
-                "The kit holds {stock} {part}, and no more.", stock=part.stock or "no", part=part.name,
-            ),
+            terms=_sum(group), limit=part.stock,
+            fact=told("The kit holds {stock} {part}, and no more.", stock=part.stock, part=part.name)
+            if part.stock
+            else told("The kit holds no {part}, and no more.", part=part.name),
             cure=told("the kit held one more {part}", part=part.name), far=0,
         )  # fmt: skip
 
