@@ -1,16 +1,20 @@
 """The picture of a rehearsal: everything stands inside it, bars and marks where they happened."""
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
 
-from loomwright.sheets.timeline import draw_timeline, draw_wait_chart
+from loomwright.sheets.lanes import timeline_lanes, wait_lanes
+from loomwright.sheets.timeline import draw_chart, draw_timeline, draw_wait_chart
 from loomwright.starting.advice import advise
+from loomwright.starting.explore import explore_settings
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS
-from loomwright.starting.timeline import timeline_of, wait_chart
-from tests.starting.cases import installation
+from loomwright.starting.telling import StoryStep
+from loomwright.starting.timeline import Timeline, story_timeline, timeline_of, wait_chart
+from tests.starting.cases import installation, settings, wiring
 
 _SVG = "{http://www.w3.org/2000/svg}"
 CASE = "diesel, speed by voltage"
@@ -67,3 +71,72 @@ def test_the_chart_sets_the_wait_beside_what_is_needed() -> None:
     assert all(given[t] >= s for t, s in needed.items())
     root = ElementTree.fromstring(draw_wait_chart(chart, width_mm=120))
     assert len(list(root.iter(f"{_SVG}path"))) == 3
+
+
+def _broken() -> tuple[tuple[StoryStep, ...], Timeline]:
+    one = settings("keyed V6, speed by wire")
+    weaker = replace(one, guards=tuple(g for g in one.guards if g.id != "hood"))
+    found = {h.id: h for h in explore_settings(weaker, wiring("keyed V6, speed by wire")).properties}
+    story = found["starter-hood"].story
+    return story, story_timeline("How it is broken", story)
+
+
+def test_a_story_has_a_column_for_each_step_with_what_is_on_and_what_holds() -> None:
+    story, timeline = _broken()
+    assert (timeline.axis, timeline.to_s) == ("step", float(len(story)))
+    spans = {bar.name: bar.spans for bar in timeline.bars}
+    last = float(len(story))
+    # What breaks the property stands in one column: the hood is open and the starter is on.
+    assert spans["hood open"][-1] == spans["start"][-1] == (last - 1, last)
+    assert [m.words for m in timeline.marks] == [s.words for s in story]
+
+
+def test_a_story_is_drawn_without_seconds_because_timers_run_out_whenever_they_like() -> None:
+    story, timeline = _broken()
+    for width in (100.0, 178.0):
+        root = ElementTree.fromstring(draw_chart(timeline, width_mm=width))
+        shown = [t.text for t in root.iter(f"{_SVG}text")]
+        assert "s" not in shown
+        assert [t for t in shown if t in {"1", "2", "3"}] == ["1", "2", "3"][: len(story)]
+        assert {"hood open", "start", "ignition"} <= set(shown)
+
+
+def test_the_lanes_of_a_story_show_the_same_in_a_terminal() -> None:
+    story, timeline = _broken()
+    lanes = timeline_lanes(timeline)
+    rows = {line[:24].strip(): line[24:] for line in lanes}
+    width = len(rows["start"]) // len(story)
+    for name in ("start", "hood open", "ignition"):
+        on = {n + 1 for n in range(len(story)) if "#" in rows[name][n * width : (n + 1) * width]}
+        told = {s.number for s in story if name in (*s.outputs, *s.car)}
+        assert on == told, name
+    assert max(map(len, lanes)) <= 78
+
+
+@pytest.mark.parametrize("scenario", ["cold", "cold-by-time", "takeover"])
+def test_the_lanes_of_a_rehearsal_are_on_where_the_bars_are(scenario: str) -> None:
+    timeline = timeline_of(rehearse(installation(CASE), SCENARIOS[scenario]))
+    lanes = timeline_lanes(timeline)
+    assert max(map(len, lanes)) <= 78
+    rows = {line[:24].strip(): line[24:] for line in lanes}
+    for bar in timeline.bars:
+        cells = rows[bar.name]
+        scale = len(cells) / (timeline.to_s - timeline.from_s)
+        for begin, end in bar.spans:
+            middle = min(int(0.5 * (begin + end) * scale), len(cells) - 1)
+            assert cells[middle] == "#"
+        assert ("#" in cells) is bool(bar.spans)
+    battery = next(row for name, row in rows.items() if name.startswith("battery"))
+    assert set(battery) <= set("0123456789")
+    assert abs(battery.index("0") - rows["starter turns"].index("#")) <= 1, "the inrush is the lowest"
+
+
+def test_the_wait_in_a_terminal_shows_which_bar_is_longer() -> None:
+    chart = wait_chart("Car", advise(installation(CASE)))
+    lines = wait_lanes(chart)
+    assert len(lines) == 3 * len(chart.curves[0][1])
+    cold = lines[:3]
+    assert cold[0].lstrip().startswith("-30 \N{DEGREE SIGN}C")
+    assert cold[0].count("#") > cold[2].count("-") - 1, "twelve seconds are too short at -30 degrees"
+    warm = lines[-3:]
+    assert warm[0].count("#") < warm[2].count("-")

@@ -10,10 +10,11 @@ from typing import Literal
 
 from loomwright.papers.drawings import Drawing, FaceDrawing
 from loomwright.papers.quantity import Quantity
+from loomwright.starting.timeline import Timeline, WaitChart
 
 __all__ = [
-    "Block", "Bullets", "Caution", "Face", "Heading", "Paper", "Paragraph", "Picture", "Quantity", "ReadingField",
-    "Run", "Step", "StepNeeds", "Table", "Text", "Verdict",
+    "Block", "Bullets", "Caution", "Chart", "Face", "Heading", "Paper", "Paragraph", "Picture", "Quantity",
+    "ReadingField", "Run", "Step", "StepNeeds", "Table", "Text", "Verdict",
 ]  # fmt: skip
 
 
@@ -77,6 +78,18 @@ class Picture:
     caption: str
     words: str
     wide: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chart:
+    """A picture of what a start comes to: outputs and numbers in time, a story in steps, or a wait by temperature.
+
+    `words` says the same to somebody who cannot see it.
+    """
+
+    drawing: Timeline | WaitChart
+    caption: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +167,7 @@ class Table:
     widths: tuple[float, ...] = ()  # relative
 
 
-Block = Heading | Paragraph | Bullets | Caution | Face | Picture | ReadingField | Step | Table
+Block = Heading | Paragraph | Bullets | Caution | Chart | Face | Picture | ReadingField | Step | Table
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

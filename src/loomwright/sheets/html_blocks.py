@@ -3,6 +3,7 @@
 from loomwright.papers.blocks import (
     Bullets,
     Caution,
+    Chart,
     Face,
     Heading,
     Paragraph,
@@ -19,8 +20,9 @@ from loomwright.sheets.reading_sheet import reading_sheet
 from loomwright.sheets.structure import Part, Placed
 from loomwright.sheets.svg import in_page, shared
 from loomwright.sheets.swatches import exact_codes
+from loomwright.sheets.timeline import LEAST_MM, draw_chart
 from loomwright.sheets.wire_swatch import draw_swatch, split_colour
-from loomwright.sheets.words import without, words_for
+from loomwright.sheets.words import spoken, without, words_for
 
 __all__ = ["BlockWriter"]
 
@@ -77,6 +79,8 @@ class BlockWriter:
                 return self._bullets(block)
             case Caution():
                 return self._caution(block, brief=placed.said_before == (True,))
+            case Chart():
+                return self._chart(block)
             case Face():
                 return self._faces(block)
             case Picture():
@@ -162,6 +166,16 @@ class BlockWriter:
         plate = tag("div", shared(in_page(drawn.svg), self._use), class_="plate map")
         return tag("figure", plate, caption, self._legend(drawing))
 
+    def _chart(self, chart: Chart) -> str:
+        """A start in time at both widths: the style sheet shows the one that fits, and a reader hears only that."""
+        plates = [
+            tag("div", in_page(svg), class_=f"plate {look}")
+            for look, width in (("plan-wide", 178.0), ("plan-narrow", LEAST_MM))
+            for svg in (draw_chart(chart.drawing, width_mm=width),)
+        ]
+        caption = tag("figcaption", tag("strong", clean(chart.caption)), ". ", clean(chart.words))
+        return tag("figure", *plates, caption)
+
     @staticmethod
     def _legend(drawing: DashMap) -> str:
         names = (
@@ -175,7 +189,7 @@ class BlockWriter:
         if colour:
             base, stripe = split_colour(colour)
             codes = tag("span", exact_codes(base, stripe), class_="codes")
-            words = tag("span", clean(colour), " ", codes)
+            words = tag("span", clean(spoken(self._language)(colour)), " ", codes)
             pieces.append(tag("span", tag("span", self._swatch(base, stripe), class_="swatch"), words, class_="wire"))
         return tag("div", *pieces, class_="lead")
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from loomwright.papers.blocks import (
     Bullets,
     Caution,
+    Chart,
     Face,
     Heading,
     Paragraph,
@@ -21,8 +22,9 @@ from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, 
 from loomwright.sheets.structure import Placed
 from loomwright.sheets.svg import text_width
 from loomwright.sheets.swatches import exact_codes
+from loomwright.sheets.timeline import draw_chart
 from loomwright.sheets.wire_swatch import draw_swatch, split_colour
-from loomwright.sheets.words import plain, quantity_words, reading_unit, without, words_for
+from loomwright.sheets.words import plain, quantity_words, reading_unit, spoken, without, words_for
 
 __all__ = ["TRIANGLE", "PageWriter"]
 
@@ -74,6 +76,12 @@ class PageWriter:
                 data = self._bullets(block)
             case Caution():
                 data = _caution(block, brief=placed.said_before == (True,))
+            case Chart():
+                svg = self._drawing(draw_chart(block.drawing, width_mm=self._width))
+                data = {
+                    "is": "picture", "caption": block.caption, "words": block.words, "share": 1.0, "legend": [],
+                    "plate": None, "rows": [{"svg": svg, "words": block.words}],
+                }  # fmt: skip
             case Face():
                 data = self._face(block, _FACE_MM + 20, both=True)
             case Picture():
@@ -160,7 +168,7 @@ class PageWriter:
         base, stripe = split_colour(colour or "")
         return {
             "label": label or "",
-            "colour": colour or "",
+            "colour": spoken(self._language)(colour or ""),
             "codes": exact_codes(base, stripe) if colour else "",
             "svg": self._drawing(draw_swatch(base, stripe, 11.0, 4.0)) if colour else None,
         }

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from loomwright.papers.blocks import (
     Bullets,
     Caution,
+    Chart,
     Face,
     Heading,
     Paper,
@@ -17,10 +18,12 @@ from loomwright.papers.blocks import (
 )
 from loomwright.papers.drawings import DashMap, WiringPlan
 from loomwright.sheets.characters import printable
+from loomwright.sheets.lanes import timeline_lanes, wait_lanes
 from loomwright.sheets.structure import Placed, outline
 from loomwright.sheets.wire_swatch import colour_codes, split_colour
 from loomwright.sheets.wiring import draw_wiring
-from loomwright.sheets.words import limit_words, plain, words_for
+from loomwright.sheets.words import limit_words, plain, spoken, words_for
+from loomwright.starting.timeline import Timeline
 
 __all__ = ["render_text"]
 
@@ -71,6 +74,9 @@ def _block(placed: Placed, words: Mapping[str, str], language: str) -> list[str]
             return [_listed(plain(item), mark) for item, mark in zip(block.items, marks, strict=False)]
         case Caution():
             return [_caution(block, words)]
+        case Chart():
+            lanes = timeline_lanes if isinstance(block.drawing, Timeline) else wait_lanes
+            return [_wrapped(block.caption), *(printable(line) for line in lanes(block.drawing, width=_WIDTH))]
         case Face():
             return _face(block, words)
         case Picture():
@@ -132,11 +138,12 @@ def _reading(field: ReadingField, words: Mapping[str, str]) -> list[str]:
     return [*lines, *_table("", head, rows)]
 
 
-def _lead(colour: str | None, label: str | None) -> str:
+def _lead(colour: str | None, label: str | None, language: str) -> str:
     pieces = [f"[{label}]"] if label else []
     if colour:
         codes = colour_codes(*split_colour(colour))
-        pieces.append(f"{colour} ({codes})" if codes else colour)
+        said = spoken(language)(colour)
+        pieces.append(f"{said} ({codes})" if codes else said)
     return " ".join(pieces)
 
 
@@ -152,8 +159,8 @@ def _step(step: Step, placed: Placed, words: Mapping[str, str], language: str) -
     facts = [
         ("place", step.place),
         ("access", " ".join(step.access)),
-        ("lead", _lead(step.lead_colour, step.label)),
-        ("wire", _lead(step.wire_colour, None)),
+        ("lead", _lead(step.lead_colour, step.label, language)),
+        ("wire", _lead(step.wire_colour, None, language)),
         ("count", step.count or ""),
         ("neighbours", step.neighbours or ""),
     ]

@@ -6,7 +6,10 @@ from collections.abc import Sequence
 from loomwright.sheets.svg import drawing, line, path, rect, text
 from loomwright.starting.timeline import Curve, Timeline, WaitChart
 
-__all__ = ["draw_timeline", "draw_wait_chart"]
+__all__ = ["LEAST_MM", "draw_chart", "draw_timeline", "draw_wait_chart"]
+
+LEAST_MM = 100.0
+"""The narrowest that a timeline can be drawn [mm]."""
 
 _LEFT, _RIGHT, _TOP = 34.0, 14.0, 6.0
 _BAR, _CURVE, _GAP = 5.0, 24.0, 5.0
@@ -39,6 +42,8 @@ def _shape(points: Sequence[tuple[float, float]]) -> str:
 def _curve(curve: Curve, top: float, at: "_Axis") -> list[str]:
     values = [v for _, v in curve.points] + ([curve.level] if curve.level is not None else [])
     low, high = min([0.0, *values]), max([*values, 1e-6])
+    if curve.level is not None and curve.level > low + 0.8 * (high - low):
+        high += 0.15 * (high - low)  # room for the name of the level, clear of the curve
 
     def y(value: float) -> float:
         return top + _CURVE - _CURVE * (value - low) / (high - low)
@@ -68,6 +73,19 @@ class _Axis:
         return _LEFT + (time_s - self._from) * self._scale
 
 
+def draw_chart(chart: Timeline | WaitChart, *, width_mm: float) -> str:
+    """Return the drawing of a start as SVG, without its title and the words of its marks, which stand beside it.
+
+    Raises
+    ------
+    ValueError
+        If the width is less than 100 mm.
+    """
+    if isinstance(chart, Timeline):
+        return draw_timeline(chart, width_mm=width_mm, told=False)
+    return draw_wait_chart(chart, width_mm=min(width_mm, 140.0))
+
+
 def draw_timeline(
     timeline: Timeline, *, width_mm: float, title: str = "", now: tuple[float, float] | None = None, told: bool = True
 ) -> str:  # fmt: skip
@@ -91,7 +109,7 @@ def draw_timeline(
     ValueError
         If the width is less than 100 mm.
     """
-    if width_mm < 100:
+    if width_mm < LEAST_MM:
         raise ValueError(f"width_mm: found {width_mm:g}, expected at least 100 for a timeline")
     at = _Axis(timeline, width_mm - _LEFT - _RIGHT)
     out = [text(1, _TOP, _signed(title or timeline.title), 4.2, bold=True, width=width_mm - 2)] if told else []
@@ -111,10 +129,13 @@ def draw_timeline(
         out += _curve(curve, top, at)
         top += _CURVE + _GAP
     bottom = top - _GAP
-    for value in _steps(timeline.from_s, timeline.to_s, 10):
+    steps = timeline.axis == "step"
+    for value in range(round(timeline.to_s) + 1) if steps else _steps(timeline.from_s, timeline.to_s, 10):
         out.append(line(at.x(value), bottom, at.x(value), bottom + 1.2, 0.2))
-        out.append(text(at.x(value), bottom + 4.2, _figure(value), _SMALL, anchor="middle"))
-    out.append(text(_LEFT + at.width, bottom + 8, "s", _SMALL, anchor="end"))
+        if not steps:
+            out.append(text(at.x(value), bottom + 4.2, _figure(value), _SMALL, anchor="middle"))
+    if not steps:
+        out.append(text(_LEFT + at.width, bottom + 8, "s", _SMALL, anchor="end"))
     if now is not None:
         left, right = (at.x(min(max(t, timeline.from_s), timeline.to_s)) for t in now)
         # Behind everything else, so that it hides nothing; its edge is drawn, since a shade alone is lost in print.
@@ -128,14 +149,17 @@ def draw_timeline(
         # Marks close together give their numbers one after the other.
         place = max(x, *(t + 3.2 for t in taken[-1:]), 0.0)
         taken.append(place)
-        out.append(text(place, marks_top, str(number), _SMALL, anchor="middle", bold=True))
+        # In a story a number stands over its whole step.
+        shown = place + 0.5 * (at.x(1.0) - at.x(0.0)) if steps else place
+        out.append(text(shown, marks_top, str(number), _SMALL, anchor="middle", bold=True))
         if not told:
             continue
         out.append(text(1, top, str(number), _SMALL, bold=True))
-        out.append(text(6, top, f"{mark.time_s:.1f} s", _SMALL))
+        if not steps:
+            out.append(text(6, top, f"{mark.time_s:.1f} s", _SMALL))
         out.append(text(20, top, mark.words, _SMALL, width=width_mm - 21))
         top += _MARK_ROW
-    words = "; ".join(f"{m.time_s:.1f} s {m.words}" for m in timeline.marks)
+    words = "; ".join(m.words if steps else f"{m.time_s:.1f} s {m.words}" for m in timeline.marks)
     return drawing(width_mm, top + 1, _signed(title or timeline.title), out, described=words)
 
 

@@ -65,15 +65,15 @@ _ALL: tuple[Scenario, ...] = (
         expects=("starts", "stops-at-run-time", "all-off", "charge-back"), lasts_s=1320.0,
     ),
     Scenario(
-        id="cold", words="a start at -30 degC", events=(_ask(),), expects=("starts", "lets-go"), temperature_c=-30.0,
+        id="cold", words="a start at -30 °C", events=(_ask(),), expects=("starts", "lets-go"), temperature_c=-30.0,
         lasts_s=90.0,
     ),
     Scenario(
-        id="cold-by-time", words="a start at -30 degC with the wait set by time", events=(_ask(),),
+        id="cold-by-time", words="a start at -30 °C with the wait set by time", events=(_ask(),),
         expects=("starts", "cranks-bounded"), temperature_c=-30.0, lasts_s=90.0, fuel="diesel", by_time=True,
     ),
     Scenario(
-        id="weak-battery", words="a start at -10 degC with a battery at 55 %", events=(_ask(),),
+        id="weak-battery", words="a start at -10 °C with a battery at 55 %", events=(_ask(),),
         expects=("starts", "relay-holds"), temperature_c=-10.0, charge=0.55, lasts_s=90.0,
     ),
     Scenario(

@@ -24,8 +24,16 @@ class StoryStep:
     words: str
     mode: str
     outputs: tuple[str, ...]
+    car: tuple[str, ...] = ()  # what is not at rest in the car then, in words
 
 
+_HOLDS: Mapping[tuple[str, object], str] = {
+    ("hood_open", True): "hood open", ("brake_pressed", True): "brake pedal pressed", ("in_park", False): "out of park",
+    ("parking_brake", False): "parking brake released", ("engine", "cranking"): "engine turns",
+    ("engine", "running"): "engine runs", ("engine", "over"): "engine too fast", ("wait_lamp", True): "wait lamp lit",
+    ("key_in", True): "key in the lock", ("door_open", True): "door open", ("battery_low", True): "battery low",
+    ("valet", True): "service switch on",
+}  # fmt: skip
 _SAYS: Mapping[tuple[str, object], str] = {
     ("request", "start"): "a start is asked for", ("request", "stop"): "a stop is asked for",
     ("hood_open", True): "the hood is open", ("hood_open", False): "the hood is shut",
@@ -79,6 +87,7 @@ def story_of(
                 ),
                 mode=decision.mode.name,
                 outputs=outputs,
+                car=tuple(_HOLDS[n, v] for n, v in truth.items() if (n, v) in _HOLDS),
             )
         )
     return tuple(steps)

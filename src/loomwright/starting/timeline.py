@@ -1,14 +1,16 @@
 """A rehearsal as a picture in time, without its form: bars for outputs, curves for numbers, marks for what happened."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from loomwright.sentences import capital, linked, told
 from loomwright.starting.advice import Advice
 from loomwright.starting.engine import heater_need_c
-from loomwright.starting.record import Rehearsal
+from loomwright.starting.record import Moment, Rehearsal
+from loomwright.starting.telling import StoryStep
 
-__all__ = ["Bar", "Curve", "Mark", "Timeline", "WaitChart", "timeline_of", "wait_chart", "window_of"]
+__all__ = ["Bar", "Curve", "Mark", "Timeline", "WaitChart", "story_timeline", "timeline_of", "wait_chart", "window_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +51,7 @@ class Timeline:
     bars: tuple[Bar, ...]
     curves: tuple[Curve, ...]
     marks: tuple[Mark, ...]
+    axis: Literal["s", "step"] = "s"  # a story has no seconds: timers run out whenever they like
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,17 +66,17 @@ _QUIET_S = 5.0
 _COARSE_S = 0.1
 
 
-def _spans(rehearsal: Rehearsal, output: str) -> tuple[tuple[float, float], ...]:
+def _spans(rehearsal: Rehearsal, holds: Callable[[Moment], bool]) -> tuple[tuple[float, float], ...]:
+    """Return from when to when something holds in the record [s]."""
     out: list[list[float]] = []
     on = False
     for moment in rehearsal.moments:
-        if output in moment.outputs:
-            if not on:
-                out.append([moment.time_s, moment.time_s])
+        now = holds(moment)
+        if now and not on:
+            out.append([moment.time_s, moment.time_s])
+        if now or on:
             out[-1][1] = moment.time_s
-        elif on:
-            out[-1][1] = moment.time_s
-        on = output in moment.outputs
+        on = now
     return tuple((a, b) for a, b in out)
 
 
@@ -102,7 +105,7 @@ def _held(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
 
 def _title(rehearsal: Rehearsal) -> str:
     words = rehearsal.scenario.words
-    at = told("{temperature_c:.0f} degC", temperature_c=rehearsal.scenario.temperature_c)
+    at = told("{temperature_c:.0f} °C", temperature_c=rehearsal.scenario.temperature_c)
     return linked((capital(words), "" if at in words else at), ", ")
 
 
@@ -115,8 +118,12 @@ def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
     end = min(to_s if to_s is not None else last + _QUIET_S, rehearsal.scenario.lasts_s)
     shown = [m for m in rehearsal.moments if m.time_s <= end]
     outputs = dict.fromkeys(o for m in shown for o in m.outputs)
-    bars = [Bar(name=o, spans=tuple((a, min(b, end)) for a, b in _spans(rehearsal, o) if a <= end)) for o in outputs]
-    bars.append(Bar(name="starter turns", spans=tuple((a, min(b, end)) for a, b in rehearsal.cranks if a <= end)))
+
+    def bar(name: str, spans: Sequence[tuple[float, float]]) -> Bar:
+        return Bar(name=name, spans=tuple((a, min(b, end)) for a, b in spans if a <= end))
+
+    bars = [bar(o, _spans(rehearsal, lambda m, o=o: o in m.outputs)) for o in outputs]  # type: ignore[misc]
+    bars.append(bar("starter turns", rehearsal.cranks))
 
     def curve(name: str, unit: str, values: list[float], level: float | None = None, level_name: str = "") -> Curve:
         points = _thinned(_held(list(zip((m.time_s for m in shown), values, strict=True))))
@@ -131,6 +138,8 @@ def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
         need = heater_need_c(rehearsal.machine.temperature_c)
         name = rehearsal.machine.heater.name
         curves.append(curve(name, "degC", [m.heater_c for m in shown], need, "the engine fires above"))
+        # It fires where this bar and that of the starter have stood together for long enough.
+        bars.append(bar("hot enough to fire", _spans(rehearsal, lambda m: m.heater_c >= need)))
     return Timeline(
         title=_title(rehearsal),
         from_s=0.0,
@@ -138,6 +147,22 @@ def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
         bars=tuple(bars),
         curves=tuple(curves),
         marks=tuple(Mark(time_s=h.time_s, words=h.words) for h in rehearsal.happenings if h.time_s <= end),
+    )
+
+
+def story_timeline(title: str, story: Sequence[StoryStep]) -> Timeline:
+    """Return the picture of a story that breaks a property: one column for each step, what is on and what holds then.
+
+    Its axis counts steps, because in a story every timer runs out whenever it likes.
+    """
+    lanes: dict[str, list[int]] = {}
+    for step in story:
+        for name in (*step.car, *step.outputs):
+            lanes.setdefault(name, []).append(step.number)
+    bars = tuple(Bar(name=n, spans=tuple((float(i - 1), float(i)) for i in at)) for n, at in lanes.items())
+    marks = tuple(Mark(time_s=s.number - 1.0, words=s.words) for s in story)
+    return Timeline(
+        title=title, from_s=0.0, to_s=float(max(len(story), 1)), bars=bars, curves=(), marks=marks, axis="step"
     )
 
 
