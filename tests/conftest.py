@@ -3,10 +3,13 @@
 import ctypes.util
 import os
 import shutil
-from collections.abc import Callable
-from typing import NoReturn
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, NoReturn
 
 import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 _MISSING = "missing outside program"
 
@@ -39,6 +42,32 @@ def needs_library(request: pytest.FixtureRequest) -> Callable[[str], str]:
         return file
 
     return file_of
+
+
+@pytest.fixture(scope="module")
+def browser_of() -> "Iterator[Callable[[str], Browser]]":
+    """Give a function that returns the browser at a path, started once for all tests of a file."""
+    from playwright.sync_api import sync_playwright  # here: most tests need no browser
+
+    from tests.browsing import FLAGS
+
+    with sync_playwright() as playwright:
+        opened: list[Browser] = []
+
+        def start(path: str) -> "Browser":
+            if not opened:
+                opened.append(playwright.chromium.launch(executable_path=path, args=FLAGS))
+            return opened[0]
+
+        yield start
+        for browser in opened:
+            browser.close()
+
+
+@pytest.fixture
+def browser(browser_of: "Callable[[str], Browser]", needs_program: Callable[[str], str]) -> "Browser":
+    """Give a browser, or end the test where the machine has none."""
+    return browser_of(needs_program("chromium"))
 
 
 def _end_without(node: pytest.Item, name: str) -> NoReturn:

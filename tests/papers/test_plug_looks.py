@@ -5,11 +5,10 @@ import re
 import pytest
 
 from loomwright.documents.demo import demo_files
-from loomwright.documents.faces import count_to
+from loomwright.documents.faces import count_to, shape_of
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.reading import Source, load
 from loomwright.documents.vehicle import Plug, Vehicle
-from loomwright.papers.pin_face import face_shape
 
 _LOADED = [one.document for one in load([Source(file=f, text=t) for f, t in demo_files().items()], MODELS)]
 _VEHICLES = [document for document in _LOADED if isinstance(document, Vehicle)]
@@ -43,7 +42,7 @@ def test_the_diagnostic_socket_is_counted_as_the_standard_draws_it(vehicle: Vehi
     assert sockets
     for plug in sockets:
         for pin in range(1, 17):
-            count = count_to(face_shape(plug), str(pin), "mating", 0)
+            count = count_to(shape_of(plug), str(pin), "mating", 0)
             assert count.line_from == ("top" if pin <= 8 else "bottom"), pin
             assert count.latch == "top"  # the wide edge
             place = (pin - 1) % 8 + 1

@@ -13,8 +13,7 @@ from functools import cache
 import pypdf
 import pytest
 
-from loomwright.documents.faces import Edge, Side, Turn, latch_edge, lines
-from loomwright.papers.pin_face import face_shape
+from loomwright.documents.faces import Edge, Side, Turn, latch_edge, lines, shape_of
 from loomwright.sheets import render
 from tests.papers.builders import VARIANTS, Built, built
 
@@ -93,7 +92,7 @@ def _walk(made: Built, answer: Answer) -> str | None:
     assert place is not None, answer
     turns: tuple[Turn, ...] = (0, 90, 180, 270)
     turn = next(t for t in turns if latch_edge(t) == _EDGES[edge[1]])
-    ordered = lines(face_shape(plug), side, turn)
+    ordered = lines(shape_of(plug), side, turn)
     number, start = (int(line[1]), line[2]) if line[1] else (1, (line[3] or "top").lower())
     chosen = ordered[number - 1] if start in ("top", "left") else ordered[-number]
     end, nth = (place[1].lower(), int(place[2])) if place[1] else (place[3].lower(), 1)

@@ -52,7 +52,7 @@ def _texts(group: ElementTree.Element) -> str:
 
 
 def _classed(root: ElementTree.Element, name: str) -> list[ElementTree.Element]:
-    return [g for g in root.iter(f"{_SVG}g") if g.get("class") == name]
+    return [g for g in root.iter(f"{_SVG}g") if g.get("class") == f"c-{name}"]
 
 
 def _said(root: ElementTree.Element, name: str) -> str:
@@ -71,7 +71,7 @@ def _ends(group: ElementTree.Element) -> dict[str, _Point]:
 def _wires(root: ElementTree.Element) -> list[list[_Point]]:
     found = []
     for path in root.iter(f"{_SVG}path"):
-        if path.get("class") == "wire":
+        if path.get("class") == "c-wire":
             d = path.get("d") or ""
             found.append([(float(x), float(y)) for x, y in re.findall(r"[ML](\S+) ([^L]+)", d)])
     return found
@@ -95,7 +95,7 @@ def _row_ends(root: ElementTree.Element, key: str, car: str) -> Iterator[tuple[s
     fuse_of = {id(g): _texts(fused) for fused in _classed(root, "fused") for g in _classed(fused, "fuse")}
     pairs = sorted(_classed(root, "pin-in-socket"), key=lambda g: _ends(g)["1"][1])
     for g in root.iter(f"{_SVG}g"):
-        kind, ends = g.get("class") or "", _ends(g)
+        kind, ends = (g.get("class") or "").removeprefix("c-"), _ends(g)
         match kind:
             case "kit-pin":
                 yield from ((f"={_texts(g)}", at) for at in ends.values())

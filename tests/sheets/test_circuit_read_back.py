@@ -84,7 +84,7 @@ def test_a_wire_that_is_missing_or_moved_is_found() -> None:
     (installation,) = installations(("quillen-marram", "dunlin-7"), 1)
     rows = [row.svg for row in drawn(installation, 178.0)]
     expected = kit_nodes(installation, drawn_name)
-    found = re.compile(r'<path d="M[^>]*class="wire"[^>]*/>')
+    found = re.compile(r'<path d="M[^>]*class="c-wire"[^>]*/>')
     wires = [(n, each) for n, svg in enumerate(rows) for each in found.findall(svg)]
     assert len(wires) > 100
     blind = []

@@ -1,61 +1,25 @@
 """The web page in a real browser: on a phone, from a file, without a network, with scripts and without."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
 
 import pypdfium2
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, expect
 
 from loomwright.papers.blocks import Step
 from loomwright.sheets.html import render_html
+from tests.browsing import PHONE, SIDEWAYS, Visit
 from tests.sheets.leaves import squeezed, texts_of
 from tests.sheets.sample import nasty, sample
 
-_FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
-_PHONE: Any = {"width": 390, "height": 844}
-# Of the whole page, with what leads to an element that is too wide.
-_SIDEWAYS = "() => document.documentElement.scrollWidth - window.innerWidth"
 
-
-@pytest.fixture(scope="module")
-def browser_of() -> Iterator[Callable[[str], Browser]]:
-    """Give one browser for all tests of this file."""
-    with sync_playwright() as playwright:
-        opened: list[Browser] = []
-
-        def start(path: str) -> Browser:
-            if not opened:
-                opened.append(playwright.chromium.launch(executable_path=path, args=_FLAGS))
-            return opened[0]
-
-        yield start
-        for browser in opened:
-            browser.close()
-
-
-@pytest.fixture
-def browser(browser_of: Callable[[str], Browser], needs_program: Callable[[str], str]) -> Browser:
-    return browser_of(needs_program("chromium"))
-
-
-class _Visit:
-    """A page that was opened, and what went wrong on it."""
-
-    def __init__(self, context: BrowserContext, file: Path) -> None:
-        context.set_offline(True)
-        self.faults: list[str] = []
-        self.page: Page = context.new_page()
-        self.page.on("request", lambda r: None if r.url.startswith("file:") else self.faults.append(r.url))
-        self.page.on("console", lambda m: self.faults.append(m.text) if m.type in {"error", "warning"} else None)
-        self.page.on("pageerror", lambda e: self.faults.append(str(e)))
-        self.url = file.as_uri()
-        self.page.goto(self.url)
+def _visit(context: BrowserContext, file: Path) -> Visit:
+    """Open a file without a network."""
+    context.set_offline(True)
+    visit = Visit(context, "file:")
+    visit.page.goto(file.as_uri())
+    return visit
 
 
 @pytest.fixture
@@ -69,8 +33,8 @@ def files(tmp_path: Path) -> dict[str, Path]:
 
 @pytest.mark.parametrize("name", ["sample", "nasty"])
 def test_on_a_phone_without_scripts_everything_is_there(browser: Browser, files: dict[str, Path], name: str) -> None:
-    visit = _Visit(browser.new_context(viewport=_PHONE, java_script_enabled=False), files[name])
-    assert visit.page.evaluate(_SIDEWAYS) <= 0
+    visit = _visit(browser.new_context(viewport=PHONE, java_script_enabled=False), files[name])
+    assert visit.page.evaluate(SIDEWAYS) <= 0
     if name == "sample":
         # Small capitals are made by the style, so both are compared in lower case.
         said = squeezed(visit.page.inner_text("body")).lower()
@@ -84,13 +48,13 @@ def test_on_a_phone_without_scripts_everything_is_there(browser: Browser, files:
 
 @pytest.mark.parametrize("name", ["sample", "nasty"])
 def test_step_by_step_nothing_is_wider_than_the_phone(browser: Browser, files: dict[str, Path], name: str) -> None:
-    visit = _Visit(browser.new_context(viewport=_PHONE), files[name])
+    visit = _visit(browser.new_context(viewport=PHONE), files[name])
     page = visit.page
     count = page.locator(".part").count()
     for number in range(1, count + 1):
         assert page.locator(".part:visible").count() == 1
         assert page.locator(".pager .at").inner_text() == f"{number} of {count}"
-        assert page.evaluate(_SIDEWAYS) <= 0
+        assert page.evaluate(SIDEWAYS) <= 0
         if number < count:
             page.locator(".next").click()
     assert page.locator(".next").is_disabled()
@@ -101,7 +65,7 @@ def test_step_by_step_nothing_is_wider_than_the_phone(browser: Browser, files: d
 
 def test_targets_are_large_enough_for_a_glove(browser: Browser, files: dict[str, Path]) -> None:
     # Source: W3C, WCAG 2.2, success criterion 2.5.5: at least 44 by 44 CSS pixels.
-    visit = _Visit(browser.new_context(viewport=_PHONE), files["sample"])
+    visit = _visit(browser.new_context(viewport=PHONE), files["sample"])
     page = visit.page
     page.locator(".more summary").click()
     page.locator('[data-tool="whole"]').click()
@@ -119,8 +83,8 @@ def test_targets_are_large_enough_for_a_glove(browser: Browser, files: dict[str,
 
 
 def test_where_one_was_is_found_again(browser: Browser, files: dict[str, Path]) -> None:
-    context = browser.new_context(viewport=_PHONE)
-    page = _Visit(context, files["sample"]).page
+    context = browser.new_context(viewport=PHONE)
+    page = _visit(context, files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     expect(page.locator("#step-brake")).to_be_visible()
     page.goto("about:blank")
@@ -132,7 +96,7 @@ def test_where_one_was_is_found_again(browser: Browser, files: dict[str, Path]) 
 
 
 def test_contents_lead_to_the_step(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.locator('#contents a[href="#step-test"]').click()
     expect(page.locator("#step-test")).to_be_visible()
     page.locator('[data-tool="contents"]').click()
@@ -140,7 +104,7 @@ def test_contents_lead_to_the_step(browser: Browser, files: dict[str, Path]) -> 
 
 
 def test_a_reading_gets_its_verdict_in_words(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     sheet = page.locator("#step-brake .readings")
     field = sheet.locator(".reading").first
@@ -172,7 +136,7 @@ def test_a_reading_gets_its_verdict_in_words(browser: Browser, files: dict[str, 
 
 
 def test_the_table_of_limits_unfolds(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     field = page.locator("#step-brake .readings")
     expect(field.locator(".limits")).to_be_hidden()
@@ -182,7 +146,7 @@ def test_the_table_of_limits_unfolds(browser: Browser, files: dict[str, Path]) -
 
 
 def test_the_battery_is_typed_once_and_two_failures_stop(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-brake")
     field = page.locator("#step-brake .reading").first
     expect(field).to_be_visible()
@@ -199,7 +163,7 @@ def test_the_battery_is_typed_once_and_two_failures_stop(browser: Browser, files
 
 
 def test_a_plug_turns_around(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.goto(f"{files['sample'].as_uri()}#step-tap")
     seen, turned = page.locator("#step-tap .seen"), page.locator("#step-tap .turned")
     expect(seen).to_be_visible()
@@ -211,7 +175,7 @@ def test_a_plug_turns_around(browser: Browser, files: dict[str, Path]) -> None:
 
 
 def test_dark_and_bright(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE, color_scheme="dark"), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE, color_scheme="dark"), files["sample"]).page
     ground = "() => getComputedStyle(document.body).backgroundColor"
     assert page.evaluate(ground) == "rgb(21, 24, 26)"
     page.locator(".more summary").click()
@@ -222,7 +186,7 @@ def test_dark_and_bright(browser: Browser, files: dict[str, Path]) -> None:
 
 
 def test_on_print_everything_is_there_once(browser: Browser, files: dict[str, Path]) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.emulate_media(media="print")
     said = squeezed(page.inner_text("body")).lower()
     # Within a step paper shows a plug from one side, the one that the person sees.
@@ -235,7 +199,7 @@ def test_on_print_everything_is_there_once(browser: Browser, files: dict[str, Pa
 
 
 def test_printed_no_letters_lie_over_others(browser: Browser, files: dict[str, Path], tmp_path: Path) -> None:
-    page = _Visit(browser.new_context(viewport=_PHONE), files["sample"]).page
+    page = _visit(browser.new_context(viewport=PHONE), files["sample"]).page
     page.pdf(path=str(tmp_path / "printed.pdf"), format="A4")
     for sheet in pypdfium2.PdfDocument(tmp_path / "printed.pdf"):
         text = sheet.get_textpage()
@@ -249,10 +213,10 @@ def test_printed_no_letters_lie_over_others(browser: Browser, files: dict[str, P
 def test_no_letters_of_the_plan_overlap_in_the_browsers_own_font(
     browser: Browser, files: dict[str, Path], width: int, plan: str
 ) -> None:
-    visit = _Visit(
+    visit = _visit(
         browser.new_context(viewport={"width": width, "height": 844}, java_script_enabled=True), files["sample"]
     )
-    visit.page.goto(f"{visit.url}#wiring-plan")
+    visit.page.goto(f"{visit.page.url}#wiring-plan")
     expect(visit.page.locator(plan)).to_be_visible()
     overlaps = visit.page.evaluate(
         """(plan) => [...document.querySelectorAll(plan + " svg")].flatMap((svg) => {

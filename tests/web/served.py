@@ -10,12 +10,7 @@ from loomwright.store.store import Store
 from loomwright.web.app import create_app
 from tests.web.conftest import clock
 
-__all__ = ["FLAGS", "Served"]
-
-FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
+__all__ = ["Served"]
 
 
 class Served:

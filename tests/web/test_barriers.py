@@ -6,13 +6,13 @@ The barriers are looked for by axe-core, with its rules for WCAG 2.2 A and AA an
 import html
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from starlette.routing import compile_path
 from starlette.testclient import TestClient
 
@@ -21,7 +21,7 @@ from loomwright.store.store import Store, open_store
 from loomwright.web.routes import ROUTES
 from loomwright.web.working.task import Task
 from tests.web.conftest import CAR, FIT, clock, fill
-from tests.web.served import FLAGS, Served
+from tests.web.served import Served
 
 _VIEWS: Any = {"desk": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
 _AXE = (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
@@ -106,27 +106,6 @@ def _work(store: Store, by: str) -> None:
     folder = kept_folder(store) / "work" / _TASK
     folder.mkdir(parents=True)
     (folder / "task.json").write_text(task.text(), encoding="utf-8")
-
-
-@pytest.fixture(scope="module")
-def browser_of() -> Iterator[Callable[[str], Browser]]:
-    """Give one browser for all tests of this file."""
-    with sync_playwright() as playwright:
-        opened: list[Browser] = []
-
-        def start(path: str) -> Browser:
-            if not opened:
-                opened.append(playwright.chromium.launch(executable_path=path, args=FLAGS))
-            return opened[0]
-
-        yield start
-        for each in opened:
-            each.close()
-
-
-@pytest.fixture
-def browser(browser_of: Callable[[str], Browser], needs_program: Callable[[str], str]) -> Browser:
-    return browser_of(needs_program("chromium"))
 
 
 def _faults(page: Page, address: str) -> list[str]:

@@ -1,107 +1,38 @@
 """The workbench in a real browser: from nothing to a guide, on a phone, with scripts and without."""
 
-import socket
-import threading
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-import uvicorn
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, expect
 
-from loomwright.store.store import Store, open_store
-from loomwright.web.app import create_app
+from loomwright.store.store import open_store
+from tests.browsing import DESK, PHONE, Visit
 from tests.web.conftest import CAR, FIT, clock, fill
-
-_FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
-_PHONE: Any = {"width": 390, "height": 844}
-_DESK: Any = {"width": 1280, "height": 900}
-_SIDEWAYS = "() => document.documentElement.scrollWidth - window.innerWidth"
-
-
-class _Served:
-    """A workbench that listens on a free port of this machine."""
-
-    def __init__(self, store: Store) -> None:
-        self._socket = socket.socket()
-        self._socket.bind(("127.0.0.1", 0))
-        config = uvicorn.Config(create_app(store, clock), log_level="error", lifespan="off")
-        self._server = uvicorn.Server(config)
-        self._thread = threading.Thread(target=self._server.run, kwargs={"sockets": [self._socket]}, daemon=True)
-        self._thread.start()
-        self.address = f"http://127.0.0.1:{self._socket.getsockname()[1]}"
-        until = time.monotonic() + 20
-        while not self._server.started:
-            assert time.monotonic() < until, "the workbench did not start"
-            time.sleep(0.02)
-
-    def close(self) -> None:
-        self._server.should_exit = True
-        self._thread.join(timeout=20)
-        self._socket.close()
+from tests.web.served import Served
 
 
 @pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[_Served]:
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     with open_store(tmp_path_factory.mktemp("browser") / "demo.store", clock=clock) as store:
         fill(store)
-        found = _Served(store)
+        found = Served(store)
         yield found
         found.close()
 
 
 @pytest.fixture
-def empty(tmp_path: Path) -> Iterator[_Served]:
+def empty(tmp_path: Path) -> Iterator[Served]:
     with open_store(tmp_path / "empty.store", clock=clock) as store:
-        found = _Served(store)
+        found = Served(store)
         yield found
         found.close()
 
 
-@pytest.fixture(scope="module")
-def browser_of() -> Iterator[Callable[[str], Browser]]:
-    """Give one browser for all tests of this file."""
-    with sync_playwright() as playwright:
-        opened: list[Browser] = []
-
-        def start(path: str) -> Browser:
-            if not opened:
-                opened.append(playwright.chromium.launch(executable_path=path, args=_FLAGS))
-            return opened[0]
-
-        yield start
-        for browser in opened:
-            browser.close()
-
-
-@pytest.fixture
-def browser(browser_of: Callable[[str], Browser], needs_program: Callable[[str], str]) -> Browser:
-    return browser_of(needs_program("chromium"))
-
-
-class _Visit:
-    """A page that was opened, and whatever it asked of another address or complained about."""
-
-    def __init__(self, context: BrowserContext, address: str) -> None:
-        self.faults: list[str] = []
-        self.page: Page = context.new_page()
-        self.page.on("request", lambda r: None if r.url.startswith((address, "data:")) else self.faults.append(r.url))
-        self.page.on("console", lambda m: self.faults.append(m.text) if m.type in {"error", "warning"} else None)
-        self.page.on("pageerror", lambda e: self.faults.append(str(e)))
-
-    def check(self) -> None:
-        assert self.faults == []
-        assert self.page.evaluate(_SIDEWAYS) <= 0, self.page.url
-
-
-@pytest.mark.parametrize("viewport", [_PHONE, _DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
 @pytest.mark.parametrize("scripts", [True, False], ids=["scripts", "no scripts"])
-def test_from_nothing_to_a_guide(browser: Browser, empty: _Served, viewport: Any, scripts: bool) -> None:
+def test_from_nothing_to_a_guide(browser: Browser, empty: Served, viewport: Any, scripts: bool) -> None:
     with browser.new_context(viewport=viewport, java_script_enabled=scripts) as context:
         page = context.new_page()
         foreign: list[str] = []
@@ -125,12 +56,12 @@ def test_from_nothing_to_a_guide(browser: Browser, empty: _Served, viewport: Any
         assert foreign == []
 
 
-@pytest.mark.parametrize("viewport", [_PHONE, _DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
 def test_no_page_is_wider_than_its_screen_or_asks_another_machine(
-    browser: Browser, served: _Served, viewport: Any
+    browser: Browser, served: Served, viewport: Any
 ) -> None:
     with browser.new_context(viewport=viewport) as context:
-        visit = _Visit(context, served.address)
+        visit = Visit(context, served.address)
         for path in (
             "/", "/vehicles", f"/vehicles/kestrin-fallow?{CAR}", "/vehicles/kestrin-fallow/circuits/ignition-1",
             "/vehicles/kestrin-fallow/circuits/new", "/vehicles/kestrin-fallow/walk?at=body-a/5", "/kits",
@@ -142,9 +73,9 @@ def test_no_page_is_wider_than_its_screen_or_asks_another_machine(
             visit.check()
 
 
-def test_a_state_is_changed_in_place(browser: Browser, served: _Served) -> None:
-    with browser.new_context(viewport=_DESK) as context:
-        visit = _Visit(context, served.address)
+def test_a_state_is_changed_in_place(browser: Browser, served: Served) -> None:
+    with browser.new_context(viewport=DESK) as context:
+        visit = Visit(context, served.address)
         page = visit.page
         page.goto(f"{served.address}{FIT}?{CAR}")
         page.evaluate("() => { document.body.dataset.same = 'yes'; }")
@@ -165,8 +96,8 @@ def test_a_state_is_changed_in_place(browser: Browser, served: _Served) -> None:
         visit.check()
 
 
-def test_every_control_is_named_and_can_be_reached_by_keyboard(browser: Browser, served: _Served) -> None:
-    with browser.new_context(viewport=_DESK) as context:
+def test_every_control_is_named_and_can_be_reached_by_keyboard(browser: Browser, served: Served) -> None:
+    with browser.new_context(viewport=DESK) as context:
         page = context.new_page()
         page.goto(f"{served.address}{FIT}?{CAR}")
         unnamed = page.evaluate(
@@ -181,8 +112,8 @@ def test_every_control_is_named_and_can_be_reached_by_keyboard(browser: Browser,
         expect(page.get_by_role("status")).to_contain_text("accessory")
 
 
-@pytest.mark.parametrize("viewport", [_PHONE, _DESK], ids=["phone", "desk"])
-def test_what_a_finger_must_hit_is_large_enough(browser: Browser, served: _Served, viewport: Any) -> None:
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+def test_what_a_finger_must_hit_is_large_enough(browser: Browser, served: Served, viewport: Any) -> None:
     # Source: WCAG 2.2, success criterion 2.5.8 (AA): targets of at least 24 by 24 CSS pixels; links in a line of text
     # are excepted.
     with browser.new_context(viewport=viewport) as context:

@@ -11,8 +11,9 @@ from pypdf import PdfReader
 
 from loomwright.documents.vehicle import Vehicle
 from loomwright.store.store import Store, open_store
+from tests.browsing import DESK, Visit
 from tests.web.conftest import clock, vehicle_in
-from tests.web.test_browser import _DESK, _Served, _Visit, browser, browser_of  # noqa: F401 - fixtures
+from tests.web.served import Served
 
 # Pin by pin: colour, stripe, what it is for, mm2, fuse. The car is invented.
 _KEY = (
@@ -96,20 +97,20 @@ class _Keys:
 
 
 @pytest.fixture
-def empty_shop(tmp_path: Path) -> Iterator[tuple[_Served, Store]]:
+def empty_shop(tmp_path: Path) -> Iterator[tuple[Served, Store]]:
     with open_store(tmp_path / "shop.store", clock=clock) as store:
-        found = _Served(store)
+        found = Served(store)
         yield found, store
         found.close()
 
 
 def test_a_vehicle_is_entered_by_keyboard_alone_and_its_guide_is_printed(
-    browser: Browser,  # noqa: F811 - the fixture
-    empty_shop: tuple[_Served, Store], record_property: Callable[[str, object], None],
+    browser: Browser,
+    empty_shop: tuple[Served, Store], record_property: Callable[[str, object], None],
 ) -> None:  # fmt: skip
     served, store = empty_shop
-    with browser.new_context(viewport=_DESK) as context:
-        visit = _Visit(context, served.address)
+    with browser.new_context(viewport=DESK) as context:
+        visit = Visit(context, served.address)
         page, keys = visit.page, _Keys(visit.page)
         page.goto(f"{served.address}/")
         keys.to("What the shop is called")

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from loomwright.documents.vehicle import Plug
+
 __all__ = [
     "Cavity",
     "Count",
@@ -23,6 +25,7 @@ __all__ = [
     "latch_edge",
     "lines",
     "neighbours",
+    "shape_of",
     "stands_upright",
     "touching",
     "view",
@@ -87,6 +90,14 @@ class FaceShape:
     def pins(self) -> tuple[str, ...]:
         """Return all pins in the order written."""
         return tuple(pin for row in self.rows for pin in row if pin is not None)
+
+
+def shape_of(plug: Plug) -> FaceShape:
+    """Return the geometry of a plug's face as its document has it."""
+    face = plug.face
+    return FaceShape(
+        id=plug.id, rows=face.rows, large=frozenset(face.large), latch=face.latch, drawn_from=face.drawn_from
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

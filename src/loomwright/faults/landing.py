@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from loomwright.documents.behaviour import AirbagWire
 from loomwright.documents.car import Car
 from loomwright.documents.colours import clash_wires, parse_colour
-from loomwright.documents.faces import FaceShape
+from loomwright.documents.faces import shape_of
 from loomwright.documents.miscounts import miscounts
 from loomwright.documents.vehicle import Plug
 
-__all__ = ["Landing", "landings", "shape_of"]
+__all__ = ["Landing", "landings"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,14 +19,6 @@ class Landing:
 
     pin: str  # 'plug/pin' landed on
     how: str  # 'one off', 'wrong end', ..., 'look-alike plug', 'look-alike colour'
-
-
-def shape_of(plug: Plug) -> FaceShape:
-    """Return the geometry of a plug's face."""
-    face = plug.face
-    return FaceShape(
-        id=plug.id, rows=face.rows, large=frozenset(face.large), latch=face.latch, drawn_from=face.drawn_from
-    )
 
 
 def _wired(car: Car, pin: str) -> bool:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from loomwright.documents.colours import WireColour, parse_colour
-from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge
+from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge, shape_of
 from loomwright.documents.landmarks import Landmark, landmark
 from loomwright.documents.miscounts import Miscount, miscounts
 from loomwright.documents.vehicle import Plug
@@ -24,7 +24,7 @@ from loomwright.papers.words.en import faces as words
 from loomwright.papers.words.en import naming
 from loomwright.sentences import linked, told
 
-__all__ = ["PinView", "dash_map", "face_shape", "mark_of", "never_words", "pin_count", "pin_view", "plug_face"]
+__all__ = ["PinView", "dash_map", "mark_of", "never_words", "pin_count", "pin_view", "plug_face"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,14 +37,6 @@ class PinView:
     keep_off: str  # of `neighbours` only what is not to be touched; empty where nothing is
     landmark: Landmark
     slips: tuple[Miscount, ...]
-
-
-def face_shape(plug: Plug) -> FaceShape:
-    """Return the geometry of a plug's face."""
-    face = plug.face
-    return FaceShape(
-        id=plug.id, rows=face.rows, large=frozenset(face.large), latch=face.latch, drawn_from=face.drawn_from
-    )
 
 
 def mark_of(plug: Plug) -> str:
@@ -104,7 +96,7 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
     """Return how to find a pin of the car in the view the person has, and what not to touch."""
     plug_id, _, name = pin.partition("/")
     plug = job.car.plugs[plug_id]
-    shape = face_shape(plug)
+    shape = shape_of(plug)
     occupants = _occupants(job, plug_id, shape)
     side, turn = plug.seen_side, plug.seen_turn
     near = landmark(shape, name, side, turn, occupants)
@@ -160,7 +152,7 @@ def pin_count(job: Job, pin: str) -> Count:
     """Return how to count to a pin of the car in the view the person has."""
     plug_id, _, name = pin.partition("/")
     plug = job.car.plugs[plug_id]
-    return count_to(face_shape(plug), name, plug.seen_side, plug.seen_turn)
+    return count_to(shape_of(plug), name, plug.seen_side, plug.seen_turn)
 
 
 def plug_face(job: Job, plug_id: str, marked: tuple[str, ...] = (), *, only_marked: bool = False) -> Face:
@@ -169,7 +161,7 @@ def plug_face(job: Job, plug_id: str, marked: tuple[str, ...] = (), *, only_mark
     With `only_marked` every other wire of the plug is marked so as well: nobody has business at it.
     """
     plug = job.car.plugs[plug_id]
-    shape = face_shape(plug)
+    shape = shape_of(plug)
     occupants = _occupants(job, plug_id, shape)
     others = tuple(p for p, wire in occupants.items() if wire is not None and p not in marked) if only_marked else ()
     restraint = job.restraint_pins(plug_id)

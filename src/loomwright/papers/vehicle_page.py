@@ -4,11 +4,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from loomwright.documents.car import Car
+from loomwright.documents.faces import shape_of
 from loomwright.network.pin_levels import PinLevel
 from loomwright.papers.doing import key_words
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
 from loomwright.papers.job import function_words, key_states
-from loomwright.papers.pin_face import face_shape
 from loomwright.papers.saying import capital
 from loomwright.papers.words.en import bench, naming
 from loomwright.sentences import linked, told
@@ -92,7 +92,7 @@ def vehicle_page(car: Car) -> VehiclePage:
 def plug_drawing(car: Car, plug: str, target: str | None = None) -> FaceDrawing:
     """Return a plug as the person sees it with the plug in place; airbag pins are marked to keep off."""
     found = car.plugs[plug]
-    shape = face_shape(found)
+    shape = shape_of(found)
     occupants = {pin: car.pins.get(f"{plug}/{pin}") for pin in shape.pins}
     avoid = tuple(
         pin for pin, o in occupants.items() if o is not None and car.circuits[o.circuit].function == "restraint"

@@ -16,6 +16,8 @@ __all__ = ["Circuit", "Point", "Wire"]
 
 Point = tuple[float, float]
 
+_OWN = "c-"  # before the name of each group, so that no style or script of a page takes it for one of its own
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wire:
@@ -47,7 +49,7 @@ class Circuit(Letters):
             return
         self.wires.append(Wire(points=corners))
         line = "L".join(f"{number(x)} {number(y)}" for x, y in corners)
-        self.marks.append(path(f"M{line}", class_="wire", stroke_width=width, stroke_dasharray=dash))
+        self.marks.append(path(f"M{line}", class_=f"{_OWN}wire", stroke_width=width, stroke_dasharray=dash))
 
     def dot(self, at: Point, radius: float = 0.75) -> None:
         """Mark the point at which wires are joined."""
@@ -80,7 +82,7 @@ class Circuit(Letters):
         marks = self.marks[first:]
         del self.marks[first:]
         points = " ".join(f"{name}:{number(x)},{number(y)}" for name, (x, y) in ends.items())
-        self.marks.append(element("g", *marks, class_=kind.replace(" ", "-"), data_ends=points))
+        self.marks.append(element("g", *marks, class_=_OWN + kind.replace(" ", "-"), data_ends=points))
 
     @contextmanager
     def group(self, kind: str) -> Iterator[None]:
@@ -90,7 +92,7 @@ class Circuit(Letters):
         marks = self.marks[first:]
         del self.marks[first:]
         if marks:
-            self.marks.append(element("g", *marks, class_=kind))
+            self.marks.append(element("g", *marks, class_=_OWN + kind))
 
     def pin_box(self, kind: str, x: float, y: float, words: str, ends: Mapping[str, Point], *, wide: float) -> None:
         """Draw a plug's place as a box with its name, 6 mm high."""

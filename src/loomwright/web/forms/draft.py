@@ -11,11 +11,12 @@ from pydantic import BaseModel
 
 from loomwright.documents.car import expand
 from loomwright.documents.editing import value_at
+from loomwright.documents.faces import shape_of
 from loomwright.documents.part_checking import check_part
 from loomwright.documents.reading import Source, Tree, read_tree
 from loomwright.documents.vehicle import Axis, Circuit, Plug
 from loomwright.papers.drawings import FaceDrawing
-from loomwright.papers.pin_face import face_shape, mark_of
+from loomwright.papers.pin_face import mark_of
 
 __all__ = ["Draft", "draft_face", "draft_of", "free_slug", "slug_of"]
 
@@ -112,7 +113,7 @@ def draft_face(
     target: str | None = None,
 ) -> FaceDrawing:
     """Return a plug as it is known so far; `typed` are wires, by pin, that were typed and are not kept yet."""
-    shape = face_shape(plug)
+    shape = shape_of(plug)
     known = draft.wires_in(plug.id)
     wires = {pin: next((wire for _, _, wire in known.get(pin, ()) if wire), None) for pin in shape.pins}
     if typed is not None:
