@@ -143,15 +143,15 @@ _FREE = {
 }  # fmt: skip
 
 
-def _attacked(value: Any, free: set[str], key: str = "", depth: int = 0) -> Any:
+def _attacked(value: Any, free: set[str], attack: str, key: str = "", depth: int = 0) -> Any:
     if isinstance(value, dict):
-        return {name: _attacked(inner, free, name, depth + 1) for name, inner in value.items()}
+        return {name: _attacked(inner, free, attack, name, depth + 1) for name, inner in value.items()}
     if isinstance(value, list):
-        return [_attacked(inner, free, key, depth) for inner in value]
-    return f"{value} {ATTACK}" if key in free and depth > (key == "kind") and isinstance(value, str) else value
+        return [_attacked(inner, free, attack, key, depth) for inner in value]
+    return f"{value} {attack}" if key in free and depth > (key == "kind") and isinstance(value, str) else value
 
 
-def poisoned(names: tuple[str, ...]) -> dict[str, str]:
+def poisoned(names: tuple[str, ...], attack: str = ATTACK) -> dict[str, str]:
     """Return files of the demonstration with the attack in every free text, as JSON, which is YAML.
 
     Raises AssertionError where the check refuses one of them: it would then never get as far as a page.
@@ -160,7 +160,7 @@ def poisoned(names: tuple[str, ...]) -> dict[str, str]:
     for name in names:
         value = read_tree(Source(file=name, text=demo_files()[name])).value
         free = _FREE[str(value["kind"])]
-        found[name] = json.dumps(_attacked(value, free), default=str, indent=1)
+        found[name] = json.dumps(_attacked(value, free, attack), default=str, indent=1)
     loaded = [read_document(Source(file=name, text=text), MODELS) for name, text in found.items()]
     faults = check_documents(loaded, whole=False)
     assert faults == (), faults[0]

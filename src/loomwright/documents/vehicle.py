@@ -104,7 +104,10 @@ class Place(Part):
 class Face(Part):
     """The face of a plug: rows of places as printed on it."""
 
-    rows: tuple[tuple[PinName | None, ...], ...] = Field(min_length=1, description="Pins row by row; null is a gap.")
+    # Common practice: plugs of engine computers, the largest in a car, have some 100 places in up to six rows.
+    rows: tuple[Annotated[tuple[PinName | None, ...], Field(max_length=60)], ...] = Field(
+        min_length=1, max_length=12, description="Pins row by row; null is a gap."
+    )
     drawn_from: Literal["wire", "mating"] = Field("mating", description="The side from which the rows were written.")
     latch: Literal["top", "bottom", "left", "right"] = "top"
     large: tuple[PinName, ...] = Field((), description="Pins with bigger terminals.")

@@ -25,7 +25,7 @@ from loomwright.web.api.replies import error_response, is_api
 from loomwright.web.api.serving import api_routes
 from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, Upload, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.guard import TOKEN, WHO, Guard, check_form, new_token
+from loomwright.web.guard import TOKEN, WHO, Guard, TooLargeError, check_form, new_token
 from loomwright.web.routes import ROUTES, Handler
 from loomwright.web.setting import Chrome, Setter
 from loomwright.web.settings import Settings
@@ -110,6 +110,8 @@ def _endpoint(
             return await _response(desk, setter, request, found)
         except (LoomwrightError, WebError, Conflict) as problem:
             return await _told(desk, setter, request, problem)
+        except TooLargeError:
+            raise  # while the body was read: the guard answers
         except Exception as problem:
             LOG.error("%s %s %s", request.method, pattern, failed(problem))
             if desk.settings.raises:

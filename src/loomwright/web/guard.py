@@ -20,7 +20,9 @@ from loomwright.web.asking import WebError
 from loomwright.web.door import Door
 from loomwright.web.settings import Settings
 
-__all__ = ["ENTER", "ENTERED", "POLICY", "TOKEN", "WHO", "Guard", "check_form", "new_token"]
+__all__ = [
+    "ENTER", "ENTERED", "POLICY", "TOKEN", "WHO", "Guard", "TooLargeError", "check_form", "new_token",
+]  # fmt: skip
 
 POLICY = "; ".join((
     "default-src 'self'", "img-src 'self' data:", "object-src 'none'", "base-uri 'none'", "form-action 'self'",
@@ -37,7 +39,7 @@ _OWN = {
 }  # fmt: skip
 
 
-class _TooLargeError(Exception):
+class TooLargeError(Exception):
     """The body of a request is larger than the settings allow."""
 
 
@@ -66,7 +68,7 @@ class Guard:
             message = await receive()
             taken += len(message.get("body", b""))
             if taken > self._settings.largest_upload:
-                raise _TooLargeError
+                raise TooLargeError
             return message
 
         begun = False
@@ -78,7 +80,7 @@ class Guard:
 
         try:
             await self._app(scope, counted, watched)
-        except _TooLargeError:
+        except TooLargeError:
             if not begun:
                 await self._too_large(scope["path"])(scope, receive, _told(send))
 

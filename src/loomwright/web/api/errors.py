@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from loomwright.documents.unseen import without_unseen
 from loomwright.errors import DocumentError, LoomwrightError, Message, RenderError, SolveError
 from loomwright.fitting.questions import AnswerError
 from loomwright.store.merging import merged
@@ -169,4 +170,5 @@ def _fault_of_field(error: Mapping[str, object], part: str, in_path: Collection[
         found, expected, advice = "nothing", "a value", "add it"
     elif kind == "extra_forbidden":
         found, expected, advice = "a field of this name", "only those that are described", "leave it out"
-    return Fault(file=part, line=None, field=field[:_FOUND_MOST], found=found, expected=expected, advice=advice)
+    field = without_unseen(field)[:_FOUND_MOST]
+    return Fault(file=part, line=None, field=field, found=found, expected=expected, advice=advice)

@@ -1,6 +1,6 @@
 """Requests of programs to the handlers of the table, and what they answer as JSON."""
 
-import logging
+import time
 from collections.abc import Awaitable, Callable, Collection, Mapping
 from typing import Any, TypeVar
 
@@ -11,6 +11,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from loomwright.errors import LoomwrightError
+from loomwright.health.log import LOG, failed
 from loomwright.store.values import Conflict
 from loomwright.web.api.errors import Refused, count_of, error_of, faults_of_fields
 from loomwright.web.api.openapi import OPENAPI_PATH, openapi
@@ -21,7 +22,6 @@ from loomwright.web.desk import Desk
 
 __all__ = ["api_routes"]
 
-_LOG = logging.getLogger(__name__)
 _M = TypeVar("_M", bound=BaseModel)
 
 
@@ -34,12 +34,21 @@ def api_routes(desk: Desk) -> list[Route]:
     async def described(_: Request) -> Response:
         return JSONResponse(openapi())
 
-    routes = [Route(path, _endpoint(desk, methods), methods=list(methods)) for path, methods in by_path.items()]
+    routes = [Route(path, _endpoint(desk, path, methods), methods=list(methods)) for path, methods in by_path.items()]
     return [Route(OPENAPI_PATH, described, methods=["GET"]), *routes]
 
 
-def _endpoint(desk: Desk, methods: Mapping[str, ApiRoute]) -> Callable[[Request], Awaitable[Response]]:
+def _endpoint(
+    desk: Desk, path: str, methods: Mapping[str, ApiRoute]
+) -> Callable[[Request], Awaitable[Response]]:
     async def answer(request: Request) -> Response:
+        begun = time.perf_counter()
+        response = await answered(request)
+        took = 1000 * (time.perf_counter() - begun)
+        LOG.info("%s %s %d %.0f ms", request.method, path, response.status_code, took)
+        return response
+
+    async def answered(request: Request) -> Response:
         route = methods["GET" if request.method == "HEAD" else request.method]
         data = b"" if route.body is None else await request.body()
         try:
@@ -49,9 +58,11 @@ def _endpoint(desk: Desk, methods: Mapping[str, ApiRoute]) -> Callable[[Request]
         except (LoomwrightError, WebError, Conflict, Refused) as problem:
             status, wrong = error_of(problem)
             return json_response(wrong, status)
-        except Exception:
+        except Exception as problem:
             # Whatever it is, a program gets a body that it can read; what happened stands in the log.
-            _LOG.exception("%s %s", route.method, route.path)
+            LOG.error("%s %s %s", route.method, route.path, failed(problem))
+            if desk.settings.raises:
+                raise
             return error_response("broken", "This is a fault of the program, not of what was sent. See the log.")
 
     return answer
