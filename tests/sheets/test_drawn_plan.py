@@ -9,6 +9,10 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from loomwright.documents.demo import demo_files
+from loomwright.documents.kinds import MODELS
+from loomwright.documents.reading import Source, load
+from loomwright.documents.vehicle import Vehicle
 from loomwright.papers.drawings import DashSpot, JointKind, PartKind, WiringPart, WiringPlan, WiringRow
 from loomwright.sheets.lettering import Box, break_lines
 from loomwright.sheets.svg import text_width
@@ -161,6 +165,14 @@ def test_the_map_numbers_every_place_and_names_the_one_meant() -> None:
     assert root.find("{http://www.w3.org/2000/svg}title").text == "Where"  # type: ignore[union-attr]
 
 
+def _name_span(name: ElementTree.Element, width: float) -> tuple[float, float]:
+    """Return from where to where a name reaches, by the estimate of its font."""
+    x, size = float(name.get("x") or 0), float(name.get("font-size") or 0)
+    wide = min(text_width(name.text or "", size, bold=True), width - 1)
+    left = {"start": x, "middle": x - wide / 2, "end": x - wide}[name.get("text-anchor") or "start"]
+    return left, left + wide
+
+
 @pytest.mark.parametrize("width", [80.0, 90.0, 120.0, 180.0])
 def test_the_name_of_a_place_stays_on_the_map(width: float) -> None:
     spot_name = "A rather long name of a place"
@@ -170,13 +182,45 @@ def test_the_name_of_a_place_stays_on_the_map(width: float) -> None:
         _, top, wide, high = map(float, (root.get("viewBox") or "").split())
         assert wide == width
         name = next(each for each in root.iter(f"{SVG}text") if each.text == spot_name)
-        x, y, size = (float(name.get(key) or 0) for key in ("x", "y", "font-size"))
-        half = min(text_width(spot_name, size, bold=True), width) / 2
-        assert half - 0.6 <= x <= width - half + 0.6
+        y, size = (float(name.get(key) or 0) for key in ("y", "font-size"))
+        left, right = _name_span(name, width)
+        assert left >= 0.4
+        assert right <= width - 0.4
         # It stands above or below the dash and covers nothing of it.
         assert top <= y - size * 0.75
         assert y <= 0.01 or y - size * 0.75 >= width * 0.66 - 0.01
         assert y + size * 0.2 <= top + high
+
+
+def _family_of(file: str) -> Vehicle:
+    (loaded,) = load([Source(file=file, text=demo_files()[file])], MODELS)
+    assert isinstance(loaded.document, Vehicle)
+    return loaded.document
+
+
+_FAMILIES = sorted(file[9:-5] for file in demo_files() if file.startswith("vehicles/"))
+
+
+@pytest.mark.parametrize("family", _FAMILIES)
+@pytest.mark.parametrize("width", [58.0, 74.0, 90.0, 150.0])
+def test_the_map_of_every_vehicle_can_be_read(family: str, width: float) -> None:
+    places = _family_of(f"vehicles/{family}.yaml").places
+    shown = tuple(DashSpot(id=p.id, name=p.name, x=p.x, y=p.y) for p in places)
+    for meant in shown:
+        root = ElementTree.fromstring(draw_underdash(shown, highlight=(meant.id,), width_mm=width, title=""))
+        texts = [t for t in root.iter(f"{SVG}text") if (t.text or "").isdigit()]
+        assert [t.text for t in texts] == [str(n) for n in range(1, len(shown) + 1)]
+        # A number is black on white or white on black: whoever prints without colour loses nothing.
+        assert {t.get("fill") for t in texts} == {None, "#ffffff"}
+        assert [t.text for t in texts if t.get("fill") == "#ffffff"] == [str(shown.index(meant) + 1)]
+        points = [(float(t.get("x") or 0), float(t.get("y") or 0)) for t in texts]
+        radius = max(2.6, width * 0.021)
+        for i, a in enumerate(points):
+            assert all(hypot(a[0] - b[0], a[1] - b[1]) >= 2 * radius - 1e-6 for b in points[i + 1 :])
+        (name,) = [t for t in root.iter(f"{SVG}text") if t.text == meant.name]
+        left, right = _name_span(name, width)
+        assert left >= 0.4
+        assert right <= width - 0.4
 
 
 def test_swatches_survive_unknown_words_and_show_their_stripe() -> None:

@@ -4,6 +4,7 @@ The outline is of no make: it only tells up from down and door from centre. Driv
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import lru_cache
 from math import cos, hypot, sin, tau
 
 from loomwright.papers.drawings import DashSpot
@@ -47,8 +48,14 @@ def draw_underdash(
     The names stand above or below the outline, so the drawing is higher where there are any. Numbers follow the order
     of `places`. Lengths are in millimetres; text does not shrink with the width.
     """
+    return _drawn(tuple(places), frozenset(highlight), width_mm, title, language)
+
+
+@lru_cache(maxsize=64)
+def _drawn(places: tuple[DashSpot, ...], highlight: frozenset[str], width: float, title: str, language: str) -> str:
+    """Draw it; a page that is looked at in many states asks for the same drawing again and again."""
     words = words_for(language)
-    width, height = width_mm, width_mm * _HEIGHT
+    height = width * _HEIGHT
     margin = width * _MARGIN
 
     def at(x: float, y: float) -> tuple[float, float]:
@@ -108,12 +115,14 @@ def _names(
         rows[way] += 1
         level = rows[way] * size * 1.5
         edge = -level + size * 1.2 if way == "above" else page[1] + level - size * 1.2
-        left = min(max(x - wide / 2, 0.5), page[0] - wide - 0.5)
+        # At an edge the name is held by the end that lies there: a font wider than the estimate grows inwards.
+        left, right = x - wide / 2 < 0.5, x + wide / 2 > page[0] - 0.5
+        at, anchor = (0.5, "start") if left else (page[0] - 0.5, "end") if right else (x, "middle")
         marks += [
             line(x, y + radius * (-1.75 if way == "above" else 1.75), x, edge, 0.9, stroke=PAPER),
             line(x, y + radius * (-1.75 if way == "above" else 1.75), x, edge, 0.4),
-            text(left + wide / 2, edge + (-size * 0.3 if way == "above" else size * 0.85), name, size,
-                 anchor="middle", bold=True, width=wide),
+            text(at, edge + (-size * 0.3 if way == "above" else size * 0.85), name, size, anchor=anchor, bold=True,
+                 width=wide),
         ]  # fmt: skip
     return marks, rows["above"] * size * 1.5, rows["below"] * size * 1.5
 
