@@ -80,3 +80,13 @@ def test_a_selector_that_moves_without_a_key_stops_the_engine_by_the_pedal() -> 
     weaker = replace(one, guards=tuple(g for g in one.guards if g.id != "pedal"))
     found = {h.id: h for h in explore_settings(weaker, wiring("keyed V6, speed by wire")).properties}
     assert not found["no-key-no-drive"].holds
+
+
+def test_of_a_button_car_only_what_the_kit_asks_for_is_claimed() -> None:
+    # Its own computer cranks on once it was asked: a rehearsal shows the starter turning with the hood open, so no
+    # property may say that it never does.
+    told = {h.id: h.words for h in explore(installation("button")).properties}
+    assert told["starter-hood"] == "The kit never asks the car to crank with the hood open."
+    assert not any(words.startswith("The starter never turns with the hood") for words in told.values())
+    keyed = {h.id: h.words for h in explore(installation("keyed V6, speed by wire")).properties}
+    assert keyed["starter-hood"] == "The starter never turns with the hood open."

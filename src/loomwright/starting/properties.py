@@ -1,7 +1,7 @@
 """What must hold in every order of events, each in plain words with its source, about the car as it truly is."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -60,6 +60,7 @@ class Property:
     source: str
     broken: Callable[[Moment, StartSettings], _Bool]
     applies: Callable[[StartSettings], bool] = lambda _settings: True
+    asked: str = ""  # in words, of a car that cranks and runs by itself once it was asked: what the kit does there
 
 
 _KEPT: tuple[ModeName, ...] = ("ignition on", "waiting", "cranking", "running", "takeover")
@@ -80,6 +81,7 @@ PROPERTIES: tuple[Property, ...] = (
         id="starter-hood", words="The starter never turns with the hood open.",
         source="NHTSA letter of 7 May 1984 (device with hood switch); common practice",
         broken=lambda m, _s: m.starter & m.true("hood_open"),
+        asked="The kit never asks the car to crank with the hood open.",
     ),
     Property(
         id="starter-park", words="The starter never turns with the selector out of park.",
@@ -93,6 +95,7 @@ PROPERTIES: tuple[Property, ...] = (
     Property(
         id="starter-running", words="The starter is off as soon as the engine turns above the disengage speed.",
         source="common practice", broken=lambda m, _s: m.starter & m.engine("running", "over"),
+        asked="The kit lets go of the button as soon as the engine turns above the disengage speed.",
     ),
     Property(
         id="engage-turning", words="The starter is never switched on while the engine still turns.",
@@ -100,6 +103,7 @@ PROPERTIES: tuple[Property, ...] = (
         broken=lambda m, _s: (
             m.goes("cranking") & ~m.engine("still") if m.mode != "cranking" else np.zeros(len(m.on), dtype=np.bool_)
         ),
+        asked="The kit never asks the car to crank while the engine still turns.",
     ),
     Property(
         id="starter-parking-brake", words="The starter never turns with the parking brake released.",
@@ -109,6 +113,7 @@ PROPERTIES: tuple[Property, ...] = (
     Property(
         id="crank-limit", words="No crank lasts longer than the crank limit.", source="common practice",
         broken=lambda m, _s: _expired_in(m, "cranking", "crank limit", "cranking"),
+        asked="The kit asks for no crank longer than the crank limit.",
     ),
     Property(
         id="attempts", words="One request makes no more attempts than are set.", source="common practice",
@@ -136,7 +141,7 @@ PROPERTIES: tuple[Property, ...] = (
     ),
     Property(
         id="hood-stops", words="Nothing is on with the hood open.", source="NHTSA letter of 7 May 1984",
-        broken=lambda m, _s: m.on & m.true("hood_open"),
+        broken=lambda m, _s: m.on & m.true("hood_open"), asked="The kit has nothing on with the hood open.",
     ),
     Property(
         id="pedal-stops", words="Nothing is on with the brake pedal pressed: the pedal drops the kit.",
@@ -197,5 +202,13 @@ PROPERTIES: tuple[Property, ...] = (
 
 
 def properties_of(settings: StartSettings) -> tuple[Property, ...]:
-    """Return the properties that are asked of a controller set like this."""
-    return tuple(p for p in PROPERTIES if p.applies(settings))
+    """Return the properties that are asked of a controller set like this, in the words that are true of its car.
+
+    A button car cranks by itself once it was asked, and its engine runs by itself: there the kit's own doing is told,
+    and what the car does on its own is rehearsed (see `findings`).
+    """
+    return tuple(
+        replace(p, words=p.asked) if p.asked and not settings.keyed else p
+        for p in PROPERTIES
+        if p.applies(settings)
+    )
