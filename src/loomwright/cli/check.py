@@ -15,6 +15,7 @@ def check(paths: tuple[Path, ...]) -> None:
     PATHS are .yaml files or folders of them. Every car that a vehicle family can be is worked out too.
     """
     from loomwright.cli.files import document_files, load_files
+    from loomwright.cli.pictures import photos_beside
     from loomwright.documents.car import variants
     from loomwright.documents.checking import advise_documents, check_documents
     from loomwright.documents.vehicle import Vehicle
@@ -23,6 +24,7 @@ def check(paths: tuple[Path, ...]) -> None:
     loaded = load_files(document_files(paths))
     if faults := check_documents(loaded):
         raise DocumentError(faults)
+    photos_beside(loaded)
     for advice in advise_documents(loaded):
         click.echo(f"note: {advice}")
     cars = sum(sum(1 for _ in variants(e.document)) for e in loaded if isinstance(e.document, Vehicle))

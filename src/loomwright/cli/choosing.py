@@ -41,6 +41,7 @@ class Chosen:
     car: "Car"
     kit: "Kit"
     shop: "Shop"
+    loaded: "tuple[Loaded, ...]"  # the documents with their files
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +52,7 @@ class Pair:
     kit: "Kit"
     shop: "Shop"
     evidence: "tuple[Evidence, ...]"
+    loaded: "tuple[Loaded, ...]"  # the documents with their files
 
 
 def pair_of(words: Sequence[str]) -> tuple[Path, Path, tuple[str, ...]]:
@@ -163,7 +165,7 @@ def load_pair(vehicle: Path, kit: Path, shop: Path | None = None, evidence: Sequ
     if not (isinstance(family, Vehicle) and isinstance(product, Kit) and isinstance(owner, Shop)):
         raise TypeError("each document was just seen to be of its kind")
     proven = tuple(one for one in records if isinstance(one, Evidence))
-    return Pair(vehicle=family, kit=product, shop=owner, evidence=proven)
+    return Pair(vehicle=family, kit=product, shop=owner, evidence=proven, loaded=loaded)
 
 
 def car_and_kit(
@@ -181,7 +183,7 @@ def car_and_kit(
         car = resolve(pair.vehicle, choice, pair.evidence)
     except ResolveError as problem:
         raise LoomwrightError(f"--with: {problem}") from problem
-    return Chosen(car=car, kit=pair.kit, shop=pair.shop)
+    return Chosen(car=car, kit=pair.kit, shop=pair.shop, loaded=pair.loaded)
 
 
 def matched(chosen: Chosen) -> "Installation | Refusal":

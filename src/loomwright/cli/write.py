@@ -31,6 +31,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
 
     from loomwright import __version__
     from loomwright.cli.files import write_whole
+    from loomwright.cli.pictures import photos_beside
     from loomwright.faults.wrong_pins import wrong_pins
     from loomwright.network.proof import prove
     from loomwright.network.readings import readings
@@ -40,6 +41,8 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     from loomwright.planning.installation import Refusal
     from loomwright.sheets import render
     from loomwright.starting.findings import with_start
+
+    photos = photos_beside(chosen.loaded)
 
     def tell(words: str) -> None:
         click.echo(f"{time.perf_counter() - begun:5.2f} s  {words}", err=True)
@@ -63,7 +66,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     table = readings(found)
     tell(f"computed {len(table.readings)} readings")
     marks = {"tool": f"Loomwright {__version__}"}
-    sheets = whole_set(found, proof, table, chosen.shop, marks)
+    sheets = whole_set(found, proof, table, chosen.shop, marks, photos)
     files: dict[str, bytes] = {}
     for name, paper in sheets.items():
         files[f"{name}.html"] = render(paper, "html")

@@ -22,6 +22,7 @@ from loomwright.documents.basis import (
     name_text,
 )
 from loomwright.documents.functions import FunctionName
+from loomwright.documents.pictures import Photo, Video
 
 __all__ = [
     "AddedPart", "Branch", "BusService", "Controller", "Dialogue", "DialogueStep", "InterfacePart", "Kit", "Lead",
@@ -74,6 +75,8 @@ class Controller(Part):
     version: Words
     terminals: tuple[Terminal, ...] = Field(min_length=1)
     range_note: Words | None = None
+    photo: Photo | None = Field(None, description="The box with its sockets and its serial number.")
+    video: Video | None = Field(None, description="How its plugs go in.")
 
 
 class BusService(Part):
@@ -127,6 +130,8 @@ class Branch(Part):
         "always", description="Whether it is in every bag, or only in that of a car into which it is plugged."
     )
     conductors: tuple[Conductor, ...] = ()
+    photo: Photo | None = Field(None, description="Its ends, labels in sight.")
+    video: Video | None = Field(None, description="How it goes in.")
 
 
 class Lead(Part):
@@ -169,6 +174,8 @@ class AddedPart(Part):
     price: float = Field(0.0, ge=0)
     place: Words = Field(description="Where on a vehicle it goes, in words.")
     closed_when: Words = "hood open"
+    photo: Photo | None = Field(None, description="The part in its place.")
+    video: Video | None = Field(None, description="How it is fitted.")
 
 
 class SettingChoice(Part):

@@ -18,6 +18,7 @@ from loomwright.documents.basis import (
 )
 from loomwright.documents.behaviour import Behaviour, Condition1
 from loomwright.documents.functions import FunctionName
+from loomwright.documents.pictures import Photo, Video
 
 __all__ = [
     "Axis",
@@ -99,6 +100,8 @@ class Place(Part):
     access: tuple[Words, ...] = Field((), description="What to do to get at it, one action each.")
     tools: tuple[Words, ...] = ()
     minutes: Minutes = Field(5.0, description="Time to reach it and to close up again [min].")
+    photo: Photo | None = Field(None, description="The place as one sees it.")
+    video: Video | None = Field(None, description="How one gets at it.")
 
 
 class Face(Part):
@@ -126,6 +129,8 @@ class Plug(Part):
     seen_turn: Literal[0, 90, 180, 270] = Field(0, description="Turned clockwise as seen from where the person lies.")
     opening: Words = Field("Press the latch and pull the plug straight off.", description="How to open it.")
     brittle: bool = Field(False, description="True where the latch breaks easily.")
+    photo: Photo | None = Field(None, description="The plug in its place, latch and first pin in sight.")
+    video: Video | None = Field(None, description="How one finds and opens it.")
     only: Condition = Field(default_factory=dict)
     except_: Condition = Field(default_factory=dict, alias="except")
 
@@ -161,6 +166,8 @@ class Circuit(Part):
         False, description="True where the engine does not catch without it, so that a kit has to serve it."
     )
     note: Words | None = Field(None, description="What somebody working on it should know.")
+    photo: Photo | None = Field(None, description="The wire at the place where it is measured.")
+    video: Video | None = Field(None, description="How one finds its wire.")
 
 
 class Hazard(Part):
@@ -181,6 +188,8 @@ class GroundPoint(Part):
     place: Slug
     words: Words
     only: Condition = Field(default_factory=dict)
+    photo: Photo | None = Field(None, description="The bolt and what sits on it.")
+    video: Video | None = Field(None, description="How one finds it.")
 
 
 class Vehicle(Document):

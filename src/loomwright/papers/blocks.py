@@ -13,7 +13,7 @@ from loomwright.papers.quantity import Quantity
 from loomwright.starting.timeline import Timeline, WaitChart
 
 __all__ = [
-    "Block", "Bullets", "Caution", "Chart", "Face", "Heading", "Paper", "Paragraph", "Picture", "Quantity",
+    "Block", "Bullets", "Caution", "Chart", "Face", "Film", "Heading", "Paper", "Paragraph", "Picture", "Quantity",
     "ReadingField", "Run", "Step", "StepNeeds", "Table", "Text", "Verdict",
 ]  # fmt: skip
 
@@ -93,6 +93,15 @@ class Chart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Film:
+    """A place in a film on the network: the paper tells where it is, and is complete without it."""
+
+    link: str  # with the time in it
+    at: str  # the time as one reads it, 'minutes:seconds'
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
     """One row of 'what you read means what', in order; the first that fits counts."""
 
@@ -151,6 +160,8 @@ class Step:
     neighbours: str | None = None
     face: Face | None = None
     picture: Picture | None = None  # where it is in the car
+    photos: tuple[Picture, ...] = ()
+    films: tuple[Film, ...] = ()
     readings: tuple[ReadingField, ...] = ()
     unproven: str | None = None
     may_stop: bool = False

@@ -134,6 +134,7 @@ def _controller(job: Job) -> Step:
     plugs = dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals if t.id in used)
     fused = listed(job.fused, naming.AND)
     spot = at_controller(job)
+    photos, films = job.in_kit((job.kit.controller.name, job.kit.controller))
     do = list(job.lines(words.PLUG_DO, labels=fused, plugs=listed(plugs, naming.AND)))
     if not fused:
         do = [job.say(words.PLUG_DO_NO_FUSE), *do[1:3]]
@@ -144,5 +145,6 @@ def _controller(job: Job) -> Step:
         id="join:controller", title=words.UNPLUG_TITLE, kind="plug", needs=needs("on", "out"), place=spot.words,
         access=spot.access, do=tuple(do), see=job.say(words.PLUG_SEE), if_not=job.say(words.PLUG_IF_NOT),
         label=listed(plugs, naming.AND), count=words.CONTROLLER_COUNT, neighbours=words.CONTROLLER_NEIGHBOURS,
+        photos=photos, films=films,
         cautions=(caution(cautions.KIT_LIVE),),
     )  # fmt: skip

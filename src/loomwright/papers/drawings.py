@@ -11,7 +11,8 @@ from loomwright.documents.faces import FaceShape, Side, Turn
 from loomwright.papers.quantity import Quantity
 
 __all__ = [
-    "DashMap", "DashSpot", "Drawing", "FaceDrawing", "JointKind", "PartKind", "WiringPart", "WiringPlan", "WiringRow",
+    "DashMap", "DashSpot", "Drawing", "FaceDrawing", "JointKind", "PartKind", "Photograph", "WiringPart", "WiringPlan",
+    "WiringRow",
 ]  # fmt: skip
 
 
@@ -132,4 +133,13 @@ class WiringPlan:
     rows: tuple[WiringRow, ...]
 
 
-Drawing = DashMap | WiringPlan | FaceDrawing
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photograph:
+    """A photograph as it goes into a paper: a JPEG picture, small enough to be sent, and its size [px]."""
+
+    jpeg: bytes
+    width_px: int
+    height_px: int
+
+
+Drawing = DashMap | WiringPlan | FaceDrawing | Photograph

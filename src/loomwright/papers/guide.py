@@ -1,6 +1,7 @@
 """The buyer's guide: from the first look at the car to the hand-over, one action at a time."""
 
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Readings, verdict
@@ -8,6 +9,7 @@ from loomwright.papers.baseline import baseline
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph
 from loomwright.papers.cautioning import caution
 from loomwright.papers.checking import checking
+from loomwright.papers.drawings import Photograph
 from loomwright.papers.handing_over import handing_over
 from loomwright.papers.job import Job
 from loomwright.papers.joining import joining
@@ -26,7 +28,10 @@ from loomwright.sentences import told
 __all__ = ["guide"]
 
 
-def guide(installation: Installation, proof: Proof, readings: Readings, shop: Shop, marks: Mapping[str, str]) -> Paper:
+def guide(
+    installation: Installation, proof: Proof, readings: Readings, shop: Shop, marks: Mapping[str, str],
+    photos: Mapping[str, Photograph] = MappingProxyType({}),
+) -> Paper:  # fmt: skip
     """Return the guide by which a first-timer fits this kit to this car.
 
     Everything is measured before anything is joined, so the battery comes off once: measure live, join dead, measure
@@ -41,8 +46,10 @@ def guide(installation: Installation, proof: Proof, readings: Readings, shop: Sh
         Who to call, and the units.
     marks
         What identifies this issue of the sheet, such as the tool's version; name -> text.
+    photos
+        The photographs that the documents name and that are at hand, by `showing.photo_key`.
     """
-    job = Job(installation=installation, proof=proof, readings=readings, shop=shop)
+    job = Job(installation=installation, proof=proof, readings=readings, shop=shop, photos=photos)
     fits = verdict(installation, proof.findings) != "does-not-fit"
     return Paper(
         id="guide",

@@ -1,7 +1,7 @@
 """What every paper about one installation looks up all the time: plugs, wires, labels, places, in words."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from loomwright.documents.behaviour import StartRequest
 from loomwright.documents.car import Car
@@ -11,10 +11,12 @@ from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction, fitting_order
 from loomwright.network.results import Finding, Proof, Readings
-from loomwright.papers.blocks import Text
+from loomwright.papers.blocks import Film, Picture, Text
+from loomwright.papers.drawings import Photograph
 from loomwright.papers.measures import LEAST_WAIT_MIN, Measures, minutes
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import Field, lifted, say
+from loomwright.papers.showing import Shown, films_of, photos_of
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Installation, Joint
 from loomwright.sentences import told, unstopped
@@ -57,6 +59,7 @@ class Job:
     proof: Proof
     readings: Readings
     shop: Shop
+    photos: Mapping[str, Photograph] = field(default_factory=dict)  # see `showing.photo_key`
 
     @property
     def car(self) -> Car:
@@ -144,6 +147,19 @@ class Job:
     def lead_colour(self, joint: Joint) -> str:
         """Return the colour of the kit's lead."""
         return colour_words(joint.colour, joint.stripe)
+
+    def in_car(self, *shown: tuple[str, Shown] | None) -> tuple[tuple[Picture, ...], tuple[Film, ...]]:
+        """Return photographs and films of things of the vehicle document, each thing given with its name."""
+        return self._shown(self.car.vehicle, [one for one in shown if one is not None])
+
+    def in_kit(self, *shown: tuple[str, Shown] | None) -> tuple[tuple[Picture, ...], tuple[Film, ...]]:
+        """Return photographs and films of things of the kit document, each thing given with its name."""
+        return self._shown(self.kit.id, [one for one in shown if one is not None])
+
+    def _shown(
+        self, document: str, shown: Sequence[tuple[str, Shown]]
+    ) -> tuple[tuple[Picture, ...], tuple[Film, ...]]:
+        return tuple(photos_of(document, shown, self.photos)), tuple(films_of(thing for _, thing in shown))
 
     def circuit_name(self, circuit: str) -> str:
         """Return what a circuit is called."""

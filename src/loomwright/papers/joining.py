@@ -90,6 +90,7 @@ def _action_step(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Ste
 def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     joint = action.joints[0]
     point = next(g for g in job.car.grounds if joint.id.endswith(f"/{g.id}"))
+    photos, films = job.in_car((joint.label, point))
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=_where(job, joint.place),
@@ -98,7 +99,7 @@ def _ground(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         see=job.say(words.GROUND_SEE), if_not=job.say(words.GROUND_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.GROUND_WIRE,
         count=told(words.GROUND_COUNT, point=point.words), neighbours=words.GROUND_NEIGHBOURS,
-        picture=_map(job, joint.place), readings=(conducts(job, joint),),
+        picture=_map(job, joint.place), photos=photos, films=films, readings=(conducts(job, joint),),
         cautions=(caution(cautions.GROUND), *extra),
     )  # fmt: skip
 
@@ -179,6 +180,7 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     joint = action.joints[0]
     part = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
     spot = at_place(job, joint.place) if joint.place is not None else BATTERY
+    photos, films = job.in_kit((part.name, part))
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
@@ -188,7 +190,7 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         see=job.say(words.ADDED_SEE), if_not=job.say(words.ADDED_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,
         count=told(words.ADDED_COUNT, name=part.name), neighbours=words.ADDED_NEIGHBOURS,
-        picture=dash_map(job, joint.place),
+        picture=dash_map(job, joint.place), photos=photos, films=films,
         readings=(
             conducts(job, joint, state=words.OHM_HOOD_OPEN, contact=True), opens(job, joint, words.OHM_HOOD_SHUT)
         ),
@@ -227,6 +229,8 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     held = [*extra, *(for_joining(job, action.joints[0]) if plug.seen_side == "wire" else ())]
     if plug.brittle:
         held.append(caution(cautions.BRITTLE))
+    photos, films = job.in_kit((branch.label, branch))
+    more, watched = ((), ()) if shown else job.in_car((plug.name, plug))
     module = job.kit.vehicle_module
     see = words.T_SEE if is_t else words.PLUG_SEE if module is not None else words.PLUG_SEE_PLAIN
     return Step(
@@ -239,6 +243,7 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         count=told(words.T_COUNT if is_t else words.PLUG_COUNT, carried=carried),
         neighbours=told(words.T_NEIGHBOURS, look=plug.look),
         face=None if shown else plug_face(job, plug.id, tuple((j.pin or "").partition("/")[2] for j in action.joints)),
+        photos=(*more, *photos), films=(*watched, *films),
         readings=(conducts(job, carriers[0]),) if is_t and carriers else (),
         unproven=unproven_of(job, action.joints), cautions=tuple(held),
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
+from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction
 from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_off, battery_on
@@ -14,6 +15,7 @@ from loomwright.papers.measures import METER_V, volts
 from loomwright.papers.pin_face import dash_map, mark_of, never_words, pin_count, pin_view, plug_face
 from loomwright.papers.reading_fields import limits_of, reading_field
 from loomwright.papers.saying import capital, joined, listed
+from loomwright.papers.showing import Shown
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import at_place, needs
 from loomwright.papers.telling import of_plug, of_wire, rules_out
@@ -117,12 +119,14 @@ def _opening(job: Job, place: str) -> Step:
     plugs = {p.id: p for p in found if p is not None}.values()
     look = listed((told(words.PLUG_LOOK, name=p.name, look=unstopped(p.look)) for p in plugs), naming.AND)
     spot = at_place(job, place)
+    photos, films = job.in_car((here.name, here))
     return Step(
         id=f"open:{place}", title=capital(told(words.OPEN_TITLE, place=here.name)), kind="prepare",
         needs=needs("off", "out", tool=linked(here.tools, ", ") or None), place=spot.words, access=(naming.OPENS_HERE,),
         do=tuple((a,) for a in spot.access),
         see=job.say(words.OPEN_SEE, plugs=look) if plugs else job.say(words.OPEN_SEE_NOTHING),
-        if_not=job.say(words.OPEN_IF_NOT), picture=dash_map(job, place), cautions=for_place(job, place),
+        if_not=job.say(words.OPEN_IF_NOT), picture=dash_map(job, place), photos=photos, films=films,
+        cautions=for_place(job, place),
     )  # fmt: skip
 
 
@@ -160,6 +164,15 @@ def _find(job: Job, plug_id: str, going: _Going) -> Text:
     going.plugs.add(plug_id)
     template = words.FIND_SOCKET if plug.seen_side == "mating" else words.FIND_PLUG
     return job.say(template, plug=plug.name, look=plug.look)
+
+
+def _first_seen(job: Job, plug: Plug, going: _Going) -> Iterator[tuple[str, Shown]]:
+    """Yield the place of a plug and the plug with their names, each where the way comes by for the first time."""
+    place = job.car.places[plug.place]
+    if plug.place not in going.opened:
+        yield place.name, place
+    if plug.id not in going.plugs:
+        yield plug.name, plug
 
 
 def _touching(job: Job, joint: Joint, going: _Going) -> Iterator[Text]:
@@ -205,10 +218,13 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
     pin = joint.pin or ""
     plug = job.car.plugs[plug_of(pin)]
     view = pin_view(job, pin)
+    circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
+    photos, films = job.in_car(
+        *_first_seen(job, plug, going), None if circuit is None else (circuit.name or joint.function, circuit)
+    )
     here = _arrive(job, joint.place, going)
     every = job.readings.of(joint.id, "identify")
     found = of_wire(going.slips, every, _others(joint, job, going.slips), pair_only=False)
-    circuit = None if joint.circuit is None else job.car.circuits[joint.circuit]
     note = "" if circuit is None or circuit.note is None else told(words.NOTE, note=circuit.note)
     key = found[0].band.state.key
     return Step(
@@ -220,7 +236,8 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
         see=_alike(job, joint, found, going.slips),
         if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
-        neighbours=linked((view.neighbours, note)), face=view.face, picture=here.picture,
+        neighbours=linked((view.neighbours, note)), face=view.face, picture=here.picture, photos=photos,
+        films=films,
         readings=tuple(
             reading_field(job, joint, r, found, going.slips, rest=going.slips.rest(pin, r.band.state)) for r in found
         ),
@@ -260,6 +277,7 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
     by_pin = {j.pin: j for j in joints if j.pin is not None}
     plug_id = plug_of(next(iter(by_pin)))
     plug = job.car.plugs[plug_id]
+    photos, films = job.in_car(*_first_seen(job, plug, going))
     here = _arrive(job, joints[0].place, going)
     every = {pin: job.readings.of(j.id, "identify") for pin, j in by_pin.items()}
     taken = of_plug(going.slips, every)
@@ -281,7 +299,7 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
         label=branch.label, count=told(words.PLUG_COUNT, look=look_words(count.side, count.latch, mark_of(plug))),
         neighbours=linked((words.PLUG_NEIGHBOURS, never_words(job, plug_id))),
         face=plug_face(job, plug_id, tuple(p.partition("/")[2] for p in by_pin), only_marked=True),
-        picture=here.picture,
+        picture=here.picture, photos=photos, films=films,
         readings=tuple(
             reading_field(job, by_pin[p], r, chosen[p], rest=going.slips.rest(p, r.band.state)) for p, r in taken
         ),

@@ -194,22 +194,36 @@ def _checked(job: Job) -> Iterator[Block]:
 
 
 def _not_drawn(job: Job) -> Iterator[Block]:
-    """Yield the pictures that a guide with photographs would have here and that no document holds yet."""
+    """Yield the photographs that would help the buyer here and that no document names yet."""
     yield Heading(text=words.HEAD_NOT_DRAWN, level=1, anchor="not-drawn")
+    items = _missing(job)
+    if not items:
+        yield Paragraph(text=say(words.ALL_DRAWN))
+        return
     yield Paragraph(text=say(words.NOT_DRAWN_INTRO))
+    yield Bullets(items=items, ticked=True)
+
+
+def _missing(job: Job) -> tuple[Text, ...]:
+    """Return the photographs of plugs, places, the ground point and the kit that no document names."""
     plugs = dict.fromkeys(plug_of(j.pin) for j in job.ordered_joints if j.pin is not None)
     items = [
         say(words.NOT_DRAWN_PLUG, plug=job.car.plugs[p].name, place=job.car.places[job.car.plugs[p].place].name)
         for p in plugs
+        if job.car.plugs[p].photo is None
     ]
-    items += [say(words.NOT_DRAWN_PLACE, place=job.car.places[p].name) for p in job.places if job.car.places[p].access]
+    places = (job.car.places[p] for p in job.places)
+    items += [say(words.NOT_DRAWN_PLACE, place=p.name) for p in places if p.access and p.photo is None]
     items += [
         say(words.NOT_DRAWN_GROUND, point=g.words)
         for g in job.car.grounds
-        if any(j.kind == "ground point" and j.id.endswith(f"/{g.id}") for j in job.installation.joints)
+        if g.photo is None
+        and any(j.kind == "ground point" and j.id.endswith(f"/{g.id}") for j in job.installation.joints)
     ]
-    sockets = dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals)
-    items += [say(words.NOT_DRAWN_SOCKET, plug=s) for s in sockets]
-    items += [say(words.NOT_DRAWN_BRANCH, label=b.label) for b in packed_branches(job.kit, job.installation.joints)]
-    items.append(say(words.NOT_DRAWN_BOXES))
-    yield Bullets(items=tuple(items), ticked=True)
+    packed = packed_branches(job.kit, job.installation.joints)
+    items += [say(words.NOT_DRAWN_BRANCH, label=b.label) for b in packed if b.photo is None]
+    if job.kit.controller.photo is None:
+        sockets = dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals)
+        items += [say(words.NOT_DRAWN_SOCKET, plug=s) for s in sockets]
+        items.append(say(words.NOT_DRAWN_BOXES))
+    return tuple(items)

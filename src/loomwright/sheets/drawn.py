@@ -5,8 +5,9 @@ from functools import lru_cache
 
 from loomwright.documents.faces import FaceShape, Side, Turn, stands_upright, view
 from loomwright.documents.landmarks import Occupant
-from loomwright.papers.drawings import DashMap, Drawing, FaceDrawing, WiringPlan
+from loomwright.papers.drawings import DashMap, Drawing, FaceDrawing, Photograph, WiringPlan
 from loomwright.sheets.face_drawing import DrawnFace, lay_face
+from loomwright.sheets.photographs import draw_photograph
 from loomwright.sheets.underdash import draw_underdash
 from loomwright.sheets.wiring import draw_wiring
 
@@ -39,6 +40,8 @@ def draw(drawing: Drawing, *, width_mm: float, words: str, language: str = "en")
                 drawing.spots, highlight=drawing.highlight, width_mm=width_mm, title=words, language=language
             )
             return (Drawn(svg=svg, words=words),)
+        case Photograph():
+            return (Drawn(svg=draw_photograph(drawing, width_mm, words), words=words),)
         case WiringPlan():
             rows = draw_wiring(drawing, width_mm=width_mm, language=language)
             return tuple(Drawn(svg=row.svg, words=row.words) for row in rows)

@@ -5,6 +5,7 @@ from loomwright.papers.blocks import (
     Caution,
     Chart,
     Face,
+    Film,
     Heading,
     Paragraph,
     Picture,
@@ -12,10 +13,11 @@ from loomwright.papers.blocks import (
     Step,
     Table,
 )
-from loomwright.papers.drawings import DashMap, FaceDrawing, WiringPlan
+from loomwright.papers.drawings import DashMap, FaceDrawing, Photograph, WiringPlan
 from loomwright.sheets.drawn import draw, face_width_mm, lay, target_share
 from loomwright.sheets.html_readings import ReadingWriter
 from loomwright.sheets.markup import clean, items, runs, tag
+from loomwright.sheets.photographs import data_uri
 from loomwright.sheets.reading_sheet import reading_sheet
 from loomwright.sheets.structure import Part, Placed
 from loomwright.sheets.svg import in_page, shared
@@ -162,6 +164,8 @@ class BlockWriter:
                 rows = draw(drawing, width_mm=width, words=picture.words, language=self._language)
                 plans.append(tag("div", *(in_page(row.svg) for row in rows), class_=f"plate {look}"))
             return tag("figure", *plans, caption)
+        if isinstance(drawing, Photograph):
+            return self._photograph(drawing, picture)
         (drawn,) = draw(drawing, width_mm=_PHONE_MM, words=picture.words, language=self._language)
         plate = tag("div", shared(in_page(drawn.svg), self._use), class_="plate map")
         return tag("figure", plate, caption, self._legend(drawing))
@@ -175,6 +179,19 @@ class BlockWriter:
         ]
         caption = tag("figcaption", tag("strong", clean(chart.caption)), ". ", clean(chart.words))
         return tag("figure", *plates, caption)
+
+    @staticmethod
+    def _photograph(photo: Photograph, picture: Picture) -> str:
+        size = {"width": str(photo.width_px), "height": str(photo.height_px)}
+        shown = tag("img", src=data_uri(photo), alt=picture.words, loading="lazy", **size)
+        caption = tag("figcaption", tag("strong", clean(picture.caption)), ". ", clean(picture.words))
+        return tag("figure", shown, caption)
+
+    def _film(self, film: Film) -> str:
+        """Where a film is found; on a phone without a network the step is as complete."""
+        said = f"{self._word('film')}: {clean(film.words)} ({self._word('film at')} {clean(film.at)})"
+        link = tag("a", said, href=film.link, rel="noreferrer")
+        return tag("p", link, " ", tag("span", clean(film.link), class_="address"), class_="film")
 
     @staticmethod
     def _legend(drawing: DashMap) -> str:
@@ -263,6 +280,7 @@ class BlockWriter:
         ]
         look = self._picture(step.picture, step.place) if step.picture else ""
         look += self._faces(step.face, step.count or "") if step.face else ""
+        look += "".join(map(self._picture, step.photos)) + "".join(map(self._film, step.films))
         return "\n".join((
             *(self._caution(c, brief=b) for c, b in zip(step.cautions, placed.said_before, strict=True)),
             self._title(step, placed),

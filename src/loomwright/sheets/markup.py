@@ -10,7 +10,7 @@ from loomwright.sheets.words import quantity_words
 
 __all__ = ["clean", "compact_json", "items", "runs", "tag"]
 
-_VOID = frozenset({"col", "input", "meta"})
+_VOID = frozenset({"col", "img", "input", "meta"})
 
 
 def clean(text: str) -> str:

@@ -22,7 +22,7 @@ PageName = Literal["a4", "us-letter"]
 
 # Width and height [mm]. Source: ISO 216 for A4; US Letter is 8.5 in by 11 in (ANSI/ASME Y14.1, size A).
 _PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
-_NOT_SAID = frozenset({"drawings", "triangle", "anchor", "lang", "is", "word", "key"})
+_NOT_SAID = frozenset({"drawings", "triangle", "link", "anchor", "lang", "is", "word", "key"})
 # No word of a page is this long; a file name or a hash may be, and would run off the paper.
 _LONG_WORD = re.compile(r"\S{25,}")
 _PAGE = re.compile(rb"/Type\s*/Page\b")

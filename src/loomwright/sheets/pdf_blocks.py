@@ -8,6 +8,7 @@ from loomwright.papers.blocks import (
     Caution,
     Chart,
     Face,
+    Film,
     Heading,
     Paragraph,
     Picture,
@@ -16,8 +17,9 @@ from loomwright.papers.blocks import (
     Table,
     Text,
 )
-from loomwright.papers.drawings import DashMap, FaceDrawing, WiringPlan
+from loomwright.papers.drawings import DashMap, FaceDrawing, Photograph, WiringPlan
 from loomwright.sheets.drawn import draw, face_width_mm, lay
+from loomwright.sheets.photographs import draw_code
 from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, numbers_words, reading_sheet
 from loomwright.sheets.structure import Placed
 from loomwright.sheets.svg import text_width
@@ -38,6 +40,7 @@ TRIANGLE = (
 _FACE_MM = 72.0
 _PLACE_MM = 5.0
 _MAP_MM, _SMALL_MAP_MM = 74.0, 58.0
+_PHOTO_MM, _CODE_MM = 84.0, 24.0
 _CAPTION_MM = 7.0  # what the line below a drawing takes
 _TITLE_MM = 3.5  # and what the name of a plug takes alone
 _GUTTER_MM = 6.0
@@ -156,7 +159,7 @@ class PageWriter:
         data: Data = {"is": "picture", "caption": picture.caption, "words": picture.words, "share": share, "legend": []}
         if isinstance(drawing, FaceDrawing):
             return data | {"plate": self._plate(drawing, picture.words, _FACE_MM + 20), "rows": []}
-        width = width_mm if isinstance(drawing, WiringPlan) else max(80.0, width_mm * share)
+        width = width_mm if isinstance(drawing, WiringPlan | Photograph) else max(80.0, width_mm * share)
         drawn = draw(drawing, width_mm=width, words=picture.words, language=self._language)
         rows = [{"svg": self._drawing(item.svg), "words": item.words} for item in drawn]
         if isinstance(drawing, DashMap):
@@ -256,12 +259,18 @@ class PageWriter:
             "if-not": _runs(step.if_not),
             "face": face,
             "picture": picture,
+            "photos": [self._picture(replace(photo, wide=True), _PHOTO_MM) for photo in step.photos],
+            "films": [self._film(film) for film in step.films],
             "readings": self._readings(reading_sheet(step.readings, self._words)) if step.readings else None,
             "unproven": step.unproven,
             "may-stop": step.may_stop,
-            "whole": face is None and picture is None and len(step.readings) < 3,
+            "whole": face is None and picture is None and not step.photos and len(step.readings) < 3,
         }
         return data | {"spread": self._spread(step, face, picture)}
+
+    def _film(self, film: Film) -> Data:
+        said = f"{self._words['film']}: {film.words} ({self._words['film at']} {film.at})"
+        return {"words": said, "link": film.link, "code": self._drawing(draw_code(film.link, _CODE_MM, said))}
 
     def _where(self, picture: Picture, place: str, width_mm: float) -> Data:
         """The picture of a step, its words without those that stand above it as the place of the step."""

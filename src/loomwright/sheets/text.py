@@ -169,6 +169,11 @@ def _step(step: Step, placed: Placed, words: Mapping[str, str], language: str) -
         lines.extend(_face(step.face, words))
     if step.picture:
         lines.extend(_picture(step.picture, language))
+    for photo in step.photos:
+        lines.extend(_picture(photo, language))
+    lines.extend(
+        _wrapped(f"{words['film']}: {film.words} ({words['film at']} {film.at}) {film.link}") for film in step.films
+    )
     lines.extend(_named("do", plain(text), words) for text in step.do)
     lines.extend((_named("see", plain(step.see), words), _named("if not", plain(step.if_not), words)))
     for field in step.readings:

@@ -113,6 +113,8 @@ _ENGLISH = {
     "skip": "Skip to the contents",
     "tick": "to tick",
     "marks": "This paper",
+    "film": "Film",
+    "film at": "from",
     "hazard": "hazard",
     "danger": "DANGER",
     "warning": "WARNING",
