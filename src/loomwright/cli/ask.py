@@ -33,10 +33,11 @@ _PARKINGS = ("attached-garage", "enclosed-garage", "street", "private-ground")
 @click.option("--keys", type=click.IntRange(0, 99), help="How many of the buyer's keys start the engine.")
 @click.option("--parked", type=click.Choice(_PARKINGS), help="Where the car stands when it is to be started.")
 @click.option("--place", help="Which of the places of the shop's local limits, or 'elsewhere'.")
+@click.option("--language", metavar="CODE", help="What the answer is written in: en or fr; else as the shop file says.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object with the verdict and the next question.")
 def ask(
     pair: tuple[str, ...], given: tuple[str, ...], *, keys: int | None, parked: str | None, place: str | None,
-    as_json: bool, **options: Any,
+    language: str | None, as_json: bool, **options: Any,
 ) -> int:  # fmt: skip
     """Ask as little as settles whether KIT fits a buyer's VEHICLE, and tell what comes of it.
 
@@ -66,10 +67,14 @@ def ask(
 
         click.echo(json.dumps(order_object(check), indent=2, ensure_ascii=False))
     else:
+        from loomwright.papers.languages import language_of
         from loomwright.papers.order_check import order_paper
+        from loomwright.papers.translating import in_language
         from loomwright.sheets import render
 
-        click.echo(render(order_paper(check), "text").decode(), nl=False)
+        code = read.shop.language if language is None else language
+        paper = in_language(order_paper(check), language_of(code, read.shop, read.vehicle, read.kit))
+        click.echo(render(paper, "text").decode(), nl=False)
     return OK if check.ready else FINDINGS
 
 

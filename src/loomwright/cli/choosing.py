@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from loomwright.documents.reading import Loaded
     from loomwright.documents.shop import Shop
     from loomwright.documents.vehicle import Vehicle
+    from loomwright.papers.blocks import Paper
     from loomwright.planning.installation import Installation, Refusal
 
 __all__ = [
@@ -40,8 +41,20 @@ class Chosen:
 
     car: "Car"
     kit: "Kit"
-    shop: "Shop"
     loaded: "tuple[Loaded, ...]"  # the documents with their files
+    shop: "Shop"
+    language: str | None = None  # of the papers; None where that of the shop holds
+
+    def said(self, paper: "Paper") -> "Paper":
+        """Return a paper in the language that is asked for.
+
+        Raises LoomwrightError where there is none of that code.
+        """
+        from loomwright.papers.languages import language_of
+        from loomwright.papers.translating import in_language
+
+        code = self.language or self.shop.language
+        return in_language(paper, language_of(code, self.shop, self.car, self.kit))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +106,9 @@ def pair_arguments(command: _F) -> _F:
             "--units",
             type=click.Choice(tuple(_UNITS)),
             help="Lengths and wire sizes: metric (mm, mm2) or inch (inches, AWG); else as the shop file says.",
+        ),
+        click.option(
+            "--language", metavar="CODE", help="What papers are written in: en or fr; else as the shop file says."
         ),
     ):
         decorated = decorate(decorated)
@@ -195,6 +211,11 @@ def matched(chosen: Chosen) -> "Installation | Refusal":
 
 def choose(vehicle: Path, kit: Path, choice: Sequence[str], options: dict[str, Any]) -> Chosen:
     """Return the chosen pair from the arguments that `pair_arguments` gives a command."""
-    chosen = car_and_kit(vehicle, kit, choice, options["shop"], options["evidence"])
+    from loomwright.papers.languages import language_named
+
+    language = options["language"]
+    if language is not None:
+        language_named(language)  # first, so that a wrong word is told before anything is computed
+    chosen = replace(car_and_kit(vehicle, kit, choice, options["shop"], options["evidence"]), language=language)
     units = options["units"]
     return chosen if units is None else replace(chosen, shop=chosen.shop.model_copy(update=_UNITS[units]))

@@ -39,5 +39,5 @@ def match(vehicle: Path, kit: Path, choice: tuple[str, ...], *, as_json: bool, *
         from loomwright.papers.match_report import match_report
         from loomwright.sheets import render
 
-        click.echo(render(match_report(found, proof, chosen.shop), "text").decode())
+        click.echo(render(chosen.said(match_report(found, proof, chosen.shop)), "text").decode())
     return OK if result["verdict"] == "fits" else FINDINGS

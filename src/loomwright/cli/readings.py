@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from loomwright.cli.choosing import choose, matched, pair_arguments
+from loomwright.cli.choosing import Chosen, choose, matched, pair_arguments
 from loomwright.cli.files import load_files
 from loomwright.cli.main import FINDINGS, OK
 from loomwright.errors import LoomwrightError
@@ -42,7 +42,7 @@ def readings(
     from loomwright.planning.installation import Refusal
 
     if wanted is not None and not isinstance(found, Refusal):
-        _trace(found, battery_v, wanted, (vehicle, kit))
+        _trace(chosen, found, battery_v, wanted, (vehicle, kit))
         return OK
     if as_json:
         result = (
@@ -56,13 +56,15 @@ def readings(
     from loomwright.sheets import render
 
     if isinstance(found, Refusal):
-        click.echo(render(match_report(found, None), "text").decode())
+        click.echo(render(chosen.said(match_report(found, None)), "text").decode())
         return FINDINGS
-    click.echo(render(reading_table(found, compute(found, battery_v), chosen.shop), "text").decode())
+    click.echo(render(chosen.said(reading_table(found, compute(found, battery_v), chosen.shop)), "text").decode())
     return OK
 
 
-def _trace(plan: "Installation", battery_v: float, wanted: str, files: tuple[Path, Path]) -> None:
+def _trace(
+    chosen: Chosen, plan: "Installation", battery_v: float, wanted: str, files: tuple[Path, Path]
+) -> None:
     """Print the way of one reading.
 
     Raises LoomwrightError where there is no such reading.
@@ -81,4 +83,4 @@ def _trace(plan: "Installation", battery_v: float, wanted: str, files: tuple[Pat
     loaded = load_files(files)
     found = trace_reading(plan, told[wanted], battery_v)
     paper = trace_paper(found, lambda element: origin_of(element, plan, loaded[0], loaded[1]))
-    click.echo(render(paper, "text").decode())
+    click.echo(render(chosen.said(paper), "text").decode())

@@ -37,7 +37,8 @@ def rehearse(
     """
     import json
 
-    found = matched(choose(vehicle, kit, choice, options))
+    chosen = choose(vehicle, kit, choice, options)
+    found = matched(chosen)
 
     from loomwright.papers.start_object import start_object
     from loomwright.planning.installation import Refusal
@@ -54,7 +55,7 @@ def rehearse(
             from loomwright.papers.match_report import match_report
             from loomwright.sheets import render
 
-            click.echo(render(match_report(found, None), "text").decode())
+            click.echo(render(chosen.said(match_report(found, None)), "text").decode())
         return FINDINGS
     port = Port(found)
     rehearsals = _rehearsed(found, port, names)
@@ -83,7 +84,7 @@ def rehearse(
         from loomwright.papers.rehearsal import start_paper
         from loomwright.sheets import render
 
-        click.echo(render(start_paper(found, report, rehearsals, advice, findings), "text").decode())
+        click.echo(render(chosen.said(start_paper(found, report, rehearsals, advice, findings)), "text").decode())
     # A scenario that asks what another setting would do counts where it was asked for by name.
     told = [r for r in rehearsals if names or not r.scenario.by_time]
     sound = all(v.holds for r in told for v in verdicts_of(r)) and not advice.contradictions

@@ -41,7 +41,7 @@ def weigh(
             from loomwright.papers.match_report import match_report
             from loomwright.sheets import render
 
-            click.echo(render(match_report(found, None), "text").decode())
+            click.echo(render(chosen.said(match_report(found, None)), "text").decode())
         return FINDINGS
 
     weights = measure_next(found, chosen.shop, everything=everything)
@@ -55,5 +55,5 @@ def weigh(
         from loomwright.papers.weighing import weighing_paper
         from loomwright.sheets import render
 
-        click.echo(render(weighing_paper(found, weights), "text").decode())
+        click.echo(render(chosen.said(weighing_paper(found, weights)), "text").decode())
     return FINDINGS if any(w.moves and w.standing != "proven" for w in weights) else OK

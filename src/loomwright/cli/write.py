@@ -51,7 +51,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     found = matched(chosen)
     if isinstance(found, Refusal):
         # A guide of an earlier run would invite to fit what must not be fitted: the refusal takes its place.
-        report = match_report(found, None)
+        report = chosen.said(match_report(found, None))
         printed = {form: render(report, form) for form in _PRINTED}
         names = (*BOTH, *SMALL)
         refused = {f"{name}-{form}.pdf": printed[form] for name in names for form in printed_on(name, chosen.shop)}
@@ -68,7 +68,7 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     marks = {"tool": f"Loomwright {__version__}"}
     sheets = whole_set(found, proof, table, chosen.shop, marks, photos)
     files: dict[str, bytes] = {}
-    for name, paper in sheets.items():
+    for name, paper in ((name, chosen.said(paper)) for name, paper in sheets.items()):
         files[f"{name}.html"] = render(paper, "html")
         for form in printed_on(name, chosen.shop):
             files[f"{name}-{form}.pdf"] = render(paper, form)

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
@@ -14,6 +14,7 @@ __all__ = [
     "AreaMm2",
     "Condition",
     "Document",
+    "LanguageCode",
     "LengthM",
     "Minutes",
     "Ohms",
@@ -28,6 +29,11 @@ __all__ = [
 _SLUG = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 
 
+Words = Annotated[str, Field(min_length=1)]
+LanguageCode = Literal["en", "fr"]
+"""A language that papers can be written in, ISO 639-1."""
+
+
 class Part(BaseModel):
     """A frozen piece of a document; an unknown key is a fault, never silently dropped."""
 
@@ -38,6 +44,9 @@ class Document(Part):
     """A whole document: its format number and kind stand at its top."""
 
     format: int = Field(1, description="The number of the document format; this program reads format 1.")
+    translations: Mapping[LanguageCode, Mapping[Words, Words]] = Field(
+        default_factory=dict, description="Language -> a text of this document, as it stands here -> the same in it."
+    )
 
 
 def _slug(text: str) -> str:
@@ -57,7 +66,6 @@ def name_text(value: object) -> object:
 
 
 Slug = Annotated[str, BeforeValidator(name_text), AfterValidator(_slug)]
-Words = Annotated[str, Field(min_length=1)]
 
 
 def _as_tuple(value: object) -> object:

@@ -1,7 +1,7 @@
 """From a vehicle family and a choice on every axis to one Car without conditions."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from itertools import product
 from types import MappingProxyType
@@ -56,6 +56,7 @@ class Car:
     pins: Mapping[str, Occupant]  # 'plug/pin' -> occupant
     hazards: tuple[Hazard, ...]
     standing: Mapping[str, Standing]  # circuit id -> evidence standing
+    translations: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # language -> text -> the same in it
 
     def pins_of(self, circuit: str) -> tuple[str, ...]:
         """Return the pins a circuit passes through, in path order from the source."""
@@ -200,4 +201,5 @@ def resolve(vehicle: Vehicle, choice: Mapping[str, str], evidence: Sequence[Evid
         pins=MappingProxyType(pins),
         hazards=tuple(h for h in vehicle.hazards if kept(h.only, {})),
         standing=MappingProxyType(standings(vehicle.id, circuits, ordered, evidence, partial(_expanded, vehicle))),
+        translations=vehicle.translations,
     )

@@ -5,9 +5,11 @@ from typing import TypeVar
 
 from loomwright.documents._notes import Notes
 from loomwright.documents._words import quoted
+from loomwright.documents.basis import Document
 from loomwright.documents.checking_evidence import check_evidence, check_shop
 from loomwright.documents.checking_kit import check_kit
 from loomwright.documents.checking_told import advise_vehicle
+from loomwright.documents.checking_translations import check_translations
 from loomwright.documents.checking_vehicle import check_vehicle
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
@@ -58,6 +60,8 @@ def check_documents(loaded: Sequence[Loaded], *, whole: bool = True) -> tuple[Me
             check_evidence(notes, document, vehicles, whole=whole)
         elif isinstance(document, Shop):
             check_shop(notes, document, vehicles, whole=whole)
+        if isinstance(document, Document):
+            check_translations(notes, document)
         messages += notes.messages
     return tuple(sorted(dict.fromkeys(messages), key=lambda message: (message.file, message.line or 0)))
 

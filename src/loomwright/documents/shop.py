@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
-from loomwright.documents.basis import Document, Minutes, Part, Slug, Words
+from loomwright.documents.basis import Document, LanguageCode, Minutes, Part, Slug, Words
 from loomwright.documents.fault import Fault, Faults
 from loomwright.documents.functions import FunctionName
 
@@ -62,6 +62,8 @@ class Shop(Document):
     name: Words
     call: Words = Field(description="How and when the buyer reaches the support line.")
     paper: Literal["A4", "Letter"] = "A4"
+    language: LanguageCode = Field("en", description="What papers are written in where nobody asks for another.")
+    written_in: LanguageCode = Field("en", description="What the shop's documents are written in.")
     length_unit: Literal["mm", "inch"] = "mm"
     wire_unit: Literal["mm2", "AWG"] = "mm2"
     minute_price: float = Field(0.8, ge=0, description="What a minute of the buyer's or bench's time is counted at.")

@@ -28,6 +28,7 @@ class FaceDrawing:
     avoid: tuple[str, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)  # pin -> name of its circuit, written at marked pins
     mark: str = "latch"  # what tells which way up it is; a free socket has a wide side instead
+    language: str = "en"  # of what is written beside it; wires keep the words that their colours are drawn by
 
     @property
     def turned(self) -> "FaceDrawing":
@@ -42,6 +43,7 @@ class FaceDrawing:
             avoid=self.avoid,
             labels=self.labels,
             mark=self.mark,
+            language=self.language,
         )
 
 

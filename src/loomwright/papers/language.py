@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
-from loomwright.papers.blocks import Text
+from loomwright.papers.blocks import Quantity, Text
 from loomwright.papers.foreign import Foreign
 from loomwright.papers.saying import Field, Said, lifted, say
 from loomwright.sentences import FORMS, Sentence
@@ -24,6 +24,7 @@ class Language:
 
     code: str  # ISO 639-1
     name: str  # as its speakers call it
+    decimal: str = "."
     sentences: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # English sentence -> the same in this one
     texts: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # text of a document -> its translation there
     foreign: frozenset[str] = frozenset()  # texts of documents that are in another language and not translated
@@ -78,15 +79,21 @@ class Language:
     def text(self, text: Text) -> Text:
         """Return runs in this language; what they were made of is said anew, and a number keeps its trace."""
         if not isinstance(text, Said):
-            return tuple(self.of(run) if isinstance(run, str) else run for run in text)
+            return tuple(self.of(run) if isinstance(run, str) else self._number(run) for run in text)
         if text.trace is not None:
-            return lifted(self.of(text.sentence), text.trace, text.measures)
+            return tuple(
+                run if isinstance(run, str) else self._number(run)
+                for run in lifted(self.of(text.sentence), text.trace, text.measures)
+            )
         return say(self.of(text.template), **{name: self._field(value) for name, value in text.fields.items()})
 
     def _field(self, value: Field) -> Field:
         if isinstance(value, str):
             return self.of(value)
-        return self.text(value) if isinstance(value, tuple) else value
+        return self.text(value) if isinstance(value, tuple) else self._number(value)
+
+    def _number(self, found: Quantity) -> Quantity:
+        return replace(found, decimal=self.decimal)
 
 
 def _spaced(text: str) -> str:

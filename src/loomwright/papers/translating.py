@@ -8,11 +8,13 @@ from typing import Any
 from loomwright.papers.blocks import (
     Bullets,
     Caution,
+    Chart,
     Face,
     Heading,
     Paper,
     Paragraph,
     Picture,
+    Quantity,
     ReadingField,
     Step,
     StepNeeds,
@@ -22,6 +24,7 @@ from loomwright.papers.blocks import (
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing, WiringPart, WiringPlan, WiringRow
 from loomwright.papers.language import Language
 from loomwright.papers.saying import Said
+from loomwright.starting.timeline import Bar, Curve, Mark, Timeline, WaitChart
 
 __all__ = ["SAID", "in_language"]
 
@@ -34,7 +37,13 @@ SAID: Mapping[type, tuple[str, ...]] = MappingProxyType({
     Face: ("title", "drawing", "words", "words_turned"),
     Picture: ("drawing", "caption", "words"),
     ReadingField: ("clip", "probe", "state", "expect", "verdicts", "lamp"),
-    Verdict: ("words",),
+    Chart: ("drawing", "caption", "words"),
+    Timeline: ("title", "bars", "curves", "marks"),
+    WaitChart: ("title", "curves"),
+    Bar: ("name",),
+    Curve: ("name", "level_name"),
+    Mark: ("words",),
+    Verdict: ("low", "high", "words"),
     StepNeeds: ("panel", "tool"),
     Step: (
         "title", "needs", "place", "access", "do", "see", "if_not", "label", "count", "neighbours", "face", "picture",
@@ -45,7 +54,9 @@ SAID: Mapping[type, tuple[str, ...]] = MappingProxyType({
     DashMap: ("spots",),
     DashSpot: ("name",),
     WiringPlan: ("rows",),
-    WiringRow: ("task", "where", "terminal", "fuse", "part", "plug", "function", "note"),
+    WiringRow: (
+        "task", "where", "terminal", "size", "length", "fuse", "part", "plug", "function", "note",
+    ),
     WiringPart: ("name", "feed_fuse"),
 })  # fmt: skip
 """Block or part of one -> its fields that people read. Colours of wires are not here: a drawing is coloured by them,
@@ -71,7 +82,10 @@ def _said(value: Any, language: Language) -> Any:
         return tuple(_said(one, language) for one in value)
     if isinstance(value, Mapping):
         return {key: _said(one, language) for key, one in value.items()}
+    if isinstance(value, Quantity):
+        return replace(value, decimal=language.decimal)
     fields = SAID.get(type(value))
     if fields is None:
         return value
-    return replace(value, **{name: _said(getattr(value, name), language) for name in fields})
+    said = {name: _said(getattr(value, name), language) for name in fields}
+    return replace(value, **said, **({"language": language.code} if isinstance(value, FaceDrawing) else {}))

@@ -62,6 +62,7 @@ def _lay(face: FaceDrawing, width_mm: float, *, captioned: bool) -> DrawnFace:
         avoid=face.avoid,
         labels=tuple(face.labels.items()),
         mark=face.mark,
+        language=face.language,
         width_mm=width_mm,
         captioned=captioned,
     )
@@ -78,6 +79,7 @@ def _laid(
     avoid: tuple[str, ...],
     labels: tuple[tuple[str, str], ...],
     mark: str,
+    language: str,
     width_mm: float,
     captioned: bool,
 ) -> DrawnFace:
@@ -90,6 +92,7 @@ def _laid(
         avoid=avoid,
         labels=dict(labels),
         mark=mark,
+        language=language,
         width_mm=width_mm,
         captioned=captioned,
     )

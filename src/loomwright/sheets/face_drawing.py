@@ -12,6 +12,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from loomwright.documents.faces import Cavity, Count, Edge, FaceShape, Side, Turn, count_to, latch_edge, view
 from loomwright.documents.landmarks import Occupant, landmark
 from loomwright.papers import count_words as words
+from loomwright.sentences import linked
 from loomwright.sheets.characters import printable
 from loomwright.sheets.face_labels import (
     LATCH_DEPTH,
@@ -30,6 +31,7 @@ from loomwright.sheets.face_labels import (
 from loomwright.sheets.face_plug import SOFT, DrawnPlug, cross_of, draw_plug, latch_half, number_size
 from loomwright.sheets.svg import INK, PAPER, drawing, element, shared
 from loomwright.sheets.swatches import number
+from loomwright.sheets.words import spoken
 
 __all__ = ["DrawnFace", "draw_face", "lay_face"]
 
@@ -125,6 +127,7 @@ def lay_face(
     avoid: tuple[str, ...] = (),
     labels: Mapping[str, str] | None = None,
     mark: str = words.LATCH,
+    language: str = "en",
     width_mm: float = 160.0,
     title: str = "",
     captioned: bool = True,
@@ -138,6 +141,7 @@ def lay_face(
                 avoid : tuple -- pins to keep off
                 labels : mapping or None -- pin to the name of its circuit, written under a marked pin's colour
                 mark : str -- what tells which way up it is: its latch, or its wide side where it has none
+                language : str -- ISO 639-1 code of what is written
                 width_mm : float -- width of the drawing, at least 60 [mm]
                 title : str -- written above, none where empty
                 captioned : bool -- whether it is written below from where the plug is seen
@@ -148,10 +152,11 @@ def lay_face(
         raise ValueError(msg)
     for pin in (*([target] if target is not None else []), *avoid):
         count_to(shape, pin, side, turn)
+    say = spoken(language)
     latch = latch_edge(turn)
     cavities = {cavity.pin: cavity for cavity in view(shape, side, turn)}
     columns = count_to(shape, shape.pins[0], side, turn).line == "column"
-    shown = face_labels(shape, side, turn, occupants=occupants, target=target, avoid=avoid, names=labels or {})
+    shown = face_labels(shape, side, turn, occupants=occupants, target=target, avoid=avoid, names=labels or {}, say=say)
     counted = count_to(shape, target, side, turn).place_from if target is not None else None
     layout = lay_out(
         cavities, latch, shown, columns=columns, width=width_mm, titled=bool(title), captioned=captioned,
@@ -162,19 +167,19 @@ def lay_face(
     over = Element("g")
     if title:
         _write(over, title, (width / 2, TITLE * 1.1), TITLE, anchor="middle", bold=True)
-    _draw_latch_word(over, layout, latch, mark)
+    _draw_latch_word(over, layout, latch, say(mark))
     _draw_crosses(over, [cavities[pin] for pin in avoid], frame)
     if target is not None:
         _draw_target(over, cavities[target], frame)
-        _draw_count(over, count_to(shape, target, side, turn), cavities[target], frame)
+        _draw_count(over, count_to(shape, target, side, turn), cavities[target], frame, say)
     _draw_labels(over, layout.placed, target)
-    caption = words.caption_words(side, latch, mark)
+    caption = say(words.caption_words(side, latch, mark))
     narrow = is_narrow(width)
     if captioned:
         _write(over, caption, (1.0, layout.height - (7.6 if narrow else 2.2)), SMALL, bold=True)
-    entries = [("target", words.LEGEND_TARGET)] if target is not None else []
-    entries += [("avoid", words.LEGEND_AVOID)] if avoid else []
-    entries += [("empty", words.LEGEND_EMPTY)] if any(occupants.get(pin) is None for pin in shape.pins) else []
+    entries = [("target", say(words.LEGEND_TARGET))] if target is not None else []
+    entries += [("avoid", say(words.LEGEND_AVOID))] if avoid else []
+    entries += [("empty", say(words.LEGEND_EMPTY))] if any(occupants.get(pin) is None for pin in shape.pins) else []
     key, length = _key(entries)
     return DrawnFace(
         plug=draw_plug(shape, side, turn, occupants, frame, latched=mark == words.LATCH),
@@ -186,7 +191,7 @@ def lay_face(
         height=layout.height,
         caption=caption,
         title=title or caption,
-        described=caption if target is None else _description(shape, target, side, turn, occupants, mark),
+        described=caption if target is None else say(_description(shape, target, side, turn, occupants, mark)),
     )
 
 
@@ -199,7 +204,7 @@ def _description(
 ) -> str:
     """Return what the drawing tells, for somebody who hears it read out."""
     count = words.count_words(count_to(shape, target, side, turn), mark)
-    return f"{count} {words.landmark_words(landmark(shape, target, side, turn, occupants))}"
+    return linked((count, words.landmark_words(landmark(shape, target, side, turn, occupants))))
 
 
 def _write(
@@ -285,7 +290,7 @@ def _draw_crosses(svg: Element, cavities: Sequence[Cavity], frame: Frame) -> Non
         _paths(svg, lines, stroke=stroke, stroke_width=width, stroke_linecap="round")
 
 
-def _draw_count(svg: Element, count: Count, target: Cavity, frame: Frame) -> None:
+def _draw_count(svg: Element, count: Count, target: Cavity, frame: Frame, say: Callable[[str], str]) -> None:
     """Draw an arrow at the end of the line from which one counts to the target."""
     x, y = frame.at(target)
     outward = {"left": (-1, 0), "right": (1, 0), "top": (0, -1), "bottom": (0, 1)}[count.place_from]
@@ -303,7 +308,7 @@ def _draw_count(svg: Element, count: Count, target: Cavity, frame: Frame) -> Non
     arrow = ((tail, tip), (head[0], tip, head[1]))
     _paths(svg, arrow, stroke=_ACCENT, stroke_width="0.7", stroke_linejoin="round")
     group = SubElement(svg, "g", {"fill": _ACCENT, "font-size": number(TINY)})
-    upper, lower = words.count_label(count.place)
+    upper, lower = map(say, words.count_label(count.place))
     if outward[0]:
         middle = tip[0] + outward[0] * 4.0
         _write(group, upper, (middle, y - 1.7), None, anchor="middle")

@@ -2,7 +2,7 @@
 
 import itertools
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -114,12 +114,12 @@ class Frame:
         return cavity.size * self.pitch_x / 2 - wall, cavity.size * self.pitch_y / 2 - wall
 
 
-def _colour(occupant: Occupant | None) -> str | None:
+def _colour(occupant: Occupant | None, say: Callable[[str], str]) -> str | None:
     """Return 'yellow/black (YE/BK)': the word as written first, the code of IEC 60757 where it says as much."""
     if occupant is None:
         return None
     base, stripe = occupant
-    written = base if stripe is None else f"{base}/{stripe}"
+    written = say(base) if stripe is None else f"{say(base)}/{say(stripe)}"
     code = exact_codes(base, stripe)
     return f"{written} ({code})" if code else written
 
@@ -133,10 +133,12 @@ def face_labels(
     target: str | None,
     avoid: tuple[str, ...],
     names: Mapping[str, str],
+    say: Callable[[str], str] = str,
 ) -> list[Label]:
     """Return the labels of the target's neighbours, of the pins to keep off, and last of the target.
 
-    Where no pin is meant, each pin that has a name is labelled with it: the drawing of a whole plug.
+    Where no pin is meant, each pin that has a name is labelled with it: the drawing of a whole plug. `say` puts words
+    of the labels into another language.
     """
     ordered = lines(shape, side, turn)
     columns = stands_upright(shape, turn)
@@ -165,18 +167,21 @@ def face_labels(
     found: dict[str, Label] = {}
     for pin in beside:
         if pin is not None:
-            found[pin] = label(pin, words.neighbour_label(pin, _colour(occupants.get(pin))), SMALL, bold=False)
+            said = words.neighbour_label(pin, _colour(occupants.get(pin), say))
+            found[pin] = label(pin, say(said), SMALL, bold=False)
     if target is None:
         for pin in names:
             if pin in at:
-                found[pin] = label(pin, words.target_label(pin, _colour(occupants.get(pin))), SMALL, bold=True)
+                said = words.target_label(pin, _colour(occupants.get(pin), say))
+                found[pin] = label(pin, say(said), SMALL, bold=True)
     for pin in avoid:
-        found[pin] = label(pin, words.avoid_label(pin, _colour(occupants.get(pin))), SMALL, bold=True)
+        found[pin] = label(pin, say(words.avoid_label(pin, _colour(occupants.get(pin), say))), SMALL, bold=True)
     if target is not None:
         found.pop(target, None)
     labels = [found[pin] for pin in sorted(found, key=lambda pin: (at[pin].y, at[pin].x))]
     if target is not None:
-        labels.append(label(target, words.target_label(target, _colour(occupants.get(target))), BIG, bold=True))
+        said = words.target_label(target, _colour(occupants.get(target), say))
+        labels.append(label(target, say(said), BIG, bold=True))
     return labels
 
 

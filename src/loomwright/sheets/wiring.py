@@ -5,7 +5,7 @@ part, and at the right the car's wire, upright, from its plug to its harness. On
 Rows of one plug or place follow each other and have its name in common.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from loomwright.papers.drawings import WiringPart, WiringPlan, WiringRow
@@ -24,7 +24,7 @@ from loomwright.sheets.schematic import Circuit, Point, Wire
 from loomwright.sheets.svg import PAPER, drawing, line, path, text_width
 from loomwright.sheets.swatches import exact_codes
 from loomwright.sheets.wire_swatch import Area, colour_words, swatch_marks
-from loomwright.sheets.words import quantity_words, words_for
+from loomwright.sheets.words import quantity_words, spoken, words_for
 
 __all__ = ["WIDE_FROM_MM", "DrawnRow", "coded", "draw_wiring"]
 
@@ -86,12 +86,12 @@ def draw_wiring(plan: WiringPlan, *, width_mm: float, language: str = "en") -> t
     if width_mm < 80:
         msg = f"found a width of {width_mm:g} mm, expected 80 mm or more"
         raise ValueError(msg)
-    words = words_for(language)
+    words, say = words_for(language), spoken(language)
     drawn = []
     for previous, row in zip((None, *plan.rows), plan.rows, strict=False):
         fresh = previous is None or previous.where != row.where
-        circuit, height = _Row(row, width_mm, words).drawn(with_place=fresh)
-        title = _row_words(row, words, with_place=fresh)
+        circuit, height = _Row(row, width_mm, words, say).drawn(with_place=fresh)
+        title = _row_words(row, words, say, with_place=fresh)
         edge = line(0, 0.2, width_mm, 0.2, 0.5 if fresh else 0.15)
         drawn.append(
             DrawnRow(
@@ -110,19 +110,19 @@ def draw_wiring(plan: WiringPlan, *, width_mm: float, language: str = "en") -> t
     return tuple(drawn)
 
 
-def coded(colour: str, stripe: str | None) -> str:
+def coded(colour: str, stripe: str | None, say: Callable[[str], str] = str) -> str:
     """Return a colour in words first, then the codes of the standard where they say as much."""
-    codes = exact_codes(colour, stripe)
-    return f"{colour_words(colour, stripe)} ({codes})" if codes else colour_words(colour, stripe)
+    codes, said = exact_codes(colour, stripe), say(colour_words(colour, stripe))
+    return f"{said} ({codes})" if codes else said
 
 
-def _row_words(row: WiringRow, words: Mapping[str, str], *, with_place: bool) -> str:
+def _row_words(row: WiringRow, words: Mapping[str, str], say: Callable[[str], str], *, with_place: bool) -> str:
     """Return a row as one sentence, for those who cannot see the drawing."""
-    colour = colour_words(row.lead_colour, row.lead_stripe) if row.lead_colour else ""
+    colour = say(colour_words(row.lead_colour, row.lead_stripe)) if row.lead_colour else ""
     kit = " ".join(filter(None, (row.kit_pin, row.terminal, row.label and f"[{row.label}]", colour)))
     steps = [kit, row.fuse, _part_words(row.part), _joint_words(row, words)]
     if row.joint not in _WIRELESS:
-        wire = colour_words(row.wire_colour, row.wire_stripe) if row.wire_colour else ""
+        wire = say(colour_words(row.wire_colour, row.wire_stripe)) if row.wire_colour else ""
         steps.append(", ".join(filter(None, (wire, _pin(row, words), row.function))))
     sentence = f"{row.task}: {' → '.join(filter(None, steps))}"
     if with_place and row.where:
@@ -154,10 +154,11 @@ def _size_words(row: WiringRow) -> str:
 class _Row:
     """One row in the making."""
 
-    def __init__(self, row: WiringRow, width: float, words: Mapping[str, str]) -> None:
+    def __init__(self, row: WiringRow, width: float, words: Mapping[str, str], say: Callable[[str], str]) -> None:
         self._row = row
         self._width = width
         self._words = words
+        self._say = say
         self._level = width >= WIDE_FROM_MM
         self._look = _PAPER if self._level else _PHONE
         self._circuit = Circuit()
@@ -260,7 +261,7 @@ class _Row:
         row, size = self._row, self._look.small
         if row.lead_colour:
             with self._circuit.group("colour"):
-                said = coded(row.lead_colour, row.lead_stripe)
+                said = coded(row.lead_colour, row.lead_stripe, self._say)
                 y = self._circuit.write(x, y, said, size, room, bold=bold, most=3)
         with self._circuit.group("size"):
             return self._circuit.write(x, y, _size_words(row), size, room, most=4)
@@ -355,7 +356,7 @@ class _Row:
 
         with circuit.group("car"):
             if row.wire_colour:
-                say("colour", coded(row.wire_colour, row.wire_stripe), bold=True, size=look.plain, most=2)
+                say("colour", coded(row.wire_colour, row.wire_stripe, self._say), bold=True, size=look.plain, most=2)
             if row.unproven:
                 say("unproven", f"? {words['unproven']}", bold=True, most=2)
             say("for", row.function)

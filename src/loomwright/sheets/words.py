@@ -1,9 +1,11 @@
 """The sheets' own words, one catalogue per language: labels and buttons, never anything about a car or a kit."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from loomwright.papers.blocks import Quantity, ReadingField, Text, Verdict
+from loomwright.papers.languages import ENGLISH, LANGUAGES
+from loomwright.sheets.words_french import FRENCH_WORDS
 
 __all__ = [
     "direction",
@@ -13,6 +15,7 @@ __all__ = [
     "quantity_words",
     "reading_unit",
     "rounded",
+    "spoken",
     "without",
     "words_for",
 ]
@@ -143,7 +146,7 @@ _ENGLISH = {
     "map stack": "centre stack",
     "map cluster": "cluster",
 }
-_CATALOGUES: Mapping[str, Mapping[str, str]] = MappingProxyType({"en": MappingProxyType(_ENGLISH)})
+_CATALOGUES: Mapping[str, Mapping[str, str]] = MappingProxyType({"en": MappingProxyType(_ENGLISH), "fr": FRENCH_WORDS})
 # ISO 639-1 codes of languages written from right to left in everyday use.
 _RIGHT_TO_LEFT = frozenset({"ar", "fa", "he", "ur", "yi", "ps", "sd", "ug", "dv"})
 
@@ -154,6 +157,11 @@ _FIXED_SPACE = "\N{NO-BREAK SPACE}"
 def words_for(language: str) -> Mapping[str, str]:
     """Return the catalogue of a language, English where there is none for it; 'en-CA' counts as 'en'."""
     return _CATALOGUES.get(language.lower().partition("-")[0], _CATALOGUES["en"])
+
+
+def spoken(language: str) -> Callable[[str], str]:
+    """Return what says a colour or another word of a drawing in a language, English where there is none for it."""
+    return LANGUAGES.get(language.lower().partition("-")[0], ENGLISH).of
 
 
 def direction(language: str) -> str:
@@ -168,10 +176,16 @@ def number_words(value: float, digits: int) -> str:
     return f"{_MINUS}{text}" if negative else text
 
 
+def _number(quantity: Quantity) -> str:
+    """Return the number of a quantity as the language of its paper writes it; a wire gauge by its name."""
+    if quantity.unit == "AWG":
+        return quantity.printed
+    return number_words(quantity.value, quantity.digits).replace(".", quantity.decimal)
+
+
 def quantity_words(quantity: Quantity) -> str:
     """Return a quantity as read on paper: '12.4 V' with a space that does not break, '40 %', '3' without a unit."""
-    gauge = quantity.unit == "AWG"
-    number = quantity.printed if gauge else number_words(quantity.value, quantity.digits)
+    number = _number(quantity)
     return f"{number}{_FIXED_SPACE}{quantity.unit}" if quantity.unit else number
 
 
@@ -201,7 +215,7 @@ def limit_words(verdict: Verdict, words: Mapping[str, str]) -> str:
     low, high = verdict.low, verdict.high
     if low is not None and high is not None:
         same_unit = low.unit == high.unit
-        first = number_words(low.value, low.digits) if same_unit else quantity_words(low)
+        first = _number(low) if same_unit else quantity_words(low)
         return words["between"].format(low=first, high=quantity_words(high))
     if high is not None:
         return words["up to"].format(high=quantity_words(high))
