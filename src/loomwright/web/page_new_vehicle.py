@@ -16,7 +16,7 @@ from loomwright.web.forms.typed import Input, Typed, filled, raw_of
 __all__ = ["make", "show"]
 
 _TRAITS = ("fuel", "drive", "gearbox", "key", "start_style", "park_interlock", "immobiliser")
-_ADDRESSES = ("new", "import")  # of pages of their own
+_ADDRESSES = ("new",)  # of pages of their own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,9 +6,11 @@ from types import MappingProxyType
 from loomwright.web import (
     page_circuit,
     page_edit,
+    page_import,
     page_new_kit,
     page_new_vehicle,
     page_part,
+    page_siblings,
     page_versions,
     page_wires,
 )
@@ -32,7 +34,10 @@ ENTERING: Mapping[str, Mapping[str, Callable[[Desk, Ask], Answer]]] = MappingPro
     "/vehicles/{vehicle}/circuits/new": {"GET": page_circuit.new, "POST": page_circuit.add},
     "/vehicles/{vehicle}/circuits/{circuit}": {"GET": page_circuit.show, "POST": page_circuit.change},
     "/vehicles/{vehicle}/circuits/{circuit}/remove": {"POST": page_circuit.remove},
+    "/vehicles/{vehicle}/import": {"GET": page_import.show, "POST": page_import.look},
+    "/vehicles/{vehicle}/import/wires.csv": {"GET": page_import.template},
     "/vehicles/{vehicle}/versions": _VERSIONS,
+    "/vehicles/{vehicle}/siblings": {"GET": page_siblings.show, "POST": page_siblings.take},
     "/kits/new": {"GET": page_new_kit.show, "POST": page_new_kit.make},
     "/kits/{kit}/edit": {"GET": page_edit.show},
     "/kits/{kit}/edit/{section}/new": _NEW,

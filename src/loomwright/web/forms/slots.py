@@ -65,7 +65,7 @@ class Slot:
         return self.path[-1]
 
 
-_LONG = frozenset({"words", "note", "look", "opening", "service", "access", "tools", "bag", "press", "reply", "means"})
+_LONG = frozenset({"words", "note", "look", "opening", "service", "access", "tools", "bag", "press", "reply", "means", "way_out", "cue"})
 
 
 def slots_of(
