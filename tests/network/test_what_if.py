@@ -127,3 +127,17 @@ def test_asking_leaves_the_bench_as_it_was(bench: Bench) -> None:
     assert np.array_equal(
         [p.volts for p in before.points.values()], [p.volts for p in after.points.values()]
     )
+
+
+def test_a_history_that_goes_on_from_an_answer_is_the_whole_one(bench: Bench) -> None:
+    history = history_of(bench.installation, "running", State())
+    wire = next(name for name, point in bench.points.items() if point.joint is not None and "start" in name)
+    for shorted in ((), (wire,)):
+        whole = what_if(bench, history, shorted=shorted)
+        begun = what_if(bench, history[:2], shorted=shorted)
+        rest = what_if(bench, history[2:], shorted=shorted, since=begun)
+        assert [b.element.id for b in rest.blown] == [b.element.id for b in whole.blown]
+        assert (rest.latched == whole.latched).all()
+        for name, point in whole.points.items():
+            assert rest.points[name].condition == point.condition
+            assert rest.points[name].volts == pytest.approx(point.volts, abs=1e-9)

@@ -124,7 +124,7 @@ class Sense:
     sound_reads: bool | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class WhatIf:
     """The answer for one state."""
 
@@ -135,6 +135,7 @@ class WhatIf:
     blown: tuple[Blown, ...]  # in the order in which they open
     findings: tuple[Finding, ...]  # what the rules find that they do not find in the sound circuit
     settles: bool  # False where a relay chatters
+    latched: BoolArray  # relays as they are left, from which a longer history goes on
 
 
 def bench_of(installation: Installation) -> Bench:
@@ -213,7 +214,7 @@ def history_of(installation: Installation, phase: str | None, state: State) -> t
 
 def what_if(
     bench: Bench, history: Sequence[State], *, opened: Iterable[str] = (), shorted: Iterable[str] = (),
-    held: Sequence[Held] | None = None,
+    held: Sequence[Held] | None = None, since: WhatIf | None = None,
 ) -> WhatIf:  # fmt: skip
     """Solve the last state of a history, sound and with wires opened and shorted to the body.
 
@@ -231,6 +232,9 @@ def what_if(
     held
         One for each state of the history: at which voltage the battery is held in it. The battery and the alternator
         of the circuit itself serve where left out.
+    since
+        The answer for the states that came before the first of this history, asked with the same wires opened and
+        shorted; the car stood in its first state before it where left out.
 
     Raises
     ------
@@ -254,6 +258,8 @@ def what_if(
     lanes = 1 if is_sound else 2  # without a fault both answers are one
     latched: BoolArray = np.zeros((len(compiled.branches.latches), lanes), dtype=np.bool_)
     blown: list[Blown] = []
+    if since is not None:
+        latched, blown = since.latched[:, :lanes], list(since.blown)
     scales = scale_of(compiled.netlist, history)
     for step in range(len(history)):
         scale = scales[:, [step] * lanes]
@@ -341,7 +347,7 @@ def _told(
         points=MappingProxyType({name: now(point) for name, point in bench.points.items()}),
         senses=_senses(bench, found, battery), blown=blown,
         findings=() if is_sound else _brought(bench, state, found),
-        settles=int(found.outcome[_ASKED]) == Outcome.SETTLED,
+        settles=int(found.outcome[_ASKED]) == Outcome.SETTLED, latched=found.latched,
     )  # fmt: skip
 
 

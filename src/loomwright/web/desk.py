@@ -2,7 +2,7 @@
 
 import json
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
@@ -29,7 +29,8 @@ from loomwright.health.report import ProblemReport
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
-from loomwright.network.what_if import Bench, bench_of
+from loomwright.network.states import State
+from loomwright.network.what_if import Bench, Held, WhatIf, bench_of, what_if
 from loomwright.papers.bench_page import readings_none
 from loomwright.papers.job import Job
 from loomwright.planning.installation import Installation, Refusal
@@ -51,7 +52,7 @@ __all__ = ["Desk", "Fit", "Line"]
 
 _D = TypeVar("_D", bound=BaseModel)
 
-_DOCUMENTS, _GLANCES, _FITS, _BENCHES, _SHEETS, _REPORTS = 400, 6000, 64, 24, 64, 8
+_DOCUMENTS, _GLANCES, _FITS, _BENCHES, _SHEETS, _REPORTS, _ANSWERS = 400, 6000, 64, 24, 64, 8, 256
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +91,7 @@ class Desk:
         self._faults: Kept[tuple[Message, ...]] = Kept(_DOCUMENTS)
         self._fits: Kept[Fit] = Kept(_FITS)
         self._benches: Kept[Bench] = Kept(_BENCHES)
+        self._answers: Kept[WhatIf] = Kept(_ANSWERS)
         self._orders: Kept[Order] = Kept(_BENCHES)
         self._checks: Kept[OrderCheck] = Kept(_FITS)
         self._readings: Kept[Readings] = Kept(_BENCHES)
@@ -305,6 +307,27 @@ class Desk:
         if isinstance(found, Refusal):
             raise WebError(409, "This kit must not be fitted to this car, so there is nothing to look at.")
         return self._benches.get(fit.key, lambda: bench_of(found))
+
+    def what_if(
+        self, fit: Fit, history: Sequence[State], *, opened: tuple[str, ...] = (), shorted: tuple[str, ...] = (),
+        held: Sequence[Held] | None = None,
+    ) -> WhatIf:  # fmt: skip
+        """Return what each wire of a fit does in the last state of a history.
+
+        Whoever steps through a start asks for a state more each time, so what is known goes on from the last one.
+        """
+        bench = self.bench(fit)
+
+        def key(count: int) -> Hashable:
+            return (fit.key, tuple(history[:count]), None if held is None else tuple(held[:count]), opened, shorted)
+
+        def make() -> WhatIf:
+            counts = range(len(history) - 1, 0, -1)
+            begun, since = next(((n, a) for n in counts if (a := self._answers.peek(key(n))) is not None), (0, None))
+            rest = None if held is None else held[begun:]
+            return what_if(bench, history[begun:], opened=opened, shorted=shorted, held=rest, since=since)
+
+        return self._answers.get(key(len(history)), make)
 
     def scenarios(self, fit: Fit) -> tuple[Scenario, ...]:
         """Return the starts that make sense for a car and its kit; none for a refusal."""

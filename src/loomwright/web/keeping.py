@@ -19,6 +19,11 @@ class Kept(Generic[_V]):
         self._making: dict[Hashable, Lock] = {}
         self._guard = Lock()
 
+    def peek(self, key: Hashable) -> _V | None:
+        """Return what is kept under a key, if anything is, making nothing."""
+        with self._guard:
+            return self._found.get(key)
+
     def get(self, key: Hashable, make: Callable[[], _V]) -> _V:
         """Return what is kept under a key, making it first where it is not there."""
         with self._guard:

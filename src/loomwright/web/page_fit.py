@@ -130,7 +130,7 @@ def _bench(desk: Desk, ask: Ask, fit: Fit) -> BenchView | None:
         every = start_steps(rehearsal)
         number = min(asked.step, len(every))
         start, steps = start_view(rehearsal, every, number), every[:number]
-    shown = bench_page(fit.job, answered(bench, asked, steps), asked.meter)
+    shown = bench_page(fit.job, answered(desk, fit, asked, steps), asked.meter)
     boxes = _callouts(shown, asked)
     spots = DashMap(spots=tuple(box.spot for box in boxes))
     narrow = draw(spots, width_mm=_PHONE_MM, words="The footwell with the places of the work.")[0].svg

@@ -10,7 +10,7 @@ from loomwright.network.commands import PHASES
 from loomwright.network.fitting_order import fitting_order
 from loomwright.network.states import Stage, State
 from loomwright.network.stories import stimuli_of
-from loomwright.network.what_if import Bench, WhatIf, history_of, what_if
+from loomwright.network.what_if import Bench, WhatIf, history_of
 from loomwright.papers.job import Job
 from loomwright.papers.saying import capital
 from loomwright.papers.words.en import bench as words
@@ -19,6 +19,7 @@ from loomwright.planning.installation import Installation
 from loomwright.starting.frames import StartStep
 from loomwright.starting.scenarios import Scenario
 from loomwright.web.asking import Ask, WebError
+from loomwright.web.desk import Desk, Fit
 
 __all__ = ["Asked", "Option", "Picker", "answered", "asked_of", "picker"]
 
@@ -118,11 +119,11 @@ def _one_of(word: str, known: Iterable[_T], what: str) -> _T:
     return found
 
 
-def answered(bench: Bench, asked: Asked, steps: Sequence[StartStep] = ()) -> WhatIf:
+def answered(desk: Desk, fit: Fit, asked: Asked, steps: Sequence[StartStep] = ()) -> WhatIf:
     """Return what every wire does, in one state or at an event of a start; `steps` lead to that event."""
-    history = [s.state for s in steps] or history_of(bench.installation, asked.phase, asked.state)
+    history = [s.state for s in steps] or history_of(desk.bench(fit).installation, asked.phase, asked.state)
     held = [s.held for s in steps] or None
-    return what_if(bench, history, opened=asked.opened, shorted=asked.shorted, held=held)
+    return desk.what_if(fit, history, opened=asked.opened, shorted=asked.shorted, held=held)
 
 
 def picker(job: Job, asked: Asked, scenarios: Sequence[Scenario]) -> Picker:
