@@ -193,7 +193,7 @@ _LAUGHS = "a0: &a0 [x, x, x, x, x, x, x, x, x]\n" + "".join(
         ("braces", b"{a: " * 100_000),
         ("dashes", b"- " * 200_000),
         ("indentation", b"".join(b" " * n + b"a:\n" for n in range(1500))),
-        ("keys", b"format: 1\nkind: kit\nid: a\n" + b"".join(b"k%d: 1\n" % n for n in range(100_000))),
+        ("keys", b"format: 1\nkind: kit\nid: a\n" + b"".join(b"k%d: 1\n" % n for n in range(30_000))),
         ("a long key", b"?" * 300_000 + b": 1\n"),
         ("a long number", b"format: 1\nkind: kit\nid: a\nname: " + b"9" * 500_000),
         ("many documents", b"---\na: 1\n" * 50_000),
@@ -206,8 +206,10 @@ _LAUGHS = "a0: &a0 [x, x, x, x, x, x, x, x, x]\n" + "".join(
     ],
     ids=lambda value: value if isinstance(value, str) else "",
 )
-def test_a_file_that_means_harm_is_refused_promptly(own: tuple[TestClient, Store], what: str, data: bytes) -> None:
-    client, store = own
+def test_a_file_that_means_harm_is_refused_promptly(
+    demo: TestClient, demo_store: Store, what: str, data: bytes
+) -> None:
+    client, store = demo, demo_store  # which stays as it is, as the last lines see
     before = store.recent(limit=1)
     with _promptly():
         status, text = _bring(client, "../../a\r\nx: y.yaml", data)
