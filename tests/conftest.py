@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 
 _MISSING = "missing outside program"
 
+# The numpy lanes are what everybody has; the tests of the compiled loops turn them on for themselves.
+os.environ["LOOMWRIGHT_KERNEL"] = "off"
+
 
 @pytest.fixture
 def needs_program(request: pytest.FixtureRequest) -> Callable[[str], str]:

@@ -21,6 +21,7 @@ import numpy as np
 import numpy.typing as npt
 
 from loomwright.network.branches import Branches, FloatArray
+from loomwright.network.kernel import kernel
 from loomwright.network.lanes import CHUNK, eliminate
 from loomwright.network.solution import Solution, contact_scale
 from loomwright.network.stamping import LEAK_S, Layout, add_conductances, lay_out, new_rows
@@ -158,7 +159,8 @@ def _part(
     for nodes, sign in ((points.plus, 1.0), (points.minus, -1.0)):
         real = nodes >= 0
         rows[layout.pattern.injection[nodes[real]], column[real]] += sign * weight[real]
-    adjoint, _ = eliminate(layout.pattern, rows)
+    loops = kernel.loops(branches.count, count)
+    adjoint = eliminate(layout.pattern, rows)[0] if loops is None else loops.eliminate(layout.pattern, rows)
 
     adjoint = np.concatenate([adjoint, np.zeros((1, count))])
     across = adjoint[branches.a] - adjoint[branches.b]

@@ -166,7 +166,7 @@ def run(
     solution = Solution(
         voltage=np.empty((branches.nodes, lanes)),
         current=np.empty((branches.count, lanes)),
-        segment=np.repeat(branches.start[:, None], lanes, axis=1),
+        segment=np.repeat(branches.start[:, None].astype(np.int8), lanes, axis=1),
         latched=np.empty(latched.shape, dtype=np.bool_),
         outcome=np.empty(lanes, dtype=np.int8),
         restless=np.empty(latched.shape, dtype=np.bool_),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from loomwright.network.branches import OPEN_RATIO, BoolArray, Branches, FloatArray, IntArray
+from loomwright.network.branches import OPEN_RATIO, BoolArray, Branches, FloatArray
 from loomwright.network.stamping import lay_out
 
 __all__ = ["Solution", "contact_scale", "slopes"]
@@ -35,7 +35,7 @@ class Solution:
 
     voltage: FloatArray
     current: FloatArray
-    segment: IntArray
+    segment: npt.NDArray[np.int8]
     latched: BoolArray
     outcome: npt.NDArray[np.int8]
     restless: BoolArray

@@ -1,8 +1,11 @@
 """Operating points of a piecewise-linear network with relays: the call and its checks."""
 
+from dataclasses import fields
+
 import numpy as np
 
 from loomwright.network.branches import BoolArray, Branches, FloatArray
+from loomwright.network.kernel import kernel
 from loomwright.network.rounds import run
 from loomwright.network.solution import Solution
 from loomwright.network.stamping import LEAK_S, lay_out
@@ -56,14 +59,22 @@ def solve(
     if not leak > 0.0:
         msg = f"leak: found {leak}, expected a conductance above zero"
         raise ValueError(msg)
-    return run(
-        lay_out(branches),
-        np.ascontiguousarray(scale),
-        np.ascontiguousarray(emf),
-        np.broadcast_to(start, (relays, lanes)),
-        hold=np.broadcast_to(held, (relays, lanes)),
-        leak=leak,
-    )
+    layout = lay_out(branches)
+    scale, emf = np.ascontiguousarray(scale), np.ascontiguousarray(emf)
+    start, held = np.broadcast_to(start, (relays, lanes)), np.broadcast_to(held, (relays, lanes))
+    loops = kernel.loops(branches.count, lanes)
+    if loops is None:
+        _check_values(scale, emf)
+        return run(layout, scale, emf, start, hold=held, leak=leak)
+    solution, left = loops.solve(layout, scale, emf, start, hold=held, leak=leak)
+    if left.any():
+        columns = np.flatnonzero(left)
+        scale, emf = (array if array.shape[1] == 1 else array.take(columns, axis=1) for array in (scale, emf))
+        _check_values(scale, emf)
+        rest = run(layout, scale, emf, start.take(columns, axis=1), hold=held.take(columns, axis=1), leak=leak)
+        for part in fields(Solution):
+            getattr(solution, part.name)[..., columns] = getattr(rest, part.name)
+    return solution
 
 
 def _flags(given: BoolArray | None, relays: int, name: str) -> BoolArray:
@@ -88,12 +99,16 @@ def _lanes(branches: Branches, scale: FloatArray, emf: FloatArray, latched: Bool
     if len(widths) > 1:
         msg = f"scale, emf, latched, hold: found {sorted(widths)} lanes, expected one number of lanes"
         raise ValueError(msg)
-    wrong = ~((scale > 0.0) & np.isfinite(scale)).all(axis=1)
+    return widths.pop() if widths else 1
+
+
+def _check_values(scale: FloatArray, emf: FloatArray) -> None:
+    # A number that is not one makes both extremes so, and no comparison with it holds.
+    wrong = ~((scale.min(axis=1, initial=np.inf) > 0.0) & (scale.max(axis=1, initial=0.0) < np.inf))
     if wrong.any():
         msg = f"branch {int(np.flatnonzero(wrong)[0])}: a scale is not a finite number above zero"
         raise ValueError(msg)
-    wrong = ~np.isfinite(emf).all(axis=1)
+    wrong = ~np.isfinite(emf.min(axis=1, initial=0.0) - emf.max(axis=1, initial=0.0))
     if wrong.any():
         msg = f"branch {int(np.flatnonzero(wrong)[0])}: an EMF is not a finite number"
         raise ValueError(msg)
-    return widths.pop() if widths else 1

@@ -118,7 +118,8 @@ class Port:
         if not same:
             low, high = battery_v - _STEP_V / 2, battery_v + _STEP_V / 2  # on the very edge of a segment
         else:
-            low, high = self._range(battery_v, found.voltage[:, 0], slope, emf[:, 0], found.segment[:, 0])
+            segment = found.segment[:, 0].astype(np.int64)
+            low, high = self._range(battery_v, found.voltage[:, 0], slope, emf[:, 0], segment)
             low, high = self._relay_range(battery_v, found.current[:, 0], current, found.latched[:, 0], (low, high))
         return PortEquivalent(
             at_v=battery_v, low_v=low, high_v=high,

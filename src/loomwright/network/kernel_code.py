@@ -1,0 +1,595 @@
+"""The rounds of a solve as loops for a compiler: eight lanes at a time, from their values to their answers.
+
+These are plain functions; `kernel` compiles them. They do what `rounds` does with whole arrays, in the same order, so
+that the bits are the same, and save what can be saved when few lanes are looked at: after the first round only those
+nodes are eliminated again below which a segment or a contact has changed.
+
+What hardly ever happens is left to the numpy lanes: a lane whose search comes back twice, so that it needs a descent;
+one that takes very many rounds; and one with a number that cannot be.
+
+Functions called in a loop take arrays and numbers, never a whole plan or group: the compiler counts the users of every
+array in it at each call, which would cost more than the work. For the same reason loops name their arrays first.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from loomwright.network.branches import OPEN_RATIO
+from loomwright.network.kernel_plan import WIDTH, Gets, Lists, Order, Plan
+from loomwright.network.latches import Outcome
+from loomwright.network.segments import SLACK_V
+
+__all__ = ["HELPERS", "Answer", "eliminate_lanes", "solve_lanes"]
+
+_Ints = npt.NDArray[np.int64]
+_Bools = npt.NDArray[np.bool_]
+_Floats = npt.NDArray[np.float64]
+_Bytes = npt.NDArray[np.int8]
+_Eight = tuple[float, float, float, float, float, float, float, float]
+
+_ROUNDS = 100
+"""Rounds after which the lanes that are not done are left to the numpy lanes."""
+
+_WIDE = np.uintp(WIDTH)
+_SETTLED, _CHATTERS, _RACE = (int(outcome) for outcome in Outcome)
+_1, _2, _3, _4, _5, _6, _7 = (np.uintp(number) for number in range(1, 8))
+
+
+class Answer(NamedTuple):
+    """Where the answers go: fields of `Solution`, and the lanes that are left."""
+
+    voltage: _Floats
+    current: _Floats
+    segment: _Bytes
+    latched: _Bools
+    outcome: _Bytes
+    restless: _Bools
+    kcl_a: _Floats
+    left: _Bools
+
+
+class _Group(NamedTuple):
+    """The lanes in work. Flat arrays hold one row after the other, the lanes of a row side by side."""
+
+    scale: _Floats
+    emf: _Floats
+    stamps: _Floats
+    base: _Floats
+    own: _Floats
+    share: _Floats
+    point: _Floats
+    shut: _Floats
+    low: _Floats
+    high: _Floats
+    on: _Ints
+    relays: _Bools
+    held: _Bools
+    todo: _Ints
+    dirty: _Bools
+    idle: _Bools
+    stepping: _Bools
+    kcl: _Floats
+    mark: _Ints
+    seen: _Ints
+    seen_count: _Ints
+    begun: _Bools
+    been: _Bools
+    been_count: _Ints
+    singly: _Bools
+    restless: _Bools
+    outcome: _Bytes
+
+
+# Eight numbers that stand side by side, so that a compiler may keep them in one register.
+
+
+def _load(array: _Floats, at: np.uintp) -> _Eight:
+    return (
+        array[at], array[at + _1], array[at + _2], array[at + _3],
+        array[at + _4], array[at + _5], array[at + _6], array[at + _7],
+    )  # fmt: skip
+
+
+def _store(array: _Floats, at: np.uintp, x: _Eight) -> None:
+    array[at], array[at + _1], array[at + _2], array[at + _3] = x[0], x[1], x[2], x[3]
+    array[at + _4], array[at + _5], array[at + _6], array[at + _7] = x[4], x[5], x[6], x[7]
+
+
+def _add(x: _Eight, y: _Eight) -> _Eight:
+    return (x[0] + y[0], x[1] + y[1], x[2] + y[2], x[3] + y[3], x[4] + y[4], x[5] + y[5], x[6] + y[6], x[7] + y[7])
+
+
+def _times(x: _Eight, y: _Eight) -> _Eight:
+    return (x[0] * y[0], x[1] * y[1], x[2] * y[2], x[3] * y[3], x[4] * y[4], x[5] * y[5], x[6] * y[6], x[7] * y[7])
+
+
+def _less(x: _Eight, y: _Eight) -> _Eight:
+    return (x[0] - y[0], x[1] - y[1], x[2] - y[2], x[3] - y[3], x[4] - y[4], x[5] - y[5], x[6] - y[6], x[7] - y[7])
+
+
+def _all(x: float) -> _Eight:
+    return (x, x, x, x, x, x, x, x)
+
+
+def _smaller(x: _Eight, y: _Eight) -> _Eight:
+    return (
+        min(x[0], y[0]), min(x[1], y[1]), min(x[2], y[2]), min(x[3], y[3]),
+        min(x[4], y[4]), min(x[5], y[5]), min(x[6], y[6]), min(x[7], y[7]),
+    )  # fmt: skip
+
+
+def _size(x: _Eight) -> _Eight:
+    return (abs(x[0]), abs(x[1]), abs(x[2]), abs(x[3]), abs(x[4]), abs(x[5]), abs(x[6]), abs(x[7]))
+
+
+def _larger(x: _Eight, y: _Eight) -> _Eight:
+    return (
+        max(x[0], y[0]), max(x[1], y[1]), max(x[2], y[2]), max(x[3], y[3]),
+        max(x[4], y[4]), max(x[5], y[5]), max(x[6], y[6]), max(x[7], y[7]),
+    )  # fmt: skip
+
+
+def _beyond(x: _Eight, low: _Eight, high: _Eight) -> bool:
+    """Whether one of the numbers is out of its range by more than the slack."""
+    above, below = _larger(_less(x, high), _less(low, x)), SLACK_V
+    return (
+        (above[0] > below) | (above[1] > below) | (above[2] > below) | (above[3] > below)
+        | (above[4] > below) | (above[5] > below) | (above[6] > below) | (above[7] > below)
+    )  # fmt: skip
+
+
+def _inverse(x: _Eight) -> _Eight:
+    return (1.0 / x[0], 1.0 / x[1], 1.0 / x[2], 1.0 / x[3], 1.0 / x[4], 1.0 / x[5], 1.0 / x[6], 1.0 / x[7])
+
+
+def _eliminate(order: Order, node: int, own: _Floats, share: _Floats) -> None:
+    """Eliminate a node whose rows are whole: find its shares."""
+    first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
+    total = _load(own, (first + count) * _WIDE)
+    for row in range(first, first + count):
+        total = _add(total, _load(own, np.uintp(row) * _WIDE))
+    part = _inverse(total)
+    for row in range(first, first + count + _2):
+        at = np.uintp(row) * _WIDE
+        _store(share, at, _times(_load(own, at), part))
+
+
+def _recover(order: Order, begin: int, end: int, share: _Floats, point: _Floats) -> None:
+    """Find the voltages of the places from `begin` to `end` from those of later places."""
+    for node in range(end - 1, begin - 1, -1):
+        first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
+        found = _load(share, (first + count + _1) * _WIDE)
+        at = first * _WIDE
+        for index in range(order.later.at[node], order.later.at[node + 1]):
+            found = _add(found, _times(_load(share, at), _load(point, order.later.place[index])))
+            at += _WIDE
+        _store(point, np.uintp(node) * _WIDE, found)
+
+
+def _sum(own: _Floats, share: _Floats, gets: Gets, row: int, begin: _Eight) -> _Eight:
+    """Add to what a row has what it gets from the nodes eliminated before."""
+    for index in range(gets.at[row], gets.at[row + 1]):
+        begin = _add(begin, _times(_load(share, gets.share[index]), _load(own, gets.own[index])))
+    return begin
+
+
+def _pile(stamps: _Floats, lists: Lists, row: int, begin: _Eight) -> _Eight:
+    """Add to what a row has what is stamped on it."""
+    for index in range(lists.at[row], lists.at[row + 1]):
+        begin = _add(begin, _load(stamps, lists.place[index]))
+    return begin
+
+
+def _stamp_all(plan: Plan, group: _Group, branch: int, on: int) -> None:
+    """Write the stamps of one branch in every lane, on one segment and with its contacts closed."""
+    table = np.uintp(len(plan.one)) * _WIDE
+    at = np.uintp(branch) * _WIDE
+    slope, scale = _all(plan.slope[branch, on]), _load(group.scale, at)
+    push = _less(_all(plan.intercept[branch, on]), _times(slope, _load(group.emf, at)))
+    current = _times(scale, push)
+    _store(group.stamps, at, _times(scale, slope))
+    _store(group.stamps, table + at, _less(_all(0.0), current))
+    _store(group.stamps, table + table + at, current)
+
+
+def _turn(plan: Plan, group: _Group, changed: int) -> None:
+    """Bring what has changed, a list of branches and lanes, to its segment: its stamps, and the segment's ends."""
+    varying, one, other, breaks = plan.varying, plan.one, plan.other, plan.breaks
+    slopes, intercepts, nodes, table = plan.slope, plan.intercept, plan.order.nodes, len(plan.one) * WIDTH
+    todo, segment, shut, emf = group.todo, group.on, group.shut, group.emf
+    low, high, stamps, dirty = group.low, group.high, group.stamps, group.dirty
+    last = breaks.shape[1]
+    for number in range(changed):
+        at = todo[number]
+        branch, on = varying[at // WIDTH], segment[at]
+        low[at] = breaks[branch, on - 1] if on > 0 else -np.inf
+        high[at] = breaks[branch, on] if on < last else np.inf
+        into = branch * WIDTH + at % WIDTH
+        slope = slopes[branch, on]
+        current = shut[at] * (intercepts[branch, on] - slope * emf[into])
+        stamps[into] = shut[at] * slope
+        stamps[table + into] = -current
+        stamps[2 * table + into] = current
+        if one[branch] < nodes:
+            dirty[one[branch]] = True
+        if other[branch] < nodes:
+            dirty[other[branch]] = True
+
+
+def _switch(plan: Plan, group: _Group, moved: _Bools) -> None:
+    """Put the contacts where the relays are, in the lanes in which one has moved."""
+    varying, relay, makes = plan.varying, plan.relay, plan.makes
+    relays, scale, shut, todo, changed = group.relays, group.scale, group.shut, group.todo, 0
+    for index in plan.contact:
+        for lane in range(WIDTH):
+            at = index * WIDTH + lane
+            if not moved[lane]:
+                continue
+            now = scale[varying[index] * WIDTH + lane]
+            if relays[relay[index], lane] != makes[index]:
+                now *= OPEN_RATIO
+            if shut[at] != now:
+                shut[at] = now
+                todo[changed] = at
+                changed += 1
+    _turn(plan, group, changed)
+
+
+def _begin(plan: Plan, group: _Group, leak: float) -> None:
+    """Eliminate the early nodes, and leave in `base` what the late ones have before any varying branch."""
+    order, own, share = plan.order, group.own, group.share
+    for branch in plan.fixed:
+        _stamp_all(plan, group, branch, 0)
+    for node in range(order.nodes):
+        for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
+            at = np.uintp(row) * _WIDE
+            start = leak if row == order.first[node] + order.degree[node] else 0.0
+            sum_ = _pile(group.stamps, plan.fixed_stamps, row, _all(start))
+            if node < order.early:
+                _store(own, at, _sum(own, share, order.gets, row, sum_))
+            else:
+                _store(group.base, at, _sum(own, share, order.before, row, sum_))
+        if node < order.early:
+            _eliminate(order, node, own, share)
+
+
+def _solve(plan: Plan, group: _Group) -> None:
+    """Find the voltages of the late nodes; only what has changed is eliminated again."""
+    order, own, share = plan.order, group.own, group.share
+    for node in range(order.early, order.nodes):
+        if not group.dirty[node]:
+            continue
+        group.dirty[node] = False
+        if order.parent[node] >= 0:
+            group.dirty[order.parent[node]] = True
+        for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
+            at = np.uintp(row) * _WIDE
+            sum_ = _pile(group.stamps, plan.varying_stamps, row, _load(group.base, at))
+            _store(own, at, _sum(own, share, order.gets, row, sum_))
+        _eliminate(order, node, own, share)
+    _recover(order, order.early, order.nodes, share, group.point)
+
+
+def _search(plan: Plan, group: _Group, off: _Bools) -> None:
+    """Move every branch that is off its segment on, in the lanes in work; tell in which lanes there was one."""
+    one, other, breaks, weight = plan.one, plan.other, plan.breaks, plan.mark
+    point, emf, low, high, on = group.point, group.emf, group.low, group.high, group.on
+    idle, stepping, mark, todo, changed = group.idle, group.stepping, group.mark, group.todo, 0
+    off[:] = False
+    for index, branch in enumerate(plan.varying):
+        at = np.uintp(index) * _WIDE
+        over = _less(_load(point, np.uintp(one[branch]) * _WIDE), _load(point, np.uintp(other[branch]) * _WIDE))
+        over = _less(over, _load(emf, np.uintp(branch) * _WIDE))
+        if not _beyond(over, _load(low, at), _load(high, at)):
+            continue
+        for lane in range(WIDTH):
+            here = index * WIDTH + lane
+            across = point[one[branch] * WIDTH + lane] - point[other[branch] * WIDTH + lane]
+            across -= emf[branch * WIDTH + lane]
+            if idle[lane] or (across - high[here] <= SLACK_V and low[here] - across <= SLACK_V):
+                continue
+            move = -on[here]
+            for number in range(breaks.shape[1]):
+                move += across > breaks[branch, number]
+            if stepping[lane]:
+                move = min(1, max(-1, move))
+            on[here] += move
+            mark[lane] += weight[index] * move
+            off[lane] = True
+            todo[changed] = here
+            changed += 1
+    _turn(plan, group, changed)
+
+
+def _look_back(group: _Group, off: _Bools, left: _Bools) -> None:
+    """Remember the states that the searches have come to, and leave the lanes that come back once too often."""
+    mark, seen, seen_count, stepping, idle = group.mark, group.seen, group.seen_count, group.stepping, group.idle
+    for lane in range(WIDTH):
+        if not off[lane]:
+            continue
+        again = False
+        for past in range(seen_count[lane]):
+            again |= seen[lane, past] == mark[lane]
+        if again and stepping[lane]:
+            left[lane] = idle[lane] = True
+        elif again:
+            stepping[lane] = True
+            seen_count[lane] = 0
+        seen[lane, seen_count[lane]] = mark[lane]
+        seen_count[lane] += 1
+
+
+def _move_relays(plan: Plan, group: _Group, off: _Bools, moved: _Bools) -> None:
+    """Move the relays where the segments fit, by the rules of `latches`; lanes in which none moves are done."""
+    coil, coil_varying, one, other, slope = plan.coil, plan.coil_varying, plan.one, plan.other, plan.slope
+    intercept, pull_in, drop_out, fastest = plan.intercept, plan.pull_in, plan.drop_out, plan.fastest
+    relays, held, been, been_count, singly = group.relays, group.held, group.been, group.been_count, group.singly
+    point, emf, scale, segment, idle = group.point, group.emf, group.scale, group.on, group.idle
+    for lane in range(WIDTH):
+        moved[lane] = False
+        if off[lane] or idle[lane]:
+            continue
+        count = been_count[lane]
+        for relay in fastest:
+            branch, pulled, varying = coil[relay], relays[relay, lane], coil_varying[relay]
+            been[lane, count, relay] = pulled
+            on = segment[varying * WIDTH + lane] if varying >= 0 else 0
+            across = point[one[branch] * WIDTH + lane] - point[other[branch] * WIDTH + lane]
+            across -= emf[branch * WIDTH + lane]
+            size = abs(scale[branch * WIDTH + lane] * (slope[branch, on] * across + intercept[branch, on]))
+            wish = size > drop_out[relay] if pulled else size >= pull_in[relay]
+            if wish != pulled and not held[relay, lane] and not (singly[lane] and moved[lane]):
+                relays[relay, lane] = wish
+                moved[lane] = True
+        been_count[lane] += moved[lane]
+        idle[lane] = not moved[lane]
+
+
+def _close_cycles(group: _Group, moved: _Bools) -> None:
+    """Deal with the lanes whose relays are back in a state they have been in, as `latches` does."""
+    relays, been, been_count, begun = group.relays, group.been, group.been_count, group.begun
+    singly, restless, outcome, idle = group.singly, group.restless, group.outcome, group.idle
+    for lane in range(WIDTH):
+        if not moved[lane]:
+            continue
+        last = been_count[lane] - 1
+        first = 0
+        while first <= last and (been[lane, first] != relays[:, lane]).any():
+            first += 1
+        if first > last:
+            continue
+        for relay in range(len(relays)):
+            some, every = False, True
+            for past in range(first, last + 1):
+                some |= been[lane, past, relay]
+                every &= been[lane, past, relay]
+            restless[relay, lane] = some and not every
+            relays[relay, lane] = been[lane, last, relay] if singly[lane] else begun[relay, lane]
+        if singly[lane]:
+            outcome[lane] = _CHATTERS
+            idle[lane] = True
+            moved[lane] = False
+        singly[lane] = True
+        been_count[lane] = 0
+
+
+def _settle(plan: Plan, group: _Group, left: _Bools) -> None:
+    """Go round until every lane is at rest or left."""
+    off = np.empty(WIDTH, dtype=np.bool_)
+    moved = np.empty(WIDTH, dtype=np.bool_)
+    for _round in range(_ROUNDS):
+        _solve(plan, group)
+        _search(plan, group, off)
+        _look_back(group, off, left)
+        _move_relays(plan, group, off, moved)
+        if moved.any():
+            _close_cycles(group, moved)
+            _switch(plan, group, moved)
+            for lane in range(WIDTH):
+                if moved[lane]:
+                    group.stepping[lane] = False
+                    group.seen[lane, 0] = group.mark[lane]
+                    group.seen_count[lane] = 1
+        if group.idle.all():
+            break
+    for lane in range(WIDTH):
+        left[lane] |= not group.idle[lane]
+        if group.outcome[lane] == _SETTLED and group.singly[lane]:
+            group.outcome[lane] = _RACE
+
+
+def _take(values: _Floats, into: _Floats, begin: int) -> None:
+    """Take the values of a group's lanes; a single column stands for all lanes, the last one for those that miss."""
+    last = values.shape[1] - 1
+    for row in range(len(values)):
+        if begin + WIDTH - 1 <= last:
+            for lane in range(WIDTH):
+                into[row * WIDTH + lane] = values[row, begin + lane]
+        else:
+            for lane in range(WIDTH):
+                into[row * WIDTH + lane] = values[row, min(begin + lane, last)]
+
+
+def _refuse(group: _Group, left: _Bools) -> None:
+    """Leave the lanes with a scale that is not above zero; the other way tells which one it is.
+
+    A value that is not finite makes the sums of currents so, and is seen there.
+    """
+    least = _all(1.0)
+    for at in range(0, len(group.scale), WIDTH):
+        least = _smaller(least, _load(group.scale, np.uintp(at)))
+    for lane in range(WIDTH):
+        left[lane] = not least[lane] > 0.0
+        group.idle[lane] |= left[lane]
+
+
+def _admit(
+    plan: Plan, group: _Group, scale: _Floats, emf: _Floats, latched: _Bools, hold: _Bools, begin: int
+) -> None:
+    """Take the lanes from `begin` in; a last group that is not full repeats the last lane."""
+    lanes = latched.shape[1]
+    for lane in range(WIDTH):
+        at = min(begin + lane, lanes - 1)
+        for relay in range(len(plan.coil)):
+            group.relays[relay, lane] = group.begun[relay, lane] = latched[relay, at]
+            group.held[relay, lane] = hold[relay, at]
+        group.idle[lane] = begin + lane >= lanes
+    _take(scale, group.scale, begin)
+    _take(emf, group.emf, begin)
+    group.mark[:] = 0
+    last = plan.breaks.shape[1]
+    for index, branch in enumerate(plan.varying):
+        on, at = plan.start[branch], np.uintp(index) * _WIDE
+        _stamp_all(plan, group, branch, on)
+        _store(group.low, at, _all(plan.breaks[branch, on - 1] if on > 0 else -np.inf))
+        _store(group.high, at, _all(plan.breaks[branch, on] if on < last else np.inf))
+        _store(group.shut, at, _load(group.scale, np.uintp(branch) * _WIDE))
+        group.on[index * WIDTH : (index + 1) * WIDTH] = on
+        group.mark[:] += plan.mark[index] * on
+    group.seen[:, 0] = group.mark
+    group.seen_count[:] = 1
+    group.been_count[:] = 0
+    group.stepping[:] = group.singly[:] = False
+    group.restless[:] = False
+    group.outcome[:] = _SETTLED
+    group.dirty[:] = True
+    _switch(plan, group, np.ones(WIDTH, dtype=np.bool_))
+
+
+def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
+    """Branch currents, written over the first table of stamps, and what the nodes' sums leave over, to `kcl`."""
+    flow, point = group.stamps, group.point
+    for branch in plan.fixed:
+        at = np.uintp(branch) * _WIDE
+        one, other = np.uintp(plan.one[branch]) * _WIDE, np.uintp(plan.other[branch]) * _WIDE
+        over = _less(_load(point, one), _load(point, other))
+        over = _times(_less(over, _load(group.emf, at)), _all(plan.slope[branch, 0]))
+        _store(flow, at, _times(_add(over, _all(plan.intercept[branch, 0])), _load(group.scale, at)))
+    for index, branch in enumerate(plan.varying):
+        plus, minus, relay = plan.one[branch] * WIDTH, plan.other[branch] * WIDTH, plan.relay[index]
+        for lane in range(WIDTH):
+            here = branch * WIDTH + lane
+            on = group.on[index * WIDTH + lane]
+            volts = point[plus + lane] - point[minus + lane] - group.emf[here]
+            flow[here] = (volts * plan.slope[branch, on] + plan.intercept[branch, on]) * group.scale[here]
+            if relay >= 0 and group.relays[relay, lane] != plan.makes[index]:
+                flow[here] *= OPEN_RATIO
+    for number in range(len(rest)):
+        rest[number] = leak * point[number]
+    total = _all(0.0)
+    for branch in range(len(plan.one)):
+        one, other = np.uintp(plan.one[branch]) * _WIDE, np.uintp(plan.other[branch]) * _WIDE
+        here = _load(flow, np.uintp(branch) * _WIDE)
+        _store(rest, one, _add(_load(rest, one), here))
+        _store(rest, other, _less(_load(rest, other), here))
+        total = _add(total, _size(here))
+    most = _all(0.0)
+    for node in range(plan.order.nodes):
+        most = _larger(most, _size(_load(rest, np.uintp(node) * _WIDE)))
+    for lane in range(WIDTH):
+        group.kcl[lane] = most[lane] / max(total[lane], leak)
+
+
+def _answer(plan: Plan, group: _Group, answer: Answer, begin: int, left: _Bools) -> None:
+    """Write the answers of a group out."""
+    count = min(WIDTH, answer.voltage.shape[1] - begin)
+    for branch in range(len(plan.one)):
+        for lane in range(count):
+            answer.current[branch, begin + lane] = group.stamps[branch * WIDTH + lane]
+    for index, branch in enumerate(plan.varying):
+        for lane in range(count):
+            answer.segment[branch, begin + lane] = group.on[index * WIDTH + lane]
+    for node, place in enumerate(plan.order.place):
+        for lane in range(count):
+            answer.voltage[node, begin + lane] = group.point[place * WIDTH + lane]
+    for relay in range(len(plan.coil)):
+        for lane in range(count):
+            answer.latched[relay, begin + lane] = group.relays[relay, lane]
+            answer.restless[relay, begin + lane] = group.restless[relay, lane]
+    for lane in range(count):
+        # The sums hold every voltage, so that a number that is not finite shows in them.
+        answer.left[begin + lane] = left[lane] or not np.isfinite(group.kcl[lane])
+        answer.kcl_a[begin + lane] = group.kcl[lane]
+        answer.outcome[begin + lane] = group.outcome[lane]
+
+
+def solve_lanes(
+    plan: Plan, scale: _Floats, emf: _Floats, latched: _Bools, hold: _Bools, leak: float, answer: Answer
+) -> None:
+    """Find the operating point of every lane but those that are left.
+
+    The arguments are those of `rounds.run`; `answer` is filled, its segments but those of fixed branches.
+    """
+    order, lanes = plan.order, latched.shape[1]
+    branches, varying, relays = len(plan.one), len(plan.varying), len(plan.coil)
+    group = _Group(
+        scale=np.empty(branches * WIDTH),
+        emf=np.empty(branches * WIDTH),
+        stamps=np.empty(3 * branches * WIDTH),
+        base=np.empty(order.rows * WIDTH),
+        own=np.empty(order.rows * WIDTH),
+        share=np.empty(order.rows * WIDTH),
+        point=np.zeros((order.nodes + 1) * WIDTH),
+        shut=np.empty(varying * WIDTH),
+        low=np.empty(varying * WIDTH),
+        high=np.empty(varying * WIDTH),
+        on=np.empty(varying * WIDTH, dtype=np.int64),
+        relays=np.empty((relays, WIDTH), dtype=np.bool_),
+        held=np.empty((relays, WIDTH), dtype=np.bool_),
+        todo=np.empty(varying * WIDTH, dtype=np.int64),
+        dirty=np.empty(order.nodes, dtype=np.bool_),
+        idle=np.empty(WIDTH, dtype=np.bool_),
+        stepping=np.empty(WIDTH, dtype=np.bool_),
+        kcl=np.empty(WIDTH),
+        mark=np.empty(WIDTH, dtype=np.int64),
+        seen=np.empty((WIDTH, _ROUNDS + 1), dtype=np.int64),
+        seen_count=np.empty(WIDTH, dtype=np.int64),
+        begun=np.empty((relays, WIDTH), dtype=np.bool_),
+        been=np.empty((WIDTH, _ROUNDS + 1, relays), dtype=np.bool_),
+        been_count=np.empty(WIDTH, dtype=np.int64),
+        singly=np.empty(WIDTH, dtype=np.bool_),
+        restless=np.empty((relays, WIDTH), dtype=np.bool_),
+        outcome=np.empty(WIDTH, dtype=np.int8),
+    )
+    left = np.empty(WIDTH, dtype=np.bool_)
+    rest = np.empty((order.nodes + 1) * WIDTH)
+    for begin in range(0, lanes, WIDTH):
+        _admit(plan, group, scale, emf, latched, hold, begin)
+        _refuse(group, left)
+        _begin(plan, group, leak)
+        _settle(plan, group, left)
+        _recover(order, 0, order.early, group.share, group.point)
+        _currents(plan, group, rest, leak)
+        _answer(plan, group, answer, begin, left)
+
+
+def eliminate_lanes(order: Order, rows: _Floats, voltage: _Floats) -> None:
+    """Solve one linear network for each lane, as `lanes.eliminate` does; `voltage` is filled, in node order."""
+    lanes = rows.shape[1]
+    own = np.empty(order.rows * WIDTH)
+    share = np.empty(order.rows * WIDTH)
+    point = np.empty(order.nodes * WIDTH)
+    for begin in range(0, lanes, WIDTH):
+        for row in range(order.rows):
+            for lane in range(WIDTH):
+                own[row * WIDTH + lane] = rows[row, min(begin + lane, lanes - 1)]
+        for node in range(order.nodes):
+            for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
+                at = np.uintp(row) * _WIDE
+                sum_ = _sum(own, share, order.before, row, _load(own, at))
+                _store(own, at, _sum(own, share, order.gets, row, sum_))
+            _eliminate(order, node, own, share)
+        _recover(order, 0, order.nodes, share, point)
+        for node in range(order.nodes):
+            for lane in range(min(WIDTH, lanes - begin)):
+                voltage[node, begin + lane] = point[order.place[node] * WIDTH + lane]
+
+
+HELPERS = (
+    _load, _store, _all, _add, _less, _times, _inverse, _size, _larger, _smaller, _beyond, _eliminate, _recover, _sum,
+    _pile, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays, _close_cycles, _settle, _take,
+    _refuse, _admit, _currents, _answer,
+)  # fmt: skip
+"""What the two functions call; a compiler must be told of them."""

@@ -1,0 +1,227 @@
+"""What the compiled loops need to know of a network: its layout as plain arrays.
+
+Every list is in the order in which the numpy lanes take it, so that both ways add the same numbers in the same order
+and a lane has the same bits either way. The numpy lanes push what a node gives to later rows; the loops let each row
+fetch what it gets, which is the same sum and keeps it in a register.
+
+Places in the work arrays are given as where the first lane of a row stands, since the lanes of a group stand side by
+side; and as numbers without a sign, which spares the compiler the question whether an index counts from the end.
+"""
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from loomwright.network.pattern import Pattern
+from loomwright.network.stamping import Layout
+
+__all__ = ["WIDTH", "Gets", "Lists", "Order", "Plan", "order_of", "plan_of"]
+
+WIDTH = 8
+"""Lanes that go through the loops together: one wide vector register or two of half its size."""
+
+_Ints = npt.NDArray[np.int64]
+_Places = npt.NDArray[np.uintp]
+_Floats = npt.NDArray[np.float64]
+
+
+class Lists(NamedTuple):
+    """A list of places for each row: those of row r stand from ``at[r]`` to ``at[r + 1]``."""
+
+    at: _Ints
+    place: _Places
+
+
+class Gets(NamedTuple):
+    """Shares and conductances whose products each row gets from nodes before it, listed as in `Lists`."""
+
+    at: _Ints
+    own: _Places
+    share: _Places
+
+
+class Order(NamedTuple):
+    """The elimination of one pattern, node by node in its order.
+
+    Parameters
+    ----------
+    nodes, rows, early
+        How many there are, and how many nodes belong to the early stage.
+    first, degree
+        First row and number of later neighbours of each node.
+    parent
+        The first later neighbour of each node, or -1: what changes at a node changes there as well.
+    later
+        For each node where its later neighbours' voltages stand.
+    before, gets
+        What each row gets from nodes of an earlier stage, and from nodes of its own.
+    place
+        Where each node of the network stands in the order.
+    """
+
+    nodes: int
+    rows: int
+    early: int
+    first: _Ints
+    degree: _Ints
+    parent: _Ints
+    later: Lists
+    before: Gets
+    gets: Gets
+    place: _Ints
+
+
+class Plan(NamedTuple):
+    """A network as the compiled loops take it.
+
+    Parameters
+    ----------
+    order
+        Its elimination.
+    one, other
+        Place of each end of each branch; the reference is the place after the last.
+    breaks, slope, intercept, start
+        Characteristics, as in `Branches`.
+    fixed, varying
+        Branches whose conductance stays, and the others.
+    fixed_stamps, varying_stamps
+        For each row what is stamped on it. A branch has three stamps, in three tables one after the other: its
+        conductance, what it takes from its first end, and what it gives to its second.
+    relay, makes
+        For each varying branch the relay it is a contact of, or -1, and whether it closes when that pulls in.
+    contact
+        Which of the varying branches are contacts.
+    coil, coil_varying, pull_in, drop_out
+        For each relay its coil, the coil's number among the varying branches or -1, and its currents [A].
+    fastest
+        The relays in the order of their speed.
+    mark
+        A random number for each varying branch, by which the states of a search are told apart.
+    """
+
+    order: Order
+    one: _Ints
+    other: _Ints
+    breaks: _Floats
+    slope: _Floats
+    intercept: _Floats
+    start: _Ints
+    fixed: _Ints
+    varying: _Ints
+    fixed_stamps: Lists
+    varying_stamps: Lists
+    relay: _Ints
+    makes: npt.NDArray[np.bool_]
+    contact: _Ints
+    coil: _Ints
+    coil_varying: _Ints
+    pull_in: _Floats
+    drop_out: _Floats
+    fastest: _Ints
+    mark: _Ints
+
+
+@lru_cache(maxsize=128)
+def order_of(pattern: Pattern) -> Order:
+    """The elimination of a pattern, node by node; kept for each, as the pattern itself is."""
+    early = pattern.late.first_node
+    node_at = np.argsort(pattern.position).tolist()
+    conductance = [block.first + block.neighbours for block in pattern.blocks]
+    ahead: list[list[int]] = [[] for _ in range(pattern.nodes)]
+    for ends in pattern.edges:
+        low, high = sorted(int(pattern.position[end]) for end in ends)
+        ahead[low].append(high)
+    gets: list[list[tuple[int, int]]] = [[] for _ in range(pattern.rows)]
+    before: list[list[tuple[int, int]]] = [[] for _ in range(pattern.rows)]
+    for at, after in enumerate(ahead):
+        after.sort()
+        first = pattern.blocks[at].first
+        for index, near in enumerate(after):
+            rows = [pattern.edges[_pair(node_at[near], node_at[far])] for far in after[index + 1 :]]
+            rows += [conductance[near], conductance[near] + 1]
+            into = before if at < early <= near else gets
+            for offset, row in enumerate(rows):
+                into[row].append((first + index, first + index + 1 + offset))
+    return Order(
+        nodes=pattern.nodes,
+        rows=pattern.rows,
+        early=early,
+        first=_numbers([block.first for block in pattern.blocks]),
+        degree=_numbers([block.neighbours for block in pattern.blocks]),
+        parent=_numbers([after[0] if after else -1 for after in ahead]),
+        later=_lists(ahead),
+        before=_products(before),
+        gets=_products(gets),
+        place=_numbers(pattern.position),
+    )
+
+
+@lru_cache(maxsize=64)
+def plan_of(layout: Layout) -> Plan:
+    """The arrays of a layout; kept for each, as the layout itself is."""
+    branches, pattern, latches = layout.branches, layout.pattern, layout.branches.latches
+    place = np.append(pattern.position, pattern.nodes)
+    relay = np.full(len(layout.varying), -1, dtype=np.int64)
+    makes = np.zeros(len(layout.varying), dtype=np.bool_)
+    relay[layout.contact] = layout.relay
+    makes[layout.contact] = layout.makes
+    return Plan(
+        order=order_of(pattern),
+        one=_numbers(place[branches.a]),
+        other=_numbers(place[branches.b]),
+        breaks=branches.breaks,
+        slope=branches.g,
+        intercept=branches.i0,
+        start=branches.start,
+        fixed=_numbers(layout.fixed),
+        varying=_numbers(layout.varying),
+        fixed_stamps=_stamps(layout, layout.fixed.tolist()),
+        varying_stamps=_stamps(layout, layout.varying.tolist()),
+        relay=relay,
+        makes=makes,
+        contact=_numbers(layout.contact),
+        coil=_numbers(layout.coils),
+        coil_varying=_numbers(layout.coil_varying),
+        pull_in=np.array([latch.pull_in_a for latch in latches], dtype=np.float64),
+        drop_out=np.array([latch.drop_out_a for latch in latches], dtype=np.float64),
+        fastest=_numbers(np.argsort([latch.operate_s for latch in latches], kind="stable")),
+        mark=np.random.default_rng(20_650).integers(1, 2**34, size=len(layout.varying)),
+    )
+
+
+def _stamps(layout: Layout, members: Sequence[int]) -> Lists:
+    """What each row gets from some branches: conductances, or first all that leaves and then all that enters."""
+    branches, pattern = layout.branches, layout.pattern
+    stamps: list[list[int]] = [[] for _ in range(pattern.rows)]
+    a, b = branches.a.tolist(), branches.b.tolist()
+    for branch in members:
+        inner = a[branch] >= 0 and b[branch] >= 0
+        outer = int(pattern.to_reference[max(a[branch], b[branch])])
+        stamps[pattern.edges[_pair(a[branch], b[branch])] if inner else outer].append(branch)
+    for table, ends in ((1, a), (2, b)):
+        for branch in members:
+            if ends[branch] >= 0:
+                stamps[int(pattern.injection[ends[branch]])].append(table * branches.count + branch)
+    return _lists(stamps)
+
+
+def _pair(one: int, other: int) -> tuple[int, int]:
+    return min(one, other), max(one, other)
+
+
+def _products(rows: Sequence[Sequence[tuple[int, int]]]) -> Gets:
+    own = _lists([[factor for factor, _ in row] for row in rows])
+    share = _lists([[share for _, share in row] for row in rows])
+    return Gets(at=own.at, own=own.place, share=share.place)
+
+
+def _lists(rows: Sequence[Sequence[int]]) -> Lists:
+    flat = np.array([number * WIDTH for row in rows for number in row], dtype=np.uintp)
+    return Lists(at=_numbers(np.cumsum([0, *(len(row) for row in rows)])), place=flat)
+
+
+def _numbers(values: Iterable[int]) -> _Ints:
+    return np.ascontiguousarray(values, dtype=np.int64)
