@@ -7,12 +7,12 @@ from loomwright.papers.wiring_plan import wiring_plan
 from loomwright.planning.installation import Installation, Joint
 from loomwright.sheets import render
 from loomwright.sheets.wire_swatch import colour_words
-from tests.pairs import PAIRS, installations
+from tests.pairs import EVERY_PAIR, installations
 from tests.papers.builders import documents
 from tests.papers.read_plan import Line, plan_lines, plan_nodes
 from tests.sheets.kit_netlist import kit_nodes, kit_pins, unproved
 
-pairs = pytest.mark.parametrize("pair", PAIRS, ids="+".join)
+pairs = pytest.mark.parametrize("pair", EVERY_PAIR, ids="+".join)
 
 
 def _told_name(installation: Installation, joint: Joint) -> str:

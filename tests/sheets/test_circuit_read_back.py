@@ -1,25 +1,32 @@
 """The drawn circuit of every pair of the demonstration, read back from its marks, is the installation's own netlist."""
 
 import re
+from typing import TYPE_CHECKING, Literal
 
+import pypdfium2
 import pytest
 
 from loomwright.network.results import Readings
 from loomwright.papers.job import Job
 from loomwright.papers.saying import plain
+from loomwright.papers.wiring_plan import wiring_plan
 from loomwright.papers.wiring_rows import wiring_drawing
 from loomwright.planning.installation import Installation
+from loomwright.sheets import render
 from loomwright.sheets.wiring import DrawnRow, coded, draw_wiring
-from tests.pairs import PAIRS, installations
+from tests.pairs import EVERY_PAIR, installations
 from tests.papers.builders import documents
 from tests.sheets.geometry import faults
 from tests.sheets.kit_netlist import drawn_name, kit_nodes, kit_pins, unproved
 from tests.sheets.read_circuit import read_circuit
 
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
 _VARIANTS = 3
 _WIDTHS = (90.0, 178.0)  # a phone; A4 and Letter, whose text is equally wide
 
-pairs = pytest.mark.parametrize("pair", PAIRS, ids="+".join)
+pairs = pytest.mark.parametrize("pair", EVERY_PAIR, ids="+".join)
 widths = pytest.mark.parametrize("width", _WIDTHS)
 
 
@@ -96,10 +103,46 @@ def test_a_wire_that_is_missing_or_moved_is_found() -> None:
 
 
 def test_the_demonstration_has_every_kind_of_joint_but_none_that_nobody_draws() -> None:
-    every = [i for pair in PAIRS for i in installations(pair, _VARIANTS)]
+    every = [i for pair in EVERY_PAIR for i in installations(pair, _VARIANTS)]
     assert {j.kind for i in every for j in i.joints} == {
         "tap", "T tapped", "T interrupted", "cut in", "plug", "ground point", "added part",
     }  # fmt: skip
     assert {j.part.pattern for i in every for j in i.joints if j.part is not None} >= {
         "relay inverts", "relay boosts", "relay changes over", "diode cuts in", "resistor",
     }  # fmt: skip
+
+
+@widths
+def test_no_letters_overlap_in_the_font_of_a_browser(browser: "Browser", width: float) -> None:
+    """A browser may have a wider font than the one on paper: then letters must still keep off each other."""
+    plans = [row.svg for pair in EVERY_PAIR for i in installations(pair, 1) for row in drawn(i, width)]
+    page = browser.new_page(viewport={"width": 390 if width < 100 else 1200, "height": 800})
+    page.set_content(f"<style>svg {{ width: 100%; display: block }}</style>{''.join(plans)}")
+    found = page.evaluate(
+        """() => [...document.querySelectorAll("svg")].flatMap((svg) => {
+            const texts = [...svg.querySelectorAll("text")].map((t) => [t.textContent, t.getBBox()]);
+            // The box of a letter is taller than its ink by about a quarter of its height.
+            const flat = texts.map(([w, b]) => [w, b.x, b.y + b.height * 0.2, b.x + b.width, b.y + b.height * 0.8]);
+            const limit = svg.viewBox.baseVal.width;
+            const out = flat.filter(([w, l, t, r, b]) => l < -0.5 || r > limit + 0.5).map(([w]) => w + " leaves");
+            return out.concat(flat.flatMap((a, i) => flat.slice(i + 1)
+                .filter((b) => a[1] < b[3] && b[1] < a[3] && a[2] < b[4] && b[2] < a[4])
+                .map((b) => a[0] + " | " + b[0])));
+        })"""
+    )
+    page.close()
+    assert found == []
+
+
+@pytest.mark.parametrize("form", ["a4", "letter"])
+def test_a_printed_plan_keeps_its_margins(form: Literal["a4", "letter"]) -> None:
+    (installation,) = installations(("quillen-marram", "dunlin-7"), 1)
+    paper = wiring_plan(installation, unproved(installation), documents()[3], {})
+    document = pypdfium2.PdfDocument(render(paper, form))
+    for number in range(len(document)):
+        page = document[number].render(scale=1.0).to_pil().convert("L")
+        sheet = (26, 22, page.width - 26, page.height - 22)  # 8 mm from above and below, 9 from the sides
+        inner = page.crop(sheet)
+        page.paste(255, sheet)
+        assert page.getextrema() == (255, 255), f"page {number + 1} has something in its margin"
+        assert inner.getextrema()[0] < 100

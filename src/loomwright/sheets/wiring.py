@@ -33,6 +33,7 @@ _WIRELESS = frozenset({"bus", "setting", "none"})
 _NOTED = frozenset({"ground point", "added part"})  # their note tells where it is
 _LEAD_END = 54.0  # where a level lead ends
 _COLUMN_AT = 121.0  # where the car's wire stands in a level row 178 mm wide
+_BOLD = 0.9  # of its room that bold writing takes: the bold of some browsers is much wider than that on paper
 _GAP = 3.0
 _TEXT_LEAST = 38.0  # the room that the words of the car's wire need beside it
 
@@ -168,7 +169,7 @@ class _Row:
         circuit, row, look = self._circuit, self._row, self._look
         top = 1.8
         if with_place and row.where:
-            top = circuit.write(0, top, row.where, look.place, self._width - 2, bold=True, most=3) + 1.2
+            top = circuit.write(0, top, row.where, look.place, self._width * _BOLD, bold=True, most=3) + 1.2
         if row.joint in _WIRELESS:
             return circuit, self._wireless(top) + 2.4
         titled = self._title(top)
@@ -182,9 +183,9 @@ class _Row:
         row, look = self._row, self._look
         room = _LEAD_END - 2 if self._level else self._width - 2
         if not row.din:
-            return self._circuit.write(0, top, row.task, look.title, room, bold=True, most=3)
+            return self._circuit.write(0, top, row.task, look.title, room * _BOLD, bold=True, most=3)
         beside = self._circuit.write(room, top + 0.9, row.din, look.small, 10.0, anchor="end", most=1)
-        return max(beside, self._circuit.write(0, top, row.task, look.title, room - 11, bold=True, most=3))
+        return max(beside, self._circuit.write(0, top, row.task, look.title, (room - 8) * _BOLD, bold=True, most=3))
 
     # --- without a wire ----------------------------------------------------------------------------------------
 
@@ -262,7 +263,7 @@ class _Row:
         if row.lead_colour:
             with self._circuit.group("colour"):
                 said = coded(row.lead_colour, row.lead_stripe, self._say)
-                y = self._circuit.write(x, y, said, size, room, bold=bold, most=3)
+                y = self._circuit.write(x, y, said, size, room * (_BOLD if bold else 1), bold=bold, most=3)
         with self._circuit.group("size"):
             return self._circuit.write(x, y, _size_words(row), size, room, most=4)
 
@@ -352,7 +353,7 @@ class _Row:
         def say(kind: str, said: str, *, bold: bool = False, size: float = look.small, most: int = 6) -> None:
             nonlocal y
             with circuit.group(kind):
-                y = circuit.write(x, y, said, size, room, bold=bold, most=most)
+                y = circuit.write(x, y, said, size, room * (_BOLD if bold else 1), bold=bold, most=most)
 
         with circuit.group("car"):
             if row.wire_colour:
