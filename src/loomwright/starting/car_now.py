@@ -45,6 +45,7 @@ class CarNow:
         self.truth = REST
         self.world: dict[str, object] = {
             "key": "off", "fuel": True, "stall": False, "race": False, "power": True, "kit fuse": True,
+            "speed signal": True,
         }  # fmt: skip
         self.time_s = 0.0
         self.speed = 0.0
@@ -75,6 +76,7 @@ class CarNow:
         if scenario.drives:
             self.speed, self.combusts = self.machine.idle_rad_s, True
             self.world["key"] = "run"
+            self.own_ignition = not settings.keyed
 
     @property
     def turning(self) -> bool:

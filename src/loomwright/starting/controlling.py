@@ -56,12 +56,14 @@ class ControllerNow:
         since = self._charging_since_s if self._charging_since_s is not None else self.car.time_s
         self._charging_since_s = since if charging else None
 
-    def speed_class(self) -> EngineSpeed:
-        """Return what it takes the engine for."""
+    def speed_class(self) -> EngineSpeed | None:
+        """Return what it takes the engine for; None where it hears nothing of it over the bus."""
         rpm = self.car.speed * RPM
         if self.settings.detection == "voltage":
             since = self._charging_since_s
             return "running" if since is not None and self.car.time_s - since >= _SEEN_S else "still"
+        if not self.car.world["speed signal"]:
+            return None if self.settings.detection == "bus" else "still"  # no edges are an engine that stands
         if rpm >= self.settings.over_rpm:
             return "over"
         return "running" if rpm >= self.settings.disengage_rpm else "cranking" if rpm > 30.0 else "still"
@@ -87,6 +89,9 @@ class ControllerNow:
         return self.car.time_s - self._low_since_s > BRIDGED_S
 
     def _note_off(self, commands: frozenset[str]) -> None:
+        """Keep when everything went off; the press that stops a button car belongs to the stop."""
+        if self.mode.name == "stopping":
+            commands -= {"start button"}
         if self.commands and not commands and self.last_event_s is not None and self.off_after_s is None:
             self.off_after_s = self.car.time_s - self.last_event_s
 

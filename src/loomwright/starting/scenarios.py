@@ -17,7 +17,7 @@ class Event:
     """Something happens `after_s` after the controller has entered a mode, or after the beginning.
 
     `sets` changes truths of the car: those of the controller's inputs by their names, and besides 'key' (position),
-    'fuel', 'stall', 'race' (an engine that revs up by itself), 'power' and 'kit fuse'.
+    'fuel', 'stall', 'race' (an engine that revs up by itself), 'power', 'kit fuse' and 'speed signal'.
     """
 
     words: str
@@ -41,6 +41,7 @@ class Scenario:
     fuel: Fuel | None = None  # None: any car
     keyed: bool | None = None
     needs: frozenset[str] = field(default_factory=frozenset)  # inputs the kit must have
+    lacks: frozenset[str] = field(default_factory=frozenset)  # inputs the kit must not have
     pulsed: bool | None = None
     by_time: bool = False  # the kit is set to wait by time where it could wait by the lamp
     drives: bool = False  # the engine runs on its key at the beginning
@@ -99,6 +100,21 @@ _ALL: tuple[Scenario, ...] = (
         expects=("starts", "all-off", "engine-stays"), keyed=True, lasts_s=50.0,
     ),
     Scenario(
+        id="takeover-button", words="the driver of a button car gets in with a key that the kit sees",
+        events=(
+            _ask(), _running("a key is seen in the car", 10.0, key_in=True),
+            _running("the brake pedal is pressed", 13.0, brake_pressed=True),
+            Event(words="the brake pedal is pressed", sets={"brake_pressed": True}, after_s=3.0, mode="takeover"),
+        ),
+        expects=("starts", "all-off", "engine-stays"), keyed=False, needs=frozenset({"key_in"}), lasts_s=50.0,
+    ),
+    Scenario(
+        id="unseen-driver", words="the driver of a button car gets in with a key that the kit cannot see",
+        events=(_ask(), _running("the brake pedal is pressed", brake_pressed=True)),
+        expects=("starts", "stops-at-once", "all-off", "engine-stops"), keyed=False, lacks=frozenset({"key_in"}),
+        lasts_s=40.0,
+    ),
+    Scenario(
         id="door", words="a door is opened without a key", events=(_ask(), _running("a door opens", door_open=True)),
         expects=("starts", "stops-at-once", "all-off", "engine-stops"), needs=frozenset({"door_open"}), lasts_s=40.0,
     ),
@@ -134,11 +150,17 @@ _ALL: tuple[Scenario, ...] = (
         expects=("starts", "stops-at-once", "all-off", "engine-stops"), needs=frozenset({"speed"}), lasts_s=40.0,
     ),
     Scenario(
+        id="speed-lost", words="the signal of the engine speed is lost while the engine runs",
+        events=(_ask(), _running("the signal of the engine speed is lost", **{"speed signal": False})),
+        expects=("starts", "stops-at-once", "all-off", "engine-stops", "one-attempt"), needs=frozenset({"speed"}),
+        lasts_s=40.0,
+    ),
+    Scenario(
         id="driving", words="a start is asked for while the engine runs on its key",
         events=(
             Event(words="the engine runs on its key", sets={"key_in": True, "key": "run"}, after_s=0.0), _ask(3.0),
         ),
-        expects=("never-cranks", "never-on"), keyed=True, lasts_s=20.0, drives=True,
+        expects=("never-cranks", "never-on", "engine-stays"), lasts_s=20.0, drives=True,
     ),
     Scenario(
         id="two-requests", words="a start is asked for twice",
@@ -177,4 +199,5 @@ def scenarios_for(fuel: str, *, keyed: bool, pulsed: bool, senses: frozenset[str
     return tuple(
         s for s in _ALL
         if s.fuel in (None, fuel) and s.keyed in (None, keyed) and s.pulsed in (None, pulsed) and s.needs <= have
+        and not s.lacks & have
     )  # fmt: skip

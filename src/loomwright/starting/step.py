@@ -31,7 +31,7 @@ READS: Mapping[ModeName, Reads] = MappingProxyType({
     "cranking": Reads(inputs=("request", "engine"), timers=("pulse", "crank limit")),
     "running": Reads(inputs=("request", "engine", "key_in"), timers=("run time",)),
     "takeover": Reads(inputs=("request", "engine", "key_in"), timers=("run time",)),
-    "stopping": Reads(inputs=("engine",), timers=("stop press", "stop rest")),
+    "stopping": Reads(inputs=("engine", "key_in"), timers=("stop press", "stop rest")),
     "locked out": Reads(inputs=("request",)),
     "valet": Reads(inputs=("valet",)),
 })  # fmt: skip
@@ -106,8 +106,8 @@ def _commands(mode: Mode, seen: Inputs, expired: frozenset[Timer], settings: Sta
         return frozenset({"factory alarm disarm"})
     if mode.name == "stopping" and not settings.keyed:
         # A button car runs on by itself: it is stopped by its own button, which is pressed only while it really runs,
-        # because a press with the engine standing would be a step towards a start.
-        pressing = seen.engine in ("running", "over") and "stop press" not in expired
+        # because a press with the engine standing would be a step towards a start. A driver with a key keeps it on.
+        pressing = seen.engine in ("running", "over") and "stop press" not in expired and seen.key_in is not True
         return frozenset({"start button"}) if pressing else frozenset()
     if mode.name == "cranking" and settings.pulsed and "pulse" in expired:
         return settings.vectors["ignition on"]  # the engine computer cranks on by itself
@@ -225,7 +225,9 @@ def _running(mode: Mode, seen: Inputs, expired: frozenset[Timer], settings: Star
     if "run time" in expired and "run time" in settings.limits:
         return Mode(name="stopping"), "run time"
     if seen.engine == "still" and "lost speed" in settings.limits:
-        return _again(mode, settings, "lost speed")
+        # An engine that has stalled stands. One whose signal is lost runs, and a second crank would grind its teeth
+        # off: the two look alike, so both are stopped and nothing is tried again.
+        return Mode(name="stopping", attempts=mode.attempts), "lost speed"
     if seen.key_in is True and "key_in" in settings.senses:
         return Mode(name="takeover", attempts=mode.attempts), ""
     return mode, ""
