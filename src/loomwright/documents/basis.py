@@ -20,6 +20,7 @@ __all__ = [
     "Ohms",
     "Part",
     "Slug",
+    "Translation",
     "Volts",
     "Words",
     "holds",
@@ -40,12 +41,19 @@ class Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, str_strip_whitespace=True)
 
 
+class Translation(Part):
+    """One text of a document in another language."""
+
+    text: Words = Field(description="The text as it stands in this document.")
+    said: Words = Field(description="The same in the language.")
+
+
 class Document(Part):
     """A whole document: its format number and kind stand at its top."""
 
     format: int = Field(1, description="The number of the document format; this program reads format 1.")
-    translations: Mapping[LanguageCode, Mapping[Words, Words]] = Field(
-        default_factory=dict, description="Language -> a text of this document, as it stands here -> the same in it."
+    translations: Mapping[LanguageCode, tuple[Translation, ...]] = Field(
+        default_factory=dict, description="Texts of this document in other languages: code of the language -> texts."
     )
 
 

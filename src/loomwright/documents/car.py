@@ -6,7 +6,7 @@ from functools import partial
 from itertools import product
 from types import MappingProxyType
 
-from loomwright.documents.basis import holds
+from loomwright.documents.basis import LanguageCode, Translation, holds
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.standing import Standing, standings
 from loomwright.documents.vehicle import Axis, Circuit, GroundPoint, Hazard, Place, Plug, Segment, Traits, Vehicle
@@ -56,7 +56,7 @@ class Car:
     pins: Mapping[str, Occupant]  # 'plug/pin' -> occupant
     hazards: tuple[Hazard, ...]
     standing: Mapping[str, Standing]  # circuit id -> evidence standing
-    translations: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # language -> text -> the same in it
+    translations: Mapping[LanguageCode, tuple[Translation, ...]] = field(default_factory=dict)  # as of the vehicle
 
     def pins_of(self, circuit: str) -> tuple[str, ...]:
         """Return the pins a circuit passes through, in path order from the source."""

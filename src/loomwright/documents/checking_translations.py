@@ -15,11 +15,12 @@ def check_translations(notes: Notes, document: Document) -> None:
     texts = [spaced(text) for text in texts_of(document)]
     known = frozenset(texts)
     for language, said in document.translations.items():
-        for text in said:
+        for index, text in enumerate(one.text for one in said):
             if spaced(text) not in known:
                 near = nearest(text, texts)
                 advice = "write the text as it stands in the document, or take the line out"
+                found, at = f"a translation of {quoted(text)}", ("translations", language, index, "text")
                 notes.add(
-                    ("translations", language, text), f"a translation of {quoted(text)}", "a text of this document",
+                    at, found, "a text of this document",
                     advice if near is None else f"did you mean {quoted(near)}?",
                 )  # fmt: skip

@@ -49,7 +49,13 @@ def language_of(code: str, shop: Shop, *others: Document | Car) -> Language:
     if code == shop.written_in == ENGLISH.code:
         return language
     every = (shop, *others)
-    said = {text: words for one in every for text, words in one.translations.get(code, {}).items()}  # type: ignore[call-overload]
+    said = {
+        found.text: found.said
+        for one in every
+        for language_code, texts in one.translations.items()
+        if language_code == code
+        for found in texts
+    }
     return language.with_texts(
         {text: french_spaces(words) if code == FRENCH.code else words for text, words in said.items()},
         frozenset(text for one in every for text in texts_of(one) if _is_prose(text)),

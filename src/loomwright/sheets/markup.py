@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from html import escape
 
 from loomwright.papers.blocks import Text
+from loomwright.papers.foreign import Foreign
 from loomwright.sheets.characters import printable
 from loomwright.sheets.words import quantity_words
 
@@ -14,8 +15,9 @@ _VOID = frozenset({"col", "img", "input", "meta"})
 
 
 def clean(text: str) -> str:
-    """Return text that may stand between tags."""
-    return escape(printable(text), quote=False)
+    """Return text that may stand between tags; words of another language than the page's say which."""
+    words = escape(printable(text), quote=False)
+    return f'<span lang="{escape(text.language)}">{words}</span>' if isinstance(text, Foreign) else words
 
 
 def tag(name: str, /, *children: str, **attributes: str | bool | None) -> str:

@@ -18,6 +18,7 @@ from loomwright.papers.blocks import (
     Text,
 )
 from loomwright.papers.drawings import DashMap, FaceDrawing, Photograph, WiringPlan
+from loomwright.papers.foreign import Foreign
 from loomwright.sheets.drawn import draw, face_width_mm, lay
 from loomwright.sheets.photographs import draw_code
 from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, numbers_words, reading_sheet
@@ -341,8 +342,18 @@ def _height(text: str, width_mm: float) -> float:
 
 
 def _runs(text: Text) -> list[object]:
-    """Strings stay strings; a quantity is a list of one, so that the template keeps it on one line."""
-    return [run if isinstance(run, str) else [quantity_words(run)] for run in text]
+    """Strings stay strings; a quantity is a list of one, so that the template keeps it on one line.
+
+    Words of another language than the paper's come with the code of theirs.
+    """
+    return [
+        {"lang": run.language, "words": str(run)}
+        if isinstance(run, Foreign)
+        else run
+        if isinstance(run, str)
+        else [quantity_words(run)]
+        for run in text
+    ]
 
 
 def _caution(caution: Caution, *, brief: bool) -> Data:

@@ -88,7 +88,7 @@ def _starter_off(r: Rehearsal) -> _Answer:
     if not r.cranks or not r.asked:
         return True, "the starter did not turn"
     late = r.cranks[-1][1] - r.asked[-1][1]
-    return late <= 0.2, told("the starter turns for {max:.1f} s after the kit has let go", max=max(late, 0.0))
+    return late <= 0.2, told("the starter turns for {late:.1f} s after the kit has let go", late=max(late, 0.0))
 
 
 def _cranks_bounded(r: Rehearsal) -> _Answer:

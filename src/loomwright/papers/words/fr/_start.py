@@ -283,6 +283,18 @@ START: Mapping[str, str] = MappingProxyType({
     "it turned {count} times": "il a tourné {count} fois",
     "{count} attempts": "{count} essais",
     "{count} requests to the starter in all": "{count} demandes au démarreur en tout",
+    "the starter turns for {late:.1f} s after the kit has let go": "le démarreur tourne encore {late:.1f} s après que le kit a lâché",
+    # Charts.
+    "{name}: wait before the start": "{name} : attente avant le démarrage",
+    "set to {by_time_s:g} s": "réglé sur {by_time_s:g} s",
+    "needed": "nécessaire",
+    "the kit waits": "le kit attend",
+    "starter turns": "le démarreur tourne",
+    "starter lets go": "le démarreur lâche",
+    "the engine fires above": "le moteur part au-dessus",
+    "engine speed": "régime moteur",
+    "disengage speed": "régime de désengagement",
+    "as set": "comme réglé",
     # Faults of inputs.
     **{f"{{lead}} {words}": f"{{lead}} {said}" for words, said in _LEADS.items()},
     "the starter gets {highest:.1f} V when the kit cranks out of park": "le démarreur reçoit {highest:.1f} V quand le kit lance hors de P",
