@@ -26,7 +26,8 @@ def _wired(car: Car, pin: str) -> bool:
     occupant = car.pins.get(pin)
     if occupant is None or occupant.colour is None:
         return False
-    return not isinstance(car.circuits[occupant.circuit].behaviour, AirbagWire)
+    circuit = car.circuits[occupant.circuit]
+    return circuit.function != "restraint" and not isinstance(circuit.behaviour, AirbagWire)
 
 
 def _look_alike_plugs(car: Car, plug: Plug) -> Iterator[Plug]:

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from loomwright.documents.colours import WireColour, parse_colour
 from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge, shape_of
 from loomwright.documents.landmarks import Landmark, landmark
-from loomwright.documents.miscounts import Miscount, miscounts
 from loomwright.documents.vehicle import Plug
 from loomwright.papers.blocks import Face, Picture
 from loomwright.papers.count_words import (
@@ -36,7 +35,6 @@ class PinView:
     neighbours: str
     keep_off: str  # of `neighbours` only what is not to be touched; empty where nothing is
     landmark: Landmark
-    slips: tuple[Miscount, ...]
 
 
 def mark_of(plug: Plug) -> str:
@@ -136,7 +134,6 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
         neighbours=neighbours,
         keep_off=linked((near_by, started, never)),
         landmark=near,
-        slips=miscounts(shape, name, frozenset(p for p, o in occupants.items() if o is not None)),
     )  # fmt: skip
 
 

@@ -3,14 +3,14 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from loomwright.faults.landing import landings
 from loomwright.network.joining import bare_netlist
 from loomwright.network.paths import pin_nodes
 from loomwright.network.solving import solve_stories
 from loomwright.network.states import State
 from loomwright.network.stories import Story, stimuli_of
-from loomwright.papers.job import Job
+from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measures import METER_V
-from loomwright.papers.pin_face import pin_view
 from loomwright.papers.words.en import naming
 
 __all__ = ["Slips", "slips_of"]
@@ -65,9 +65,9 @@ def slips_of(job: Job) -> Slips:
     pins: dict[str, tuple[str, ...]] = {}
     for joint in job.ordered_joints:
         if joint.pin is not None:
-            plug = joint.pin.partition("/")[0]
-            landed = (f"{plug}/{slip.pin}" for slip in pin_view(job, joint.pin).slips)
-            pins[joint.pin] = tuple(dict.fromkeys(p for p in landed if _measurable(job, p)))
+            landed = (landing.pin for landing in landings(job.car, joint.pin))
+            # Whether it is the right plug is asked before any of its pins is.
+            pins[joint.pin] = tuple(p for p in landed if plug_of(p) == plug_of(joint.pin))
     states = tuple(dict.fromkeys(_untouched(r.band.state) for r in job.readings.readings if r.purpose != "check"))
     solved = solve_stories(
         bare_netlist(job.car),
@@ -111,8 +111,3 @@ def _disturbed(
             if abs(solved.volts(node, lane[other]) - volts[pin, state]) > 2 * METER_V:
                 found[pin, state] = (*found.get((pin, state), ()), stimulus)
     return found
-
-
-def _measurable(job: Job, pin: str) -> bool:
-    occupant = job.car.pins.get(pin)
-    return occupant is not None and occupant.colour is not None and not job.is_restraint(occupant.circuit)
