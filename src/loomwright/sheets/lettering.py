@@ -73,9 +73,7 @@ class Letters:
             return
         wide = min(text_width(said, size, bold=bold), width)
         left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
-        # Where the room is nearly full, its length is fixed: a font wider than the estimate would leave it.
-        fixed = wide - 0.01 if wide > 0.85 * width else width
-        self.marks.append(text(x, top + size * 0.95, said, size, anchor=anchor, bold=bold, width=fixed))
+        self.marks.append(text(x, top + size * 0.95, said, size, anchor=anchor, bold=bold, width=width))
         self.boxes.append(Box(x=left, y=top, width=wide, height=size * 1.25, words=said))
 
     def write(

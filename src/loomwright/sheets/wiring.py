@@ -237,7 +237,7 @@ class _Row:
         )  # fmt: skip
         # A label is never cut short: a long one is set smaller, and then closer.
         room, size = wide - 3.2, self._look.plain
-        size = max(min(size, size * room / max(text_width(self._row.label, size, bold=True), 0.1)), 2.6)
+        size = max(min(size, size * room * _BOLD / max(text_width(self._row.label, size, bold=True), 0.1)), 2.6)
         middle = (x + (wide - 2) / 2, y + high / 2 - size * 0.62)
         with self._circuit.group("label"):
             self._circuit.line(*middle, self._row.label, size, room, bold=True, anchor="middle")
