@@ -134,13 +134,38 @@ def _moved(base: Draft, now: Draft, path: tuple[str, ...], index: int) -> int | 
 
 
 def item_set(path: tuple[str, ...], index: int | None, raw: object) -> Edit:
-    """Return the change that puts an entry in place of another, or adds one."""
+    """Return the change that puts an entry in place of another, or adds one.
+
+    Where somebody changed other keys of the same entry, the changes of both are kept.
+    """
 
     def over(base: Draft, now: Draft) -> str | None:
-        at = None if index is None else _moved(base, now, path, index)
-        return None if index is not None and at is None else with_item(now.text, path, at, raw)
+        if index is None:
+            return with_item(now.text, path, None, raw)
+        at = _moved(base, now, path, index)
+        if at is not None:
+            return with_item(now.text, path, at, raw)
+        before, items = base.items(path), now.items(path)
+        if not 0 <= index < len(before) or not isinstance(raw, Mapping):
+            return None
+        same = [n for n, item in enumerate(items) if "id" in item and item["id"] == before[index].get("id")]
+        joined = _joined(before[index], raw, items[same[0]]) if len(same) == 1 else None
+        return None if joined is None else with_item(now.text, path, same[0], joined)
 
     return Edit(over=over)
+
+
+def _joined(before: Mapping[str, Any], mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> dict[str, Any] | None:
+    """Return an entry with the changes of both, `None` where both changed the same key in different ways."""
+    joined: dict[str, Any] = {}
+    for key in dict.fromkeys((*theirs, *mine)):
+        was, ours, other = before.get(key), mine.get(key), theirs.get(key)
+        if other not in (was, ours) and ours != was:
+            return None
+        value = other if ours == was else ours
+        if value is not None:
+            joined[key] = value
+    return joined
 
 
 def many_added(path: tuple[str, ...], entries: tuple[Mapping[str, Any], ...], also: Edit | None = None) -> Edit:
