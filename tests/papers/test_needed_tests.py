@@ -12,10 +12,14 @@ from loomwright.network.results import Proof, Readings
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Step
 from loomwright.papers.guide import guide
 from loomwright.papers.job import Job
-from loomwright.papers.safety_tests import needed_for, safety_tests, sees_key
+from loomwright.papers.operating_card import operating_card
+from loomwright.papers.safety_tests import hands_over, needed_for, safety_tests, sees_key
 from loomwright.papers.saying import plain
 from loomwright.papers.words.en import tests as words
 from loomwright.planning.installation import Installation
+from loomwright.starting.rehearse import rehearse
+from loomwright.starting.scenarios import SCENARIOS
+from loomwright.starting.settings import start_settings
 from loomwright.starting.silent import check_start
 from loomwright.starting.trying import outcome
 from tests.demonstration import shop
@@ -135,3 +139,18 @@ def test_the_demonstrations_computer_cranked_cars_are_never_told_to_hold_for_two
         said = " ".join(strings(guide(one, prove(one), readings(one), shop(), {}).blocks))
         assert "in start for two seconds" not in said
         assert "one second, no longer" in said
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_what_the_guide_says_of_getting_in_is_what_a_rehearsal_shows(pair: tuple[str, str]) -> None:
+    for one in installations(pair, 2):
+        job = job_of(one)
+        at = start_settings(one)
+        name = "takeover" if at.keyed else "takeover-button" if sees_key(job) else "unseen-driver"
+        lives = rehearse(one, SCENARIOS[name], at).engine_lives
+        assert hands_over(job) is lives
+        step = next(b for b in safety_tests(job) if isinstance(b, Step) and b.id == "test:takeover")
+        assert ("The engine runs on" in plain(step.see)) is lives
+        card = " ".join(strings(operating_card(one, job.proof, job.readings, shop(), {}).blocks))
+        assert ("engine runs on" in card.partition("What the parking lamps say")[0]) is lives
+        assert ("lost its supply" in card) is job.has_button

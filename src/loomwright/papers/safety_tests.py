@@ -24,7 +24,8 @@ from loomwright.starting.wiring import wiring_of
 from loomwright.units import parse_quantity
 
 __all__ = [
-    "door_stops", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests", "sees_key", "test_title",
+    "door_stops", "hands_over", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests",
+    "sees_key", "test_title",
 ]  # fmt: skip
 
 _RUN_TIME = "run-time"
@@ -55,6 +56,18 @@ def door_stops(job: Job) -> bool:
 def sees_key(job: Job) -> bool:
     """Tell whether the kit sees a key in the lock, by which it would refuse a start."""
     return "key_in" in start_settings(job.installation).senses
+
+
+def hands_over(job: Job) -> bool:
+    """Tell whether a driver who presses the brake keeps the engine that the kit has started.
+
+    A key holds the ignition of its car by itself. The engine of a button car is the kit's to stop, unless the kit sees
+    the driver's key.
+    """
+    settings = start_settings(job.installation)
+    here = changed(REST, {"engine": "running", "brake_pressed": True, "key_in": True})
+    after = step(Mode(name="running", attempts=1), here, frozenset(), settings)
+    return not after.commands
 
 
 def how_to_try(job: Job, function: str) -> str | None:
@@ -154,14 +167,7 @@ def safety_tests(job: Job) -> Iterator[Block]:
         if name in _ALONE and name not in ("brake", "hood", "lamp"):
             yield _protection(job, one)
     yield _time_out(job)
-    yield _test(
-        job, "takeover", job.fill(words.TAKEOVER_TITLE),
-        (
-            *((job.say(words.TAKEOVER_SEATED),) if door_stops(job) and not sees_key(job) else ()),
-            *job.lines(words.TAKEOVER_DO, start=job.say(words.START)),
-        ),
-        words.TAKEOVER_SEE, if_not=words.IF_NOT_PLAIN,
-    )  # fmt: skip
+    yield _takeover(job)
     served = {r.function for r in job.installation.routes if r.how != "none"}
     extra = tuple(_extra(job, served))
     if extra:
@@ -170,6 +176,16 @@ def safety_tests(job: Job) -> Iterator[Block]:
             held=(caution(cautions.CHOCKS),) if "parking brake" in served else (),
             may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
         )  # fmt: skip
+
+
+def _takeover(job: Job) -> Step:
+    """Return the step in which a driver gets in: the engine runs on with the key, or stops where the kit sees none."""
+    keeps = hands_over(job)
+    seated = (job.say(words.TAKEOVER_SEATED),) if door_stops(job) and not sees_key(job) else ()
+    do = job.lines(words.TAKEOVER_DO if keeps else words.TAKEOVER_STOPS_DO, start=job.say(words.START))
+    title = job.fill(words.TAKEOVER_TITLE if keeps else words.TAKEOVER_STOPS_TITLE)
+    see = words.TAKEOVER_SEE if keeps else words.TAKEOVER_STOPS_SEE
+    return _test(job, "takeover", title, (*seated, *do), see, if_not=words.IF_NOT_PLAIN)
 
 
 _ALONE: Mapping[str, tuple[str, Place, tuple[cautions.Caution, ...]]] = MappingProxyType({

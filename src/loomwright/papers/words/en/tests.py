@@ -147,6 +147,13 @@ TAKEOVER_DO = (
 )
 TAKEOVER_SEATED = "Sit in the driver's seat with all doors shut: an opened door stops the engine, as it should."
 TAKEOVER_SEE = "The engine runs on, and now {the_key} turns it off."
+TAKEOVER_STOPS_TITLE = "Getting in while it runs"
+TAKEOVER_STOPS_DO = (
+    "{start}",
+    "With the key on you, press the brake.",
+    "Start the car with {the_key} as always, then turn it off with {the_key}.",
+)
+TAKEOVER_STOPS_SEE = "The engine stops when you press the brake: the kit does not see your key, so it must. Then {the_key} starts and stops it as before the kit."
 EXTRA_TITLE = "What else the kit touches"
 EXTRA = {
     "lock": "Locking. {means} Try that: all doors lock.",

@@ -9,7 +9,7 @@ INTRO = (
 )
 SWEEP_TITLE = "Rien près des pédales"
 SWEEP_DO = (
-    "Appuyez chaque pédale à la main jusqu'au plancher. Aucun fil ne bouge avec elle.",
+    "Enfoncez chaque pédale à la main jusqu'au plancher. Aucun fil ne bouge avec elle.",
     "Attachez à l'écart ce qui est à moins d'une largeur de main des pédales, de l'arbre de direction ou du sélecteur.",
 )
 SWEEP_SEE = "Les pédales et le sélecteur bougent librement sur toute leur course."
@@ -144,6 +144,13 @@ TAKEOVER_DO = (
 )
 TAKEOVER_SEATED = "Asseyez-vous sur le siège du conducteur, toutes les portières fermées : une portière ouverte arrête le moteur, comme il se doit."
 TAKEOVER_SEE = "Le moteur continue de tourner, et maintenant {the_key} l'arrête."
+TAKEOVER_STOPS_TITLE = "Monter à bord pendant qu'il tourne"
+TAKEOVER_STOPS_DO = (
+    "{start}",
+    "La clé sur vous, appuyez sur le frein.",
+    "Démarrez la voiture avec {the_key} comme toujours, puis arrêtez-la avec {the_key}.",
+)
+TAKEOVER_STOPS_SEE = "Le moteur s'arrête quand vous appuyez sur le frein : le kit ne voit pas votre clé, il le doit donc. Ensuite, {the_key} le démarre et l'arrête comme avant le kit."
 EXTRA_TITLE = "Ce que le kit touche d'autre"
 EXTRA = {
     "lock": "Verrouillage. {means} Essayez : toutes les portières se verrouillent.",
