@@ -136,7 +136,7 @@ _ENGLISH = {
     "joint cut in": "the wire is cut",
     "factory harness side": "the car's own signal comes from the harness, drawn above",
     "factory plug side": "the car's own signal comes from the plug, drawn above",
-    "plug and pin": "{plug}, pin {pin}",
+    "plug and pin": "{plug}, pin\N{NO-BREAK SPACE}{pin}",
     "map door": "door",
     "map kick": "kick",
     "map panel": "panel",

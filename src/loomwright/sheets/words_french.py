@@ -123,7 +123,7 @@ _FRENCH = {
     "joint cut in": "le fil est coupé",
     "factory harness side": "le signal de la voiture vient du faisceau, dessiné en haut",
     "factory plug side": "le signal de la voiture vient du connecteur, dessiné en haut",
-    "plug and pin": "{plug}, broche {pin}",
+    "plug and pin": "{plug}, broche\N{NO-BREAK SPACE}{pin}",
     "map door": "portière",
     "map kick": "bas de caisse",
     "map panel": "panneau",
