@@ -131,7 +131,7 @@ def _read(value: object) -> Iterator[str]:
     """Yield every text of a paper as one string, a number in it as 0; drawings too."""
     if isinstance(value, str):
         yield value
-    elif isinstance(value, tuple) and value and all(isinstance(run, str | Quantity) for run in value):
+    elif isinstance(value, tuple) and any(isinstance(run, Quantity) for run in value):
         yield "".join(run if isinstance(run, str) else "0" for run in value)
     elif isinstance(value, tuple):
         for one in value:

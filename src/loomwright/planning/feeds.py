@@ -19,7 +19,7 @@ from loomwright.planning.minutes import (
 from loomwright.planning.reach import airbag_near, ends_for
 from loomwright.planning.sides import fuse_above, switches_to_rest
 from loomwright.planning.wired import penalties_of
-from loomwright.sentences import told
+from loomwright.sentences import told, unstopped
 
 __all__ = ["feed_candidates", "ground_candidates"]
 
@@ -78,7 +78,7 @@ def ground_candidates(at: Situation, task: Task) -> Iterator[Candidate | RuledOu
             penalties.append(PENALTIES["airbag place"])
         for lead in leads:
             yield Candidate(
-                id=f"{task.id}|tap|{point.id}|{lead.id}", task=task.id, how="tap", what=point.words.rstrip("."),
+                id=f"{task.id}|tap|{point.id}|{lead.id}", task=task.id, how="tap", what=unstopped(point.words),
                 ends=(
                     End(
                         kind="ground point", terminal=lead.terminal, label=lead.label, colour=lead.colour,

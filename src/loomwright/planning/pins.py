@@ -107,7 +107,7 @@ def solve_with_pins(program: Program, shop: Shop, ruled_out: Sequence[RuledOut])
     solution = solve(together) if len(possible) > 1 else None
     if solution is not None and solution.unserved_required <= limit:
         program, best = together, solution
-        kept = {wish.task.id: wish.pin.reason.rstrip(".") for wish in possible}
+        kept = {wish.task.id: unstopped(wish.pin.reason) for wish in possible}
         possible = []
     for wish in possible:
         tried = wish.on(program)
@@ -119,7 +119,7 @@ def solve_with_pins(program: Program, shop: Shop, ruled_out: Sequence[RuledOut])
             dropped.setdefault(wish.task.id, []).append(_given_up(program, wish, what))
             continue
         program, best = tried, solution
-        kept[wish.task.id] = wish.pin.reason.rstrip(".")
+        kept[wish.task.id] = unstopped(wish.pin.reason)
     return Pinned(
         solution=best, program=program, kept=MappingProxyType(kept),
         dropped=MappingProxyType({task: tuple(facts) for task, facts in dropped.items()}),
@@ -139,7 +139,7 @@ def _why_hopeless(wish: _Wish, ruled_out: Sequence[RuledOut]) -> str:
 
 def _given_up(program: Program, wish: _Wish, because: str) -> Rejected:
     where = told(" at {where}", where=pin_words(program.at.car, wish.pin.pin)) if wish.pin.pin else ""
-    reason = wish.pin.reason.rstrip(".")
+    reason = unstopped(wish.pin.reason)
     return Rejected(
         how=wish.pin.how, what=told("the pinned route{where}", where=where), fact=told(
             "The builder pinned it ({reason}), but {because}.", reason=reason, because=because,

@@ -11,7 +11,7 @@ from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph
 from loomwright.sheets.html_blocks import BlockWriter
 from loomwright.sheets.markup import clean, compact_json, runs, tag
 from loomwright.sheets.structure import Entry, Part, outline
-from loomwright.sheets.words import direction, plain, words_for
+from loomwright.sheets.words import direction, plain, spoken, words_for
 
 __all__ = ["render_html"]
 
@@ -131,7 +131,8 @@ def _pager(words: Mapping[str, str]) -> str:
 
 def _front(paper: Paper, contents: tuple[Entry, ...], words: Mapping[str, str]) -> str:
     """The first page: what this paper is, for which car and kit, and what is in it."""
-    marks = (tag("dt", clean(name)) + tag("dd", clean(value)) for name, value in paper.marks.items())
+    say = spoken(paper.language)
+    marks = (tag("dt", clean(say(name))) + tag("dd", clean(value)) for name, value in paper.marks.items())
     resumed = tag(
         "div",
         tag("span", clean(words["resumed"])),

@@ -11,7 +11,7 @@ from loomwright.papers.blocks import Paper
 from loomwright.sheets.characters import printable
 from loomwright.sheets.pdf_blocks import TRIANGLE, PageWriter
 from loomwright.sheets.structure import Outline, outline
-from loomwright.sheets.words import direction, plain, words_for
+from loomwright.sheets.words import direction, plain, spoken, words_for
 
 if TYPE_CHECKING:
     import typst
@@ -61,7 +61,7 @@ def _data(paper: Paper) -> str:
         "region": region.upper() if len(region) == 2 else None,
         "rtl": direction(paper.language) == "rtl",
         "words": dict(words_for(paper.language)),
-        "marks": [f"{name} {value}" for name, value in paper.marks.items()],
+        "marks": [f"{spoken(paper.language)(name)} {value}" for name, value in paper.marks.items()],
         "footer": plain(paper.footer),
         "width": _TEXT_MM,
         "triangle": TRIANGLE,

@@ -19,7 +19,7 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     "third": "troisième",
     "place": "place",
     "count": "comptez",
-    "to {place}": "jusqu'à {place}",
+    "to {place}": "à {place}",
     "up": "vers le haut",
     "down": "vers le bas",
     "on the left": "à gauche",

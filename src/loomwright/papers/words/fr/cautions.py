@@ -96,7 +96,7 @@ DATA = (
 )
 BRITTLE = (
     "NOTICE",
-    "Le verrou de ce connecteur casse facilement. Appuyez-le à fond avant de tirer, et ne faites jamais levier avec un tournevis.",
+    "Le verrou de ce connecteur casse facilement. Enfoncez-le à fond avant de tirer, et ne faites jamais levier avec un tournevis.",
 )
 CUTS = (
     "CAUTION",

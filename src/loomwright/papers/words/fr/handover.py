@@ -16,7 +16,7 @@ CLOSE_SEE = "Tous les fils sont attachés. Toutes les vis et agrafes sont en pla
 CLOSE_IF_NOT = "Ajoutez un collier là où un fil bouge. Un panneau qui ne se ferme pas repose sur un fil. Ouvrez-le et écartez le fil."
 SWEEP_TITLE = "Dernier contrôle : ce qui bouge, et le voyant des airbags"
 SWEEP_DO = (
-    "Moteur arrêté, {key_on}. Appuyez chaque pédale jusqu'au plancher, trois fois.",
+    "Moteur arrêté, {key_on}. Enfoncez chaque pédale jusqu'au plancher, trois fois.",
     "Tournez le volant d'une butée à l'autre. Montez et descendez la colonne.",
     "Pied sur le frein : passez le sélecteur par toutes les positions et revenez en P.",
     "Avancez et reculez le siège.",

@@ -46,7 +46,7 @@ TOUCH_CONTACT = "Trouvez la broche {pin} : comptez, vérifiez les places voisine
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
-PLUG_TITLE = "{plug}, pour {label}"
+PLUG_TITLE = "Pour {label} : {plug}"
 PLUG_WHY = "Rien n'est raccordé à la main ici : {label} se branche seulement, plus tard. Le multimètre montre que ce connecteur est câblé comme le disent ces documents. Ses broches :"
 PLUG_PIN = "{label}, {colour} : broche {pin}. {count}"
 PLUG_READ = "Suivez les lignes ci-dessous l'une après l'autre : touchez la broche que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
