@@ -33,6 +33,8 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"PKWARE APPNOTE": "PKWARE APPNOTE.TXT, .ZIP file format specification, version 6.3.",
         r"ISO 14289-1": "ISO 14289-1, Document management: electronic document file format enhancement for "
         "accessibility (PDF/UA-1).",
+        r"Exif 2\.32": "CIPA DC-008-2019 (Exif 2.32), Exchangeable image file format for digital still cameras.",
+        r"ISO/IEC 18004": "ISO/IEC 18004, QR Code bar code symbology specification.",
         r"ISO 15031-3": "ISO 15031-3, Diagnostic connector and related electrical circuits.",
         r"ISO 16750-2": "ISO 16750-2, Road vehicles: environmental conditions and testing for electrical and "
         "electronic equipment, electrical loads: supply codes and starting profiles (levels II to IV from memory).",

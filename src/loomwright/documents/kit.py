@@ -218,6 +218,9 @@ class Dialogue(Part):
     name: Words
     kind: Literal["programming", "learning"]
     key: Literal["off", "acc", "run", "crank"] = "off"
+    keys: int | None = Field(
+        None, ge=0, le=4, description="For a vehicle module that learns a car: how many of its keys this way needs."
+    )
     steps: tuple[DialogueStep, ...] = Field(min_length=1)
 
 

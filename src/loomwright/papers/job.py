@@ -7,6 +7,7 @@ from loomwright.documents.behaviour import StartRequest
 from loomwright.documents.car import Car
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.kit import Kit, Terminal
+from loomwright.documents.reading import FORMAT
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction, fitting_order
@@ -237,9 +238,9 @@ class Job:
         return minutes(known, f"document:{self.car.vehicle}/hazards")
 
     def marks(self, marks: Mapping[str, str]) -> Mapping[str, str]:
-        """Return what identifies a sheet: kit, installation, and what the caller knows."""
+        """Return what identifies a sheet: kit, car, documents, installation, and what the caller knows."""
         own = {
             "kit": self.kit.name, "revision": self.kit.revision, "car": self.car.name,
-            "installation": self.installation.id,
+            "installation": self.installation.id, "documents": told(naming.DOCUMENTS_FORMAT, number=str(FORMAT)),
         }  # fmt: skip
         return {**own, **marks}

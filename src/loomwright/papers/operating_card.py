@@ -4,12 +4,14 @@ from collections.abc import Iterator, Mapping
 
 from loomwright.documents.shop import LocalLimit, Shop
 from loomwright.network.results import Proof, Readings
+from loomwright.papers.after_flat import after_flat
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Table, Text
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.measures import minutes
 from loomwright.papers.page_one import caution_list
 from loomwright.papers.programming import setting_rows
+from loomwright.papers.quantity import Quantity
 from loomwright.papers.safety_tests import door_stops, hands_over, run_time, sees_key
 from loomwright.papers.saying import listed, say
 from loomwright.papers.words.en import cards as words
@@ -21,7 +23,10 @@ from loomwright.starting.modes import REST, Mode, changed
 from loomwright.starting.settings import start_settings
 from loomwright.starting.step import step
 
-__all__ = ["operating", "operating_card"]
+__all__ = ["operating", "operating_card", "service"]
+
+_ATTEMPTS = "attempts"
+"""The setting that says how often the kit tries."""
 
 
 def operating_card(
@@ -52,7 +57,7 @@ def operating(job: Job) -> Iterator[Block]:
     """Yield the guide's part about using the kit."""
     yield Heading(text=guide_words.HEAD_OPERATE, level=1, anchor="operating")
     yield from _cautions()
-    yield Bullets(items=(*_use(job), *_service(job)))
+    yield Bullets(items=(*_use(job), *service(job)))
     yield Paragraph(text=job.say(guide_words.CARD_TELLS))
 
 
@@ -64,7 +69,9 @@ def _card(job: Job) -> Iterator[Block]:
         yield Heading(text=words.HEAD_REPLIES)
         yield Table(head=words.REPLIES_TABLE, rows=rows, widths=(1.2, 2.0, 3.4))
     yield Heading(text=words.HEAD_SERVICE, anchor="service")
-    yield Bullets(items=tuple(_service(job)))
+    yield Bullets(items=tuple(service(job)))
+    yield Heading(text=words.HEAD_FLAT, anchor="flat-battery")
+    yield Bullets(items=tuple(after_flat(job)), numbered=True)
     yield Heading(text=words.HEAD_HABITS, anchor="habits")
     yield Bullets(items=tuple(_habits(job)))
     yield Heading(text=guide_words.HEAD_OPERATE_SAFELY, anchor="cautions")
@@ -134,7 +141,8 @@ def _replies(job: Job) -> Iterator[tuple[Text, ...]]:
             yield (reply.partition(":")[0],), job.say(means), job.say(do)
 
 
-def _service(job: Job) -> Iterator[Text]:
+def service(job: Job) -> Iterator[Text]:
+    """Yield how the kit is kept from starting anything: by its own mode where it has one, and by its fuses."""
     if job.kit.service is not None:
         yield job.say(words.SERVICE, service=job.kit.service)
     if job.fused:
@@ -145,6 +153,10 @@ def _service(job: Job) -> Iterator[Text]:
 
 def _habits(job: Job) -> Iterator[Text]:
     yield from job.lines(words.HABITS)
+    attempts = start_settings(job.installation).attempts
+    if attempts > 1 and _ATTEMPTS in dict(job.installation.settings):
+        trace = f"document:{job.kit.id}/settings/{_ATTEMPTS}"
+        yield job.say(words.HABIT_ATTEMPTS, count=Quantity(value=attempts, unit="", trace=trace, digits=0))
     for setting, choice, _ in setting_rows(job):
         if setting.id == "start-in-cold":
             yield job.say(words.HABIT_TIMED, name=setting.name, value=choice.value)

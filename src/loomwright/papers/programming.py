@@ -38,17 +38,27 @@ def changed_settings(job: Job) -> tuple[tuple[Setting, SettingChoice, int], ...]
 def dialogues_needed(job: Job) -> tuple[Dialogue, ...]:
     """Return the dialogues of this car in their order: the module learns, options are set, the controller learns.
 
-    The module learns where it serves anything; the controller's options are set where one differs; and what else can
-    be learned is learned where a wire brings pulses to count.
+    The module learns where it serves anything, in the way that wants as many keys as this car does where there are
+    several; the controller's options are set where one differs; and what else can be learned is learned where a wire
+    brings pulses to count.
     """
-    module = job.kit.vehicle_module
-    own = None if module is None else module.learning
+    ways = _ways_to_learn(job)
+    wanted = job.car.traits.keys_to_learn
+    right = next((d for d in ways if d.keys == wanted and wanted is not None), ways[0] if ways else None)
     pulses = any(job.terminal(j).kind == "pulse input" for j in job.installation.joints)
     change = any(s.of == "controller" for s, _, _ in changed_settings(job))
-    learn_car = [d for d in job.kit.dialogues if d.kind == "learning" and d.id == own and job.uses_module]
+    learn_car = [right] if right is not None and job.uses_module else []
     program = [d for d in job.kit.dialogues if d.kind == "programming" and change]
-    learn_engine = [d for d in job.kit.dialogues if d.kind == "learning" and d.id != own and pulses]
+    learn_engine = [d for d in job.kit.dialogues if d.kind == "learning" and d not in ways and pulses]
     return (*learn_car, *program, *learn_engine)
+
+
+def _ways_to_learn(job: Job) -> tuple[Dialogue, ...]:
+    """Return the dialogues by which the vehicle module may learn a car, the one that its document names first."""
+    module = job.kit.vehicle_module
+    own = None if module is None else module.learning
+    learning = [d for d in job.kit.dialogues if d.kind == "learning" and (d.id == own or d.keys is not None)]
+    return tuple(sorted(learning, key=lambda d: d.id != own))
 
 
 def programming(job: Job) -> Iterator[Block]:
@@ -140,7 +150,7 @@ def _to_set(job: Job, setting: Setting, choice: SettingChoice, number: int) -> T
 def _dialogue(job: Job, dialogue: Dialogue) -> Step:
     do = [exchange(job, dialogue, step, first=n == 0) for n, step in enumerate(dialogue.steps)]
     module = job.kit.vehicle_module
-    learns_car = module is not None and dialogue.id == module.learning
+    learns_car = module is not None and dialogue in _ways_to_learn(job)
     if learns_car and module is not None:
         keys = job.car.traits.keys_to_learn
         if keys:

@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 
 from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Readings
+from loomwright.papers.after_flat import after_flat, keys_needed, learned
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Text
 from loomwright.papers.job import Job, plug_of
-from loomwright.papers.programming import dialogues_needed
+from loomwright.papers.operating_card import service
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import listed
 from loomwright.papers.words.en import cards as words
@@ -49,7 +50,9 @@ def _page(job: Job) -> Iterator[Block]:
     locked = job.lines((words.AFTER_LOCKED,)) if module is not None and module.locked and job.uses_module else ()
     yield Bullets(items=(*job.lines(words.AFTER), *tried, *locked), ticked=True)
     yield Heading(text=words.HEAD_FLAT, anchor="flat-battery")
-    yield Bullets(items=_flat(job))
+    yield Bullets(items=tuple(after_flat(job)), numbered=True)
+    yield Heading(text=words.HEAD_SERVICE_MODE, anchor="service")
+    yield Bullets(items=tuple(service(job)))
     yield Heading(text=words.HEAD_DEALER, anchor="workshop")
     yield Bullets(items=tuple(_workshop(job)))
 
@@ -88,16 +91,6 @@ def removal(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(items), numbered=True)
 
 
-def _flat(job: Job) -> tuple[Text, ...]:
-    learning = [d.name for d in dialogues_needed(job) if d.kind == "learning"]
-    if not learning:
-        return job.lines(words.FLAT_PLAIN)
-    keys = job.car.traits.keys_to_learn
-    count = Quantity(value=keys or 0, unit="", trace=f"document:{job.car.vehicle}/traits/keys_to_learn", digits=0)
-    lines = words.FLAT if keys and job.uses_module else words.FLAT[:2]
-    return job.lines(lines, names=listed(learning, naming.AND), count=count)
-
-
 def _workshop(job: Job) -> Iterator[Text]:
     joined = dict.fromkeys(job.car.plugs[plug_of(j.pin)].name for j in job.ordered_joints if j.pin is not None)
     plugs = dict.fromkeys(job.terminal(j).plug.upper() for j in job.installation.joints)
@@ -109,5 +102,16 @@ def _workshop(job: Job) -> Iterator[Text]:
         words.DEALER, kit=job.kit.name, revision=job.kit.revision, joined=listed(joined, naming.AND),
         plugs=listed(plugs, naming.AND), count=count,
     )  # fmt: skip
-    if job.kit.service is not None:
-        yield job.say(words.DEALER_SERVICE, service=job.kit.service)
+    for action in job.order:
+        plug = job.plug(action.joints[0]) if action.kind == "plug" else None
+        if plug is not None:
+            label = next(b.label for b in job.kit.branches if b.id == action.branch)
+            yield job.say(words.DEALER_SOCKET, label=label, plug=plug.name)
+    names = learned(job)
+    if names:
+        yield job.say(words.DEALER_LEARN, names=listed(names, naming.AND))
+    keys = keys_needed(job)
+    if keys is not None:
+        yield job.say(words.FLAT_KEYS, count=keys)
+    if not any(j.circuit is not None and job.is_restraint(j.circuit) for j in job.ordered_joints):
+        yield job.say(words.DEALER_AIRBAGS, wait=job.wait)

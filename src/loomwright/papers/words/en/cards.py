@@ -37,8 +37,11 @@ HABITS = (
     "A remote in a trouser pocket, under a bag, or in a child's hand. Carry it where nothing presses it.",
     "A remote left with a parked car, in a workshop, or with the key at a car park. Give the key without the remote.",
     "A second remote in a drawer at home, within reach of the car in the garage.",
+    "Coming home: the car goes into the garage, and the remote in your pocket still reaches it. Lay it where nothing presses it, or use the service mode.",
+    "A remote lent with the car to somebody who does not know it. Tell them, or keep it.",
     "Pressing again because nothing seems to happen. Look at the lamps first.",
 )
+HABIT_ATTEMPTS = "One request tries up to {count} times: the engine may start again by itself a moment after a start that failed. Stop it by remote before you lift the hood."
 HABIT_TIMED = "The setting {name} is at {value}. It must stay so: a start by itself indoors can kill."
 HEAD_LIMITS = "Limits that the shop has on record"
 LIMITS_INTRO = "Other places have other rules, and rules change. Ask at your own."
@@ -90,16 +93,22 @@ AFTER = (
 )
 AFTER_LOCKED = "The vehicle module is locked to this car once it has learned. Ask the shop before you use it in another one."
 HEAD_FLAT = "After a flat or a changed battery"
-FLAT = (
-    "Start on {its_key} first, and let the engine run for a while.",
-    "Ask for a start by remote, outdoors. If it refuses or stops at once, do these steps of part D of the guide once more: {names}.",
-    "Keys needed for that: {count}.",
-)
-FLAT_PLAIN = FLAT[:1]
+FLAT_FUSES_OUT = "Before jump leads, a charger or another battery: take the kit's fuses out ({labels}). No remote start while a cable is on."
+FLAT_CABLES = "Jump leads as the owner's manual of the car says: eye protection on, everything switched off, the last clamp on bare metal away from the battery. A spark there can make it burst."
+FLAT_OWN_START = "Start on {its_key} first. Let the engine run for a while; the kit has no part in that."
+FLAT_CAR = "What the car itself forgot is not the kit's doing: clock, radio code, window switches, idle. The owner's manual says how to teach it again."
+FLAT_FUSES_IN = "{Key_out}. Put the kit's fuses back."
+FLAT_TRY = "Ask for a start by remote, outdoors, as the first time. In this car the kit has learned nothing that it could forget. If it refuses twice, call the shop."
+FLAT_LEARN = "Ask for a start by remote, outdoors, as the first time. If it refuses or stops at once, the kit has forgotten the car. Do these steps of part D of the guide once more: {names}."
+FLAT_KEYS = "Keys of the car needed for that: {count}."
+FLAT_SETTINGS = "Compare run time and lamps with this card and the settings sheet. If they differ, the settings are gone: set them again as in part D of the guide."
+HEAD_SERVICE_MODE = "Service mode: the kit starts nothing"
 HEAD_DEALER = "For the workshop"
 DEALER = (
     "Fitted: {kit}, revision {revision}. It is joined at: {joined}.",
     "To find out whether a fault is the kit's: take the kit's fuses out and unplug {plugs}. The T-harness then only carries the car's own current, and the car was computed in that state too.",
     "The car was computed with the kit fitted, dead and taken out. Findings to put right in these states: {count}.",
 )
-DEALER_SERVICE = "{service}"
+DEALER_SOCKET = "The {label} plug of the kit sits in the {plug}. Kit's fuses out, pull it to connect a tester or to load software, and plug it back before the fuses."
+DEALER_LEARN = "After a new engine computer, body computer, immobiliser or key: the kit must learn the car again, with these steps of part D of the guide: {names}."
+DEALER_AIRBAGS = "No lead of the kit is joined to a wire of the airbags or belts. Work under the dash all the same with the battery off and {wait} waited."

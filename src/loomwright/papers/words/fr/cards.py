@@ -37,8 +37,11 @@ HABITS = (
     "Une télécommande dans une poche de pantalon, sous un sac ou dans la main d'un enfant. Portez-la là où rien n'appuie dessus.",
     "Une télécommande laissée avec une voiture garée, au garage, ou avec la clé chez un voiturier. Donnez la clé sans la télécommande.",
     "Une deuxième télécommande dans un tiroir à la maison, à portée de la voiture au garage.",
+    "En rentrant : la voiture va au garage, et la télécommande dans votre poche l'atteint encore. Posez-la là où rien n'appuie dessus, ou mettez le mode service.",
+    "Une télécommande prêtée avec la voiture à quelqu'un qui ne la connaît pas. Expliquez-lui, ou gardez-la.",
     "Appuyer encore parce que rien ne semble se passer. Regardez d'abord les feux.",
 )
+HABIT_ATTEMPTS = "Une seule demande essaie jusqu'à {count} fois : le moteur peut repartir de lui-même un instant après un démarrage manqué. Arrêtez avec la télécommande avant de lever le capot."
 HABIT_TIMED = "Le réglage « {name} » est sur « {value} ». Il doit y rester : un démarrage spontané à l'intérieur peut tuer."
 HEAD_LIMITS = "Limites que le fournisseur a relevées"
 LIMITS_INTRO = "Ailleurs, d'autres règles valent, et les règles changent. Renseignez-vous chez vous."
@@ -90,16 +93,22 @@ AFTER = (
 )
 AFTER_LOCKED = "Le module véhicule est lié à cette voiture une fois l'apprentissage fait. Demandez au fournisseur avant de l'utiliser dans une autre."
 HEAD_FLAT = "Après une batterie à plat ou changée"
-FLAT = (
-    "Démarrez d'abord avec {its_key}, et laissez tourner le moteur un moment.",
-    "Demandez un démarrage à distance, dehors. S'il est refusé ou s'arrête aussitôt, refaites ces étapes de la partie D du guide : {names}.",
-    "Clés nécessaires pour cela : {count}.",
-)
-FLAT_PLAIN = FLAT[:1]
+FLAT_FUSES_OUT = "Avant des câbles de démarrage, un chargeur ou une autre batterie : retirez les fusibles du kit ({labels}). Pas de démarrage à distance tant qu'un câble est branché."
+FLAT_CABLES = "Câbles de démarrage comme le dit le manuel de la voiture : lunettes de protection, tout éteint, la dernière pince sur du métal nu loin de la batterie. Une étincelle près d'elle peut la faire éclater."
+FLAT_OWN_START = "Démarrez d'abord avec {its_key}. Laissez tourner le moteur un moment ; le kit n'y est pour rien."
+FLAT_CAR = "Ce que la voiture elle-même a oublié ne vient pas du kit : horloge, code de la radio, vitres, ralenti. Le manuel de la voiture dit comment le lui réapprendre."
+FLAT_FUSES_IN = "{Key_out}. Remettez les fusibles du kit."
+FLAT_TRY = "Demandez un démarrage à distance, dehors, comme la première fois. Dans cette voiture, le kit n'a rien appris qu'il puisse oublier. S'il refuse deux fois, appelez le fournisseur."
+FLAT_LEARN = "Demandez un démarrage à distance, dehors, comme la première fois. S'il est refusé ou s'arrête aussitôt, le kit a oublié la voiture. Refaites ces étapes de la partie D du guide : {names}."
+FLAT_KEYS = "Clés de la voiture nécessaires pour cela : {count}."
+FLAT_SETTINGS = "Comparez durée et feux avec cette carte et la fiche de réglages. S'ils diffèrent, les réglages sont perdus : refaites-les comme dans la partie D du guide."
+HEAD_SERVICE_MODE = "Mode service : le kit ne démarre rien"
 HEAD_DEALER = "Pour le garage"
 DEALER = (
     "Monté : {kit}, révision {revision}. Il est raccordé à : {joined}.",
     "Pour savoir si un défaut vient du kit : retirez les fusibles du kit et débranchez {plugs}. Le faisceau en T ne porte alors que le courant de la voiture elle-même, et la voiture a aussi été calculée dans cet état.",
     "La voiture a été calculée avec le kit monté, inactif et déposé. Constats à corriger dans ces états : {count}.",
 )
-DEALER_SERVICE = "{service}"
+DEALER_SOCKET = "Le connecteur {label} du kit est branché ici : {plug}. Fusibles du kit retirés, débranchez-le pour raccorder un appareil de diagnostic ou charger un logiciel, et rebranchez-le avant les fusibles."
+DEALER_LEARN = "Après un calculateur moteur, un calculateur de carrosserie, un antidémarrage ou une clé neufs : le kit doit réapprendre la voiture, avec ces étapes de la partie D du guide : {names}."
+DEALER_AIRBAGS = "Aucun fil du kit n'est raccordé à un fil des airbags ou des ceintures. Travaillez tout de même sous le tableau de bord batterie débranchée, après {wait} d'attente."
