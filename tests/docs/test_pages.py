@@ -96,11 +96,11 @@ def test_a_wrong_example_is_found() -> None:
 
 @pytest.mark.parametrize("page", PAGES, ids=_name)
 def test_every_command_named_on_a_page_exists(page: Path) -> None:
-    named = set(re.findall(r"`loomwright ([a-z]+)", page.read_text(encoding="utf-8")))
+    named = set(re.findall(r"`loomwright ([a-z-]+)", page.read_text(encoding="utf-8")))
     named |= {
         word
         for block in blocks(page.read_text(encoding="utf-8"))
-        for word in re.findall(r"^loomwright ([a-z]+)", block.text, re.MULTILINE)
+        for word in re.findall(r"^loomwright ([a-z-]+)", block.text, re.MULTILINE)
     }
     assert named <= set(COMMANDS)
 
