@@ -4,12 +4,16 @@ A store is filled with copies of the demonstration's vehicles and with jobs; pag
 machine, first one by one, then by several users at once. A change of state asks with another key position, step of the
 start, or shorted or opened wire each time. On a machine that does other work too, the processor time tells more.
 
+A start is stepped through event by event too. The processor time holds that of the asking side, which is small. What the
+first page looks for in the background is waited for: it is over before anybody has turned a page.
+
     python benchmarks/web.py [--vehicles 2000] [--jobs 20000] [--users 20]
 
 The last line is one JSON object.
 """
 
 import argparse
+import gzip
 import http.client
 import json
 import random
@@ -24,6 +28,7 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from urllib.parse import quote, urlencode
+from urllib.request import urlopen
 
 import uvicorn
 
@@ -31,7 +36,7 @@ from loomwright.documents.demo import demo_files
 from loomwright.store.store import Store, open_store
 from loomwright.web.app import create_app
 
-MOST_PAGE_MS, MOST_STATE_MS = 100.0, 80.0
+MOST_PAGE_MS, MOST_STATE_MS, MOST_FIRST_KB = 100.0, 80.0, 150.0
 CAR = {"car.year": "2014", "car.body": "sedan", "car.engine": "3.3", "car.trim": "touring"}
 FIT = "/fit/kestrin-fallow/rookery-4"
 
@@ -86,6 +91,32 @@ def ask(port: int, path: str, *, fragment: bool = False) -> float:
     return 1000 * (time.perf_counter() - begun)
 
 
+def weighs(port: int, path: str) -> float:
+    """Return what a browser loads to show a page for the first time, packed as it is sent [kB]."""
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    total, waiting = 0, [path]
+    while waiting:
+        connection.request("GET", waiting.pop(), headers={"accept-encoding": "gzip"})
+        answer = connection.getresponse()
+        body = answer.read()
+        total += len(body)
+        if answer.headers["content-type"].startswith("text/html"):
+            text = gzip.decompress(body) if answer.headers.get("content-encoding") == "gzip" else body
+            waiting += re.findall(r'(?:href|src)="(/static/[^"]+)"', text.decode())
+    connection.close()
+    return total / 1000
+
+
+def wait_for_quiet(port: int) -> None:
+    """Wait until nothing is done in the background any more."""
+    until = time.monotonic() + 300
+    while time.monotonic() < until:
+        with urlopen(f"http://127.0.0.1:{port}/work") as answer:
+            if "<h2>Now</h2>" not in answer.read().decode():
+                return
+        time.sleep(0.5)
+
+
 def states(count: int, points: Sequence[str]) -> Iterator[str]:
     drawn = random.Random(5)
     for _ in range(count):
@@ -106,6 +137,7 @@ def main() -> int:
     parser.add_argument("--jobs", type=int, default=20_000)
     parser.add_argument("--users", type=int, default=20)
     parser.add_argument("--asks", type=int, default=10, help="how often each page is asked for")
+    parser.add_argument("--store", type=Path, help="keep the filled store in this file, and use it if it is there")
     chosen = parser.parse_args()
     pages = [
         "/", "/vehicles", "/vehicles?after=kestrin-fallow-1", "/vehicles/kestrin-fallow", "/kits", "/kits/rookery-4",
@@ -114,17 +146,22 @@ def main() -> int:
         "/order/kestrin-fallow/rookery-4", f"{FIT}?{urlencode(CAR)}", f"{FIT}/readings?{urlencode(CAR)}",
     ]  # fmt: skip
     pages = [quote(p, safe="/?&=%") for p in pages]
-    with tempfile.TemporaryDirectory() as folder, open_store(Path(folder) / "full.store") as store:
+    with tempfile.TemporaryDirectory() as folder, open_store(chosen.store or Path(folder) / "full.store") as store:
         begun = time.perf_counter()
-        fill(store, chosen.vehicles, chosen.jobs)
+        if store.last_number() == 0:
+            fill(store, chosen.vehicles, chosen.jobs)
         print(f"filled in {time.perf_counter() - begun:.0f} s")
         with served(store) as port:
             first = {page: ask(port, page) for page in pages}
             for page, took in first.items():
                 print(f"{took:8.1f} ms the first time  {page}")
-            times = {page: [ask(port, page) for _ in range(chosen.asks)] for page in pages}
-            for page, took in times.items():
-                print(f"{p95(took):8.1f} ms p95             {page}")
+            wait_for_quiet(port)
+            times, cpu = {}, []
+            for page in pages:
+                begun = time.process_time()
+                times[page] = [ask(port, page) for _ in range(chosen.asks)]
+                cpu.append(1000 * (time.process_time() - begun) / chosen.asks)
+                print(f"{p95(times[page]):8.1f} ms p95, {cpu[-1]:8.1f} ms cpu  {page}")
             leads = ["lead:j:ignition/ignition/2", "lead:j:start/ignition/6", "pin:ignition/1", "pin:ignition/3"]
             state, busy = [], []
             for path in states(60, leads):
@@ -132,6 +169,11 @@ def main() -> int:
                 state.append(ask(port, path, fragment=True))
                 busy.append(1000 * (time.process_time() - begun))
             print(f"{p95(state):8.1f} ms p95 of a state change, {max(state):.1f} ms at most")
+            steps = [ask(port, f"{FIT}?{urlencode(CAR)}&scenario=takeover&at={n}", fragment=True) for n in range(1, 11)]
+            print(f"{max(steps[1:]):8.1f} ms at most for an event of a start")
+            first_kb = {page: weighs(port, page) for page in ("/", f"{FIT}?{urlencode(CAR)}")}
+            for page, weight in first_kb.items():
+                print(f"{weight:8.1f} kB the first time  {page}")
             together: list[float] = []
             errors: list[str] = []
 
@@ -151,12 +193,17 @@ def main() -> int:
     result = {
         "vehicles": chosen.vehicles, "jobs": chosen.jobs, "page_p95_ms": round(p95(every), 1),
         "page_first_time_ms": round(max(first.values()), 1), "state_change_p95_ms": round(p95(state), 1),
+        "page_cpu_most_ms": round(max(cpu), 1), "start_event_most_ms": round(max(steps[1:]), 1),
+        "first_page_kb": round(first_kb["/"], 1), "installation_first_kb": round(max(first_kb.values()), 1),
         "state_change_most_ms": round(max(state), 1), "state_change_cpu_p95_ms": round(p95(busy), 1),
         "users": chosen.users, "users_p95_ms": round(p95(together), 1),
         "errors": len(errors),
     }  # fmt: skip
     print(json.dumps(result))
-    good = result["page_p95_ms"] < MOST_PAGE_MS and result["state_change_p95_ms"] < MOST_STATE_MS and not errors
+    good = (
+        result["page_p95_ms"] < MOST_PAGE_MS and result["state_change_p95_ms"] < MOST_STATE_MS and not errors
+        and max(first_kb.values()) < MOST_FIRST_KB
+    )  # fmt: skip
     return 0 if good else 1
 
 

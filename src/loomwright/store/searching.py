@@ -67,6 +67,8 @@ def excerpt(content: str, words: list[str]) -> tuple[int, str]:
     """Return number and text of the first line in which most of the words begin a word."""
     best = (0, 0, "")
     for number, line in enumerate(content.splitlines(), 1):
+        if line.isascii() and not any(wanted in line.lower() for wanted in words):
+            continue  # cutting a line into words costs much more than seeing that none of them is in it
         inside = words_of(line)
         count = sum(any(word.startswith(wanted) for word in inside) for wanted in words)
         if count > best[0]:
