@@ -74,8 +74,8 @@ def test_the_needed_tests_show_every_silent_fault_with_everything_else_at_rest(c
         assert fault.fault.id in shown, fault.words
         assert shown[fault.fault.id].test.id == fault.revealed_by[0]
     for one in needed:
-        for fault in one.shows:
-            broken = {**report.wiring.sound, fault.input: fault.levels}
+        for shows in one.shows:
+            broken = {**report.wiring.sound, shows.input: shows.levels}
             assert outcome(one.test, broken, report.settings) != outcome(one.test, report.wiring.sound, report.settings)
 
 
@@ -97,10 +97,9 @@ def test_what_masks_a_needed_test_is_all_that_does(case: str) -> None:
 @pytest.mark.parametrize("name", ["in_park", "parking_brake"])
 def test_a_kit_that_reads_selector_or_parking_brake_needs_their_tests(name: str) -> None:
     one, wires = everything()
-    phases = ("rest", "ignition on", "cranking", "running")
     stuck = InputFault(
         id="x!stuck-true", input=name, function=name, kind="stuck true", words=f"{name} always reads true",
-        levels={phase: {False: True, True: True} for phase in phases},
+        levels={phase: {False: True, True: True} for phase in wires.sound["engine"]},
     )  # fmt: skip
     assert starts({**wires.sound, name: stuck.levels}, one)
     found = needed_tests(one, replace(wires, faults=(stuck,)))

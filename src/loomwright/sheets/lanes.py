@@ -6,6 +6,9 @@ from loomwright.starting.timeline import Curve, Timeline, WaitChart
 
 __all__ = ["timeline_lanes", "wait_lanes"]
 
+_WIDTH = 78
+"""Of a terminal's text."""
+
 _NAME = 24
 _ON, _OFF = "#", "."
 
@@ -14,7 +17,7 @@ def _fits(name: str) -> str:
     return f"{name[: _NAME - 1]:<{_NAME}}"
 
 
-def timeline_lanes(timeline: Timeline, *, width: int = 78) -> list[str]:
+def timeline_lanes(timeline: Timeline, *, width: int = _WIDTH) -> list[str]:
     """Return the lanes of a timeline, at most `width` characters wide.
 
     A column of a lane is `#` where the thing is on at any time of it. A curve is a row of digits, 0 for its least and 9
@@ -80,7 +83,7 @@ def _marks(timeline: Timeline, scale: float, columns: int) -> str:
     return "".join(cells)
 
 
-def wait_lanes(chart: WaitChart, *, width: int = 78) -> list[str]:
+def wait_lanes(chart: WaitChart, *, width: int = _WIDTH) -> list[str]:
     """Return waiting times as rows of bars, coldest first: how long each curve is at each temperature."""
     columns = width - _NAME - 8
     most = max(value for _, points in chart.curves for _, value in points)

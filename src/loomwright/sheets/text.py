@@ -38,7 +38,7 @@ def render_text(paper: Paper) -> str:
     blocks = [
         _wrapped(paper.title),
         _wrapped(paper.subtitle),
-        *(f"{name}: {value}" for name, value in paper.marks.items()),
+        *(f"{spoken(paper.language)(name)}: {value}" for name, value in paper.marks.items()),
     ]
     lines = [printable(line) for line in "\n".join(blocks).splitlines()]
     lines.append("=" * _WIDTH)
@@ -75,8 +75,9 @@ def _block(placed: Placed, words: Mapping[str, str], language: str) -> list[str]
         case Caution():
             return [_caution(block, words)]
         case Chart():
-            lanes = timeline_lanes if isinstance(block.drawing, Timeline) else wait_lanes
-            return [_wrapped(block.caption), *(printable(line) for line in lanes(block.drawing, width=_WIDTH))]
+            shown = block.drawing
+            lanes = timeline_lanes(shown) if isinstance(shown, Timeline) else wait_lanes(shown)
+            return [_wrapped(block.caption), *map(printable, lanes)]
         case Face():
             return _face(block, words)
         case Picture():

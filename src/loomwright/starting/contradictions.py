@@ -8,6 +8,7 @@ from loomwright.network.results import Number
 from loomwright.planning.installation import Installation
 from loomwright.sentences import told
 from loomwright.starting.engine import GLOW, GRID, LAMP_MARGIN, heater_time_s, machine_of
+from loomwright.starting.modes import Timer
 from loomwright.starting.settings import StartSettings
 
 __all__ = [
@@ -204,7 +205,7 @@ def _times(installation: Installation, settings: StartSettings) -> Iterator[Cont
                 )  # fmt: skip
 
 
-_NEVER_ZERO = (
+_NEVER_ZERO: tuple[tuple[str, Timer, str], ...] = (
     ("crank-limit", "crank limit", "The crank limit is zero: the starter never turns."),
     ("run-time", "run time", "The run time is zero: the engine is stopped as soon as it runs."),
 )
