@@ -310,3 +310,14 @@ def test_forms_of_nothing(demo: TestClient, path: str) -> None:
 )
 def test_fields_of_messages_are_paths(field: str, path: tuple[str | int, ...]) -> None:
     assert path_of(field) == path
+
+
+def test_a_changed_text_takes_its_translations_along_and_no_others(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    before = store.latest("vehicle", "kestrin-fallow").text
+    sent = _form(client.get(f"{EDIT}/places/1").text)
+    assert f'text: "{sent["words"][0]}"' in before
+    assert client.post(f"{EDIT}/places/1", data=sent | {"words": ["Somewhere else."]}).status_code == 303
+    after = store.latest("vehicle", "kestrin-fallow").text
+    assert sent["words"][0] not in after
+    assert after.count("said:") == before.count("said:") - 1

@@ -83,7 +83,10 @@ def test_a_changed_circuit_is_a_new_version_and_comments_stay(own: tuple[TestCli
     assert (circuit.path[1].colour, circuit.path[1].area_mm2) == ("white", 2.5)
     assert after.text.splitlines()[:3] == before.text.splitlines()[:3]
     changes = store.compare(before, after)
-    assert {c.path.partition("]")[0] for c in changes} == {"circuits[ignition-1"}
+    # A text that is gone takes its translation along.
+    assert {c.path.partition("[")[0] for c in changes} == {"circuits", "translations.fr"}
+    assert {c.path.partition("]")[0] for c in changes if c.path.startswith("circuits")} == {"circuits[ignition-1"}
+    assert [c.after for c in changes if c.path.startswith("translations")] == [None]
     assert "<b>" not in client.get(PATH).text
 
 

@@ -6,6 +6,7 @@ from typing import Literal
 from pydantic import Field
 
 from loomwright.documents.basis import Condition, Document, Part, Slug, Words
+from loomwright.documents.pictures import Photo
 
 __all__ = ["Claims", "Evidence", "EvidenceRecord"]
 
@@ -29,6 +30,7 @@ class EvidenceRecord(Part):
     reading: Words | None = Field(None, description="The meter's reading and the state, as noted.")
     by: Words = Field(description="A role or initials; never a buyer's name.")
     on: date
+    photo: Photo | None = Field(None, description="What was seen, such as the wire with the meter on it.")
 
 
 class Evidence(Document):

@@ -206,3 +206,4 @@ class Vehicle(Document):
     grounds: tuple[GroundPoint, ...] = ()
     circuits: tuple[Circuit, ...] = Field(min_length=1)
     hazards: tuple[Hazard, ...] = ()
+    photo: Photo | None = Field(None, description="The car as the buyer sees it.")

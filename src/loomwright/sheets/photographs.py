@@ -16,12 +16,14 @@ _QUALITY = 72
 _QUIET = 4  # modules around a code. Source: ISO/IEC 18004, quiet zone of a QR code.
 
 
-def reduced(data: bytes) -> Photograph:
+def reduced(data: bytes, long_side_px: int = _LONG_SIDE_PX, quality: int = _QUALITY) -> Photograph:
     """Return a photograph upright, without what the camera wrote into it, and small enough to be sent.
 
     Where it was taken, by whom and with what stays out of the paper.
 
     Parameters: data : bytes -- a JPEG or PNG file
+                long_side_px : int -- its long side afterwards, at most [px]
+                quality : int -- of the JPEG picture, 1 to 95
     Raises:     ValueError -- 'found ..., expected ...' where the data is no such picture or too large.
     """
     from PIL import Image, ImageOps, UnidentifiedImageError
@@ -43,9 +45,9 @@ def reduced(data: bytes) -> Photograph:
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError) as problem:
         msg = "found a file that is no whole picture, expected a JPEG or PNG picture"
         raise ValueError(msg) from problem
-    flat.thumbnail((_LONG_SIDE_PX, _LONG_SIDE_PX))
+    flat.thumbnail((long_side_px, long_side_px))
     out = io.BytesIO()
-    flat.save(out, "JPEG", quality=_QUALITY, optimize=True)
+    flat.save(out, "JPEG", quality=quality, optimize=True)
     return Photograph(jpeg=out.getvalue(), width_px=flat.width, height_px=flat.height)
 
 

@@ -16,8 +16,8 @@ _Places: TypeAlias = tuple[dict[str, str | int], dict[str, str | int]]
 def changes(before: str, after: str) -> tuple[Change, ...]:
     """Return the differences between two texts, in the order of the second; what was taken away comes after the rest.
 
-    Items of a list that have an `id` of their own are followed by it, so that a circuit put in at the top does not
-    change all the others. Comments and layout are no difference.
+    Items of a list that have an `id` of their own, or as translations do a `text` of which they speak, are followed by
+    it, so that a circuit put in at the top does not change all the others. Comments and layout are no difference.
 
     Parameters
     ----------
@@ -64,7 +64,7 @@ def _places(old: list[object], new: list[object]) -> _Places:
 
 def _ids(items: list[object]) -> list[str] | None:
     """Return the ids of all items; `None` where one has none or one stands twice, as under two conditions."""
-    ids = [item.get("id") if isinstance(item, dict) else None for item in items]
+    ids = [item.get("id", item.get("text")) if isinstance(item, dict) else None for item in items]
     names = [str(name) for name in ids if name is not None]
     return names if len(set(names)) == len(items) else None
 

@@ -12,6 +12,7 @@ from loomwright.documents.part_checking import PartFault, check_part
 from loomwright.documents.vehicle import Circuit
 from loomwright.papers.job import function_words
 from loomwright.web.forms.draft import Draft
+from loomwright.web.forms.section import FILM_WORDS
 from loomwright.web.forms.slots import Refs, Slot, slots_of
 from loomwright.web.forms.templates import TEMPLATES
 from loomwright.web.forms.typed import Input, Typed, filled, raw_of, typed_of
@@ -50,7 +51,7 @@ def circuit_slots(draft: Draft, template: str) -> tuple[Slot, ...]:
     refs = Refs(
         chosen={"function": functions}, suggested={"fed_by": ids, "partner": ids}, axes=draft.axis_values
     )  # fmt: skip
-    own = slots_of(Circuit, refs, _WORDS, leave=("id", "behaviour"))
+    own = slots_of(Circuit, refs, {**FILM_WORDS, **_WORDS}, leave=("id", "behaviour", "photo"))
     model = TEMPLATES[template]
     words = {**_described(model), **_WORDS}
     behaviour = slots_of(model, refs, words, leave=("template",), at=("behaviour",))
@@ -84,7 +85,7 @@ def form_of(
     placed = {fault for i in inputs.values() for fault in faults if fault.path[: len(i.slot.path)] == i.slot.path}
     return CircuitForm(
         id=id, is_new=is_new, template=template,
-        head=tuple(i for key in ("function", "name", "note", "needed_to_start") for i in by_first[key]),
+        head=tuple(i for key in ("function", "name", "note", "needed_to_start", "video") for i in by_first[key]),
         behaviour=tuple(by_first.get("behaviour", ())), path=by_first["path"][0],
         where=tuple(i for key in ("only", "except") for i in by_first.get(key, ())),
         faults=tuple(f"{'.'.join(map(str, fault.path))}: {fault}".removeprefix(": ") for fault in faults
@@ -93,10 +94,11 @@ def form_of(
 
 
 def read_circuit(
-    draft: Draft, id: str, template: str, typed: Typed
+    draft: Draft, id: str, template: str, typed: Typed, before: Mapping[str, Any] = MappingProxyType({})
 ) -> tuple[Circuit | None, dict[str, Any], tuple[PartFault, ...]]:
-    """Return the circuit that was typed, its plain values, and what is wrong with it."""
-    raw: dict[str, Any] = {"id": id, **raw_of(typed, circuit_slots(draft, template))}
+    """Return the circuit that was typed, its plain values, and what is wrong with it; `before` gives its photograph."""
+    kept = {"photo": before["photo"]} if "photo" in before else {}
+    raw: dict[str, Any] = {"id": id, **kept, **raw_of(typed, circuit_slots(draft, template))}
     raw["behaviour"] = {"template": template, **raw.get("behaviour", {})}
     checked = check_part(Circuit, raw)
     return checked.part, raw, checked.faults

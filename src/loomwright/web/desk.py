@@ -32,6 +32,7 @@ from loomwright.network.results import Proof, Readings
 from loomwright.network.states import State
 from loomwright.network.what_if import Bench, Held, WhatIf, bench_of, what_if
 from loomwright.papers.bench_page import readings_none
+from loomwright.papers.drawings import Photograph
 from loomwright.papers.job import Job
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
@@ -98,6 +99,7 @@ class Desk:
         self._slips: Kept[tuple[WrongPin, ...]] = Kept(_BENCHES)
         self._rehearsals: Kept[Rehearsal] = Kept(_FITS)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
+        self.photos: Kept[Photograph] = Kept(_SHEETS)
         self._workers: Kept[tuple[Person, ...]] = Kept(1)
         self.today: Kept[Any] = Kept(2)  # the page of what is open, by the last revision
         self._reports: OrderedDict[str, tuple[tuple[Check, ...], ProblemReport]] = OrderedDict()

@@ -14,6 +14,7 @@ from loomwright.store.values import Attachment, Conflict, Revision
 from loomwright.web.asking import Ask, WebError
 from loomwright.web.desk import Desk
 from loomwright.web.forms.draft import Draft, draft_of
+from loomwright.web.forms.translated import without_lost_translations
 
 __all__ = [
     "Edit", "NotKept", "Theirs", "base_of", "dropped", "faults_of", "found_draft", "housings", "item_set", "keep_edit",
@@ -94,6 +95,7 @@ def keep_edit(
     text = edit.over(draft_of(kind, id, base.text), now)
     if text is None:
         return NotKept(base=latest.number, theirs=_theirs(desk, base, latest))
+    text = without_lost_translations(now, draft_of(kind, id, text))
     if not ask.sent("anyway") and not desk.faults(kind, id) and (wrong := faults_of(desk, kind, id, text)):
         return NotKept(base=latest.number, messages=wrong)
     try:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from loomwright.documents.part_checking import PartFault
+from loomwright.documents.pictures import Photo
 from loomwright.documents.writing import plain_of
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
@@ -11,7 +12,7 @@ from loomwright.web.circuit_form import CircuitForm, circuit_slots, empty_typed,
 from loomwright.web.desk import Desk
 from loomwright.web.drafting import NotKept, Theirs, base_of, dropped, found_draft, item_set, keep_edit
 from loomwright.web.forms.beside import beside
-from loomwright.web.forms.draft import Draft, draft_face
+from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.slots import Slot
 from loomwright.web.forms.templates import TEMPLATES
 from loomwright.web.forms.typed import Typed, condition_text, typed_of
@@ -38,6 +39,8 @@ class CircuitPage:
     faults: tuple[str, ...]
     may_keep_anyway: bool
     theirs: Theirs | None
+    place: int  # in the list of circuits, counted from 1; 0 for a new one
+    photo: Photo | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +70,8 @@ def _page(
         faces=tuple((plug.name, draft_face(draft, plug)) for p in named if (plug := draft.plug(p)) is not None),
         base=not_kept.base if not_kept else base, id_fault=told.id_fault,
         faults=(*form.faults, *(str(m) for m in found.elsewhere)), may_keep_anyway=bool(not_kept and not_kept.messages),
-        theirs=not_kept.theirs if not_kept else None,
+        theirs=not_kept.theirs if not_kept else None, place=0 if index is None else index + 1,
+        photo=None if index is None else photo_of(draft.items(_PATH)[index] if index < len(draft.items(_PATH)) else {}),
     )  # fmt: skip
     title = "A new circuit" if index is None else next((i.value for i in form.head if i.slot.key == "name"), "") or id
     status = 422 if told.faults or told.id_fault else not_kept.status if not_kept else 200
@@ -148,7 +152,8 @@ def _keep(desk: Desk, ask: Ask, id: str, template: str, existing: str | None) ->
     revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
     index = None if existing is None else _index(draft, ask)
     base = base_of(desk, ask, revision)
-    circuit, _, faults = read_circuit(draft, id, template, ask.form)
+    before = {} if index is None else draft.items(_PATH)[index]
+    circuit, _, faults = read_circuit(draft, id, template, ask.form, before)
     if circuit is None:
         id_fault = next((str(f) for f in faults if f.path[:1] == ("id",)), "")
         told = _Told(faults=tuple(f for f in faults if f.path[:1] != ("id",)), id_fault=id_fault)

@@ -3,13 +3,14 @@
 from dataclasses import dataclass
 from typing import Any
 
+from loomwright.documents.pictures import Photo
 from loomwright.errors import Message
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.desk import Desk
 from loomwright.web.drafting import found_draft
 from loomwright.web.forms.beside import path_of
-from loomwright.web.forms.draft import Draft, draft_face
+from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.section import Section
 from loomwright.web.forms.sections import SECTIONS, named
 
@@ -73,6 +74,8 @@ class EditPage:
     plugs: tuple[PlugView, ...]
     circuits: tuple[CircuitLine, ...]
     wants_circuits: bool
+    photo: Photo | None
+    base: int
 
 
 def kind_and_id(ask: Ask) -> tuple[str, str]:
@@ -110,6 +113,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
         in_order=not messages, missing=tuple(missing), wrong=tuple((m, _address(draft, m)) for m in wrong),
         sections=sections, plugs=tuple(_plug(draft, n, plug.id) for n, plug in draft.plugs) if is_vehicle else (),
         circuits=_circuits(draft, messages) if is_vehicle else (), wants_circuits=is_vehicle,
+        photo=photo_of(draft.tree.value), base=revision.number,
     )  # fmt: skip
     return Page(template="edit.html", title=f"Enter {draft.name}", context=context)
 

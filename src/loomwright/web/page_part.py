@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from loomwright.documents.part_checking import PartFault, check_part
+from loomwright.documents.pictures import Photo
 from loomwright.documents.vehicle import Plug
 from loomwright.documents.writing import plain_of
 from loomwright.papers.drawings import FaceDrawing
@@ -23,7 +24,7 @@ from loomwright.web.drafting import (
     values_set,
 )
 from loomwright.web.forms.beside import beside
-from loomwright.web.forms.draft import Draft, draft_face
+from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.section import Section
 from loomwright.web.forms.sections import named, refs_of, section_slots, with_id
 from loomwright.web.forms.slots import Choices, Slot
@@ -49,6 +50,8 @@ class PartPage:
     may_keep_anyway: bool
     theirs: Theirs | None
     is_plug: bool
+    may_have_photo: bool
+    photo: Photo | None
     drawing: FaceDrawing | None
 
 
@@ -106,6 +109,8 @@ def _page(
         inputs=inputs, base=not_kept.base if not_kept else at.base,
         faults=(*loose, *(str(m) for m in found.elsewhere)), may_keep_anyway=bool(not_kept and not_kept.messages),
         theirs=not_kept.theirs if not_kept else None, is_plug=is_plug,
+        may_have_photo="photo" in section.model.model_fields and bool(at.nth or section.single),
+        photo=photo_of(raw),
         drawing=_drawn(draft, slots, typed, str(raw.get("id", ""))) if is_plug else None,
     )  # fmt: skip
     title = f"A new {section.one}" if at.nth == 0 and not section.single else context.called or section.one
@@ -162,7 +167,7 @@ def keep(desk: Desk, ask: Ask) -> Answer:
     raw = raw_of(ask.form, slots)
     if at.nth and not section.single:
         before = _entry(draft, at)
-        raw = ({"id": before["id"]} if "id" in before else {}) | raw
+        raw = {key: before[key] for key in ("id", "photo") if key in before} | raw
     elif not section.single:
         raw = with_id(section, raw, [str(one.get("id", "")) for one in draft.items(section.path)])
     part, faults = _checked(section, draft, raw)

@@ -15,6 +15,7 @@ from loomwright.sheets import Form, render
 from loomwright.web.asking import Answer, Ask, Bytes, WebError
 from loomwright.web.desk import Desk, Fit
 from loomwright.web.page_vehicles import some_choice
+from loomwright.web.photos import photos_for
 
 __all__ = ["FORMS", "guide_paper", "said", "show"]
 
@@ -36,7 +37,8 @@ def guide_paper(desk: Desk, fit: Fit, marks: Mapping[str, str] | None = None, la
     if isinstance(fit.found, Refusal) or fit.proof is None:
         raise WebError(409, "This kit must not be fitted to this car: there is no guide for it.")
     table = desk.readings(fit, BATTERY_V)
-    paper = guide(fit.found, fit.proof, table, fit.shop, {"tool": f"Loomwright {__version__}", **(marks or {})})
+    marks = {"tool": f"Loomwright {__version__}", **(marks or {})}
+    paper = guide(fit.found, fit.proof, table, fit.shop, marks, photos_for(desk, fit))
     return said(paper, fit, language)
 
 

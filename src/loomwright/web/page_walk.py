@@ -4,17 +4,21 @@ from dataclasses import dataclass
 
 from loomwright.documents.car import Car
 from loomwright.documents.evidence import Claims, Evidence, EvidenceRecord
+from loomwright.documents.pictures import Photo
 from loomwright.documents.splicing import with_entry
 from loomwright.network.pin_levels import pin_levels
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.papers.vehicle_page import plug_drawing, walk_states
 from loomwright.papers.words.en import naming
-from loomwright.store.values import Conflict
+from loomwright.store.values import Attachment, Conflict
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError, address
 from loomwright.web.desk import Desk
 from loomwright.web.page_vehicles import some_choice
+from loomwright.web.photos import new_photo
 
 __all__ = ["keep", "show"]
+
+_MOST_SHOTS = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +50,8 @@ class WalkPage:
     pins: tuple[tuple[str, str], ...]  # (pin, what is said of it)
     by: str
     never: bool
+    shots: tuple[tuple[str, str], ...]  # photographs of this pin in the evidence: name, what is said of them
+    sent: tuple[str, str, str]  # colour, stripe and reading as they were typed
     faults: tuple[str, ...] = ()
 
 
@@ -55,7 +61,10 @@ def show(desk: Desk, ask: Ask) -> Answer:
     return Page(template="walk.html", title=f"Pin {page.pin}, {page.plug}", context=page)
 
 
-def _page(desk: Desk, vehicle: str, wished: dict[str, str], at: str, by: str, faults: tuple[str, ...] = ()) -> WalkPage:
+def _page(
+    desk: Desk, vehicle: str, wished: dict[str, str], at: str, by: str, faults: tuple[str, ...] = (),
+    sent: tuple[str, str, str] = ("", "", ""),
+) -> WalkPage:  # fmt: skip
     car = desk.car(vehicle, some_choice(desk.vehicle(vehicle), wished))
     pins = [f"{p}/{pin}" for p, plug in car.plugs.items() for row in plug.face.rows for pin in row
             if pin is not None and f"{p}/{pin}" in car.pins]  # fmt: skip
@@ -75,8 +84,20 @@ def _page(desk: Desk, vehicle: str, wished: dict[str, str], at: str, by: str, fa
         colour=occupant.colour or "", stripe=occupant.stripe or "", standing=naming.STANDING[standing.status],
         why=standing.why, levels=walk_states(car, levels), number=n + 1, total=len(pins), unproven=len(open_pins),
         before=pins[n - 1] if n else "", after=pins[n + 1] if n + 1 < len(pins) else "",
-        pins=tuple((p, _said(car, p)) for p in pins), by=by, never=circuit.function == "restraint", faults=faults,
+        pins=tuple((p, _said(car, p)) for p in pins), by=by, never=circuit.function == "restraint",
+        shots=_shots(desk, vehicle, wanted), sent=sent, faults=faults,
     )  # fmt: skip
+
+
+def _shots(desk: Desk, vehicle: str, pin: str) -> tuple[tuple[str, str], ...]:
+    """Return the photographs of a pin that the evidence has, the newest first."""
+    records = [record for document in desk.evidence(vehicle) for record in document.records]
+    mine = [record for record in records if record.photo is not None and record.claims.pin == pin]
+    return tuple(
+        (record.photo.file, f"{record.photo.shows} {record.by}, {record.on}")
+        for record in reversed(mine[-_MOST_SHOTS:])
+        if record.photo is not None
+    )
 
 
 def _said(car: Car, pin: str) -> str:
@@ -92,30 +113,43 @@ def keep(desk: Desk, ask: Ask) -> Answer:
     page = _page(desk, vehicle, wished, at, by)
     if page.never:
         raise WebError(409, "Airbag wires are never measured, so nothing is kept about this pin here.")
-    colour = page.colour if ask.sent("seen") == "as drawn" else ask.sent("colour")
-    stripe = page.stripe if ask.sent("seen") == "as drawn" else ask.sent("stripe")
-    reading = ask.sent("reading")[:200]
-    if not reading and not colour:
-        faults = ("Nothing was said: choose the colour you see, and type what the meter shows.",)
-        again = _page(desk, vehicle, wished, at, by, faults)
+    as_drawn = ask.sent("seen") == "as drawn"
+    colour = page.colour if as_drawn else ask.sent("colour")
+    stripe = page.stripe if as_drawn else ask.sent("stripe")
+    reading, upload = ask.sent("reading")[:200], ask.files.get("photo")
+    photo: Photo | None = None
+    attach: tuple[Attachment, ...] = ()
+    faults: tuple[str, ...] = ()
+    if upload is not None and upload.data:
+        seen = f"{colour}/{stripe}" if stripe else colour
+        shows = f"Pin {page.pin}, {page.plug}{f': {seen}' if seen else ''}."
+        try:
+            photo, attachment = new_photo(upload, page.at, shows)
+            attach = (attachment,)
+        except ValueError as problem:
+            faults = (f"The photograph: {problem}. Take it once more.",)
+    if not reading and not colour and photo is None and not faults:
+        faults = ("Nothing was said: choose the colour you see, type what the meter shows, or take a photograph.",)
+    if faults:
+        again = _page(desk, vehicle, wished, at, by, faults, (ask.sent("colour"), ask.sent("stripe"), reading))
         return Page(template="walk.html", title=f"Pin {page.pin}, {page.plug}", context=again, status=422)
-    _keep(desk, vehicle, _record(desk, page, (colour, stripe, reading)), desk.worker(ask.who))
+    _keep(desk, vehicle, _record(desk, page, (colour, stripe, reading), photo), desk.worker(ask.who), attach)
     after = page.after or page.at
     return Redirect(to=address(f"/vehicles/{vehicle}/walk", [*page.choice, ("at", after), ("by", by)]))
 
 
-def _record(desk: Desk, page: WalkPage, seen: tuple[str, str, str]) -> EvidenceRecord:
+def _record(desk: Desk, page: WalkPage, seen: tuple[str, str, str], photo: Photo | None) -> EvidenceRecord:
     car = desk.car(page.vehicle, {key.removeprefix("car."): value for key, value in page.choice})
     colour, stripe, reading = seen
     return EvidenceRecord(
         circuit=car.pins[page.at].circuit,
         claims=Claims(colour=colour or None, stripe=(stripe or None) if colour else None, pin=page.at, kind=None),
         scope={key.removeprefix("car."): (value,) for key, value in page.choice},
-        how="measured", reading=reading or None, by=page.by[:60], on=desk.clock().date(),
+        how="measured", reading=reading or None, by=page.by[:60], on=desk.clock().date(), photo=photo,
     )  # fmt: skip
 
 
-def _keep(desk: Desk, vehicle: str, record: EvidenceRecord, by: str) -> None:
+def _keep(desk: Desk, vehicle: str, record: EvidenceRecord, by: str, attach: tuple[Attachment, ...]) -> None:
     """Add a record to the evidence about a vehicle; whoever adds one at the same time is waited for."""
     id = f"{vehicle}-evidence"
     for _ in range(8):
@@ -126,7 +160,7 @@ def _keep(desk: Desk, vehicle: str, record: EvidenceRecord, by: str) -> None:
             base = desk.store.latest("evidence", id)
             text = with_entry(desk.loaded(base), base.text, "records", None, record)
         try:
-            desk.store.save("evidence", id, text, by=by, base=base)
+            desk.store.save("evidence", id, text, by=by, base=base, attach=attach)
         except Conflict:
             continue
         return

@@ -10,6 +10,7 @@ from loomwright.web import (
     page_new_kit,
     page_new_vehicle,
     page_part,
+    page_photos,
     page_siblings,
     page_versions,
     page_wires,
@@ -36,6 +37,8 @@ ENTERING: Mapping[str, Mapping[str, Callable[[Desk, Ask], Answer]]] = MappingPro
     "/vehicles/{vehicle}/circuits/{circuit}/remove": {"POST": page_circuit.remove},
     "/vehicles/{vehicle}/import": {"GET": page_import.show, "POST": page_import.look},
     "/vehicles/{vehicle}/import/wires.csv": {"GET": page_import.template},
+    "/vehicles/{vehicle}/photo": {"POST": page_photos.keep},
+    "/vehicles/{vehicle}/photos/{name}": {"GET": page_photos.picture},
     "/vehicles/{vehicle}/versions": _VERSIONS,
     "/vehicles/{vehicle}/siblings": {"GET": page_siblings.show, "POST": page_siblings.take},
     "/kits/new": {"GET": page_new_kit.show, "POST": page_new_kit.make},
@@ -44,5 +47,7 @@ ENTERING: Mapping[str, Mapping[str, Callable[[Desk, Ask], Answer]]] = MappingPro
     "/kits/{kit}/edit/{section}/{nth}": _PART,
     "/kits/{kit}/edit/{section}/{nth}/remove": {"POST": page_part.remove},
     "/kits/{kit}/versions": _VERSIONS,
+    "/kits/{kit}/photo": {"POST": page_photos.keep},
+    "/kits/{kit}/photos/{name}": {"GET": page_photos.picture},
 })  # fmt: skip
 """Pattern -> method -> what answers it; those without a name in them come first."""

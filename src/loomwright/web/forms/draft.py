@@ -13,12 +13,13 @@ from loomwright.documents.car import expand
 from loomwright.documents.editing import value_at
 from loomwright.documents.faces import shape_of
 from loomwright.documents.part_checking import check_part
+from loomwright.documents.pictures import Photo
 from loomwright.documents.reading import Source, Tree, read_tree
 from loomwright.documents.vehicle import Axis, Circuit, Plug
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.papers.pin_face import mark_of
 
-__all__ = ["Draft", "draft_face", "draft_of", "free_slug", "slug_of"]
+__all__ = ["Draft", "draft_face", "draft_of", "free_slug", "photo_of", "slug_of"]
 
 _P = TypeVar("_P", bound=BaseModel)
 
@@ -125,6 +126,12 @@ def draft_face(
         shape=shape, occupants=wires, side=plug.seen_side, turn=plug.seen_turn, target=target if target in shape.pins
         else None, avoid=tuple(p for p in avoid if p != target), labels=labels, mark=mark_of(plug),
     )  # fmt: skip
+
+
+def photo_of(raw: Mapping[str, Any]) -> Photo | None:
+    """Return the photograph that an entry names, `None` where it names none that could be one."""
+    found = raw.get("photo")
+    return check_part(Photo, found).part if isinstance(found, dict) else None
 
 
 def slug_of(words: str) -> str:

@@ -5,9 +5,15 @@ from dataclasses import dataclass, field
 
 from pydantic import BaseModel
 
-__all__ = ["ID_WORDS", "Section"]
+__all__ = ["FILM_WORDS", "ID_WORDS", "Section"]
 
 ID_WORDS = "Short name inside the shop's records"
+
+FILM_WORDS = {
+    "video.link": "Film: its address | Where one is on the network; it begins with https://.",
+    "video.at": "Film: where it begins | Minutes and seconds.", "video.shows": "Film: what it shows",
+}  # fmt: skip
+"""Words for the fields of a film, which many kinds of entry may have. A photograph has a form of its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from typing import Any
 
 from loomwright.web.forms.draft import Draft, free_slug
 from loomwright.web.forms.kit_sections import KIT_SECTIONS
-from loomwright.web.forms.section import Section
+from loomwright.web.forms.section import FILM_WORDS, Section
 from loomwright.web.forms.slots import Choices, Refs, Slot, slots_of
 from loomwright.web.forms.typed import condition_text
 from loomwright.web.forms.vehicle_sections import VEHICLE_SECTIONS
@@ -53,8 +53,8 @@ def _kind_of(draft: Draft, terminal: str) -> str:
 
 def section_slots(section: Section, refs: Refs, *, is_new: bool) -> tuple[Slot, ...]:
     """Return the fields of an entry; the id of one that exists stays, since others name it by it."""
-    leave = section.leave if is_new else (*section.leave, "id")
-    slots = slots_of(section.model, refs, section.words, leave)
+    leave = (*section.leave, "photo") if is_new else (*section.leave, "photo", "id")
+    slots = slots_of(section.model, refs, {**FILM_WORDS, **section.words}, leave)
     if not section.id_from:
         return slots
     # An id is made of what was typed; whoever wants another one finds its field at the end.

@@ -2,7 +2,7 @@
 
 import types
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Any, Literal, TypeAlias, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -65,7 +65,23 @@ class Slot:
         return self.path[-1]
 
 
-_LONG = frozenset({"words", "note", "look", "opening", "service", "access", "tools", "bag", "press", "reply", "means", "way_out", "cue"})
+_LONG = frozenset(
+    {
+        "words",
+        "note",
+        "look",
+        "opening",
+        "service",
+        "access",
+        "tools",
+        "bag",
+        "press",
+        "reply",
+        "means",
+        "way_out",
+        "cue",
+    }
+)
 
 
 def slots_of(
@@ -101,7 +117,9 @@ def _slots(
             continue
         bare, many = _bare(info.annotation)
         if not many and _is_model(bare):
-            yield from _slots(bare, refs, words, leave, path)
+            inner = _slots(bare, refs, words, leave, path)
+            # Of a block that may be missing nothing is needed; what it lacks once it is begun is told.
+            yield from inner if info.is_required() else (replace(slot, needed=False) for slot in inner)
         elif key in ("only", "except") and refs.axes is not None:
             yield from _axes(path, refs.axes)
         else:
