@@ -8,6 +8,7 @@ import uvicorn
 
 from loomwright.store.store import Store
 from loomwright.web.app import create_app
+from loomwright.web.settings import Settings
 from tests.web.conftest import clock
 
 __all__ = ["Served"]
@@ -16,10 +17,10 @@ __all__ = ["Served"]
 class Served:
     """A workbench that listens on a free port of this machine."""
 
-    def __init__(self, store: Store) -> None:
+    def __init__(self, store: Store, settings: Settings | None = None) -> None:
         self._socket = socket.socket()
         self._socket.bind(("127.0.0.1", 0))
-        self.app = create_app(store, clock)
+        self.app = create_app(store, clock, settings)
         config = uvicorn.Config(self.app, log_level="error", lifespan="off")
         self._server = uvicorn.Server(config)
         self._thread = threading.Thread(target=self._server.run, kwargs={"sockets": [self._socket]}, daemon=True)
