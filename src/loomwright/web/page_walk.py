@@ -10,6 +10,7 @@ from loomwright.network.pin_levels import pin_levels
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.papers.vehicle_page import plug_drawing, walk_states
 from loomwright.papers.words.en import naming
+from loomwright.sheets.drawn import target_share
 from loomwright.store.values import Attachment, Conflict
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError, address
 from loomwright.web.desk import Desk
@@ -36,6 +37,7 @@ class WalkPage:
     place_words: str
     look: str
     drawing: FaceDrawing
+    at_share: float  # how far from the left of the drawing the pin is, 0 to 1
     name: str
     colour: str
     stripe: str
@@ -75,12 +77,13 @@ def _page(
     plug_id, _, pin = wanted.partition("/")
     plug, occupant, n = car.plugs[plug_id], car.pins[wanted], pins.index(wanted)
     circuit, standing = car.circuits[occupant.circuit], car.standing[occupant.circuit]
-    levels = pin_levels(car, wanted)
+    levels, drawing = pin_levels(car, wanted), plug_drawing(car, plug_id, pin)
     return WalkPage(
         vehicle=vehicle, car_name=car.name, cues=car.choice_words,
         choice=tuple((f"car.{axis}", value) for axis, value in car.choice.items()), at=wanted, pin=pin,
         plug=plug.name, place=car.places[plug.place].name, place_words=car.places[plug.place].words, look=plug.look,
-        drawing=plug_drawing(car, plug_id, pin), name=circuit.name or circuit.function,
+        drawing=drawing,
+        at_share=target_share(drawing) or 0.0, name=circuit.name or circuit.function,
         colour=occupant.colour or "", stripe=occupant.stripe or "", standing=naming.STANDING[standing.status],
         why=standing.why, levels=walk_states(car, levels), number=n + 1, total=len(pins), unproven=len(open_pins),
         before=pins[n - 1] if n else "", after=pins[n + 1] if n + 1 < len(pins) else "",

@@ -17,3 +17,7 @@ document.addEventListener("keydown", function (event) {
   var next = row && row.querySelector("input:not([readonly])");
   if (next) { next.focus(); next.select(); }
 });
+/* A drawing broader than a phone is moved so that the pin meant can be seen. */
+document.querySelectorAll(".plate[data-at]").forEach(function (plate) {
+  plate.scrollLeft = plate.dataset.at * plate.scrollWidth - plate.clientWidth / 2;
+});
