@@ -96,7 +96,7 @@ _FRENCH = {
     "bright": "Clair",
     "awake": "Garder l'écran allumé",
     "asleep": "Laisser l'écran s'éteindre",
-    "speak": "Lire à haute voix",
+    "speak": "Écouter",
     "silent": "Arrêter la lecture",
     "again": "Reprendre au début",
     "resumed": "Vous en étiez ici la dernière fois.",

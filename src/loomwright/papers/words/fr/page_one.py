@@ -34,7 +34,7 @@ PLUGS_INTRO = (
     "que ce guide appelle une alvéole. Dans le tableau, {first} est l'alvéole {pin} du connecteur {plug}. Lisez aussi "
     "l'étiquette sur le fil."
 )
-PLUGS_TABLE = ("Connecteur/alvéole", "Fil", "Longueur", "Dans cette voiture")
+PLUGS_TABLE = ("Alvéole", "Fil", "Longueur", "Dans cette voiture")
 PLUGS_PLACE = "{plug}/{pin}"
 PLUGS_LEAD = "{label}, {colour}"
 PLUGS_FUSED = "{length}, fusible {fuse}"
