@@ -35,7 +35,7 @@ _FIELD = re.compile(r"\{(\w+)")
 
 # What is written the same in both languages: names, signs, and words that both have.
 _ALIKE = frozenset({
-    "Option", "Verdict", "Circuit", "Point", "Volts", "question", "source", "note", "positive", "s", "DANGER",
+    "Option", "Verdict", "Circuit", "Point", "Volts", "question", "source", "note", "positive", "s", "DANGER", "format ",
 })  # fmt: skip
 
 

@@ -23,11 +23,13 @@ from loomwright.faults.wrong_pins import wrong_pins
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
 from loomwright.network.results import verdict
-from loomwright.papers.blocks import Bullets
+from loomwright.papers.blocks import Bullets, Paper
+from loomwright.papers.languages import language_of
 from loomwright.papers.match_object import match_object
 from loomwright.papers.match_report import match_report
 from loomwright.papers.rehearsal import start_paper
 from loomwright.papers.saying import plain
+from loomwright.papers.translating import in_language
 from loomwright.papers.weighing import weighing_paper
 from loomwright.papers.whole_set import printed_on, whole_set
 from loomwright.planning.installation import Installation, Refusal
@@ -128,11 +130,16 @@ def _csv(head: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
     return out.getvalue().encode("utf-8-sig")
 
 
+def _said(paper: Paper, docs: _Documents, found: Installation | Refusal) -> Paper:
+    """Return a paper in the shop's language."""
+    return in_language(paper, language_of(docs.shop.language, docs.shop, found.car, docs.kit))
+
+
 def _write_all(asked: Asked, tell: Tell) -> Made:
     """Write every sheet of one kit in one car into one archive."""
     docs, found = _one(asked)
     if isinstance(found, Refusal):
-        refused = {"refusal.html": render(match_report(found, None), "html")}
+        refused = {"refusal.html": render(_said(match_report(found, None), docs, found), "html")}
         lines = ("This kit must not be fitted to this car: there is nothing to print but why.",)
         return Made(lines=lines, files=refused)
     tell(0, 0, "the proof and the readings")
@@ -142,7 +149,8 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
     files: dict[str, bytes] = {}
     for number, (name, form) in enumerate(todo):
         tell(number, len(todo), f"{name}, {form}")
-        files[f"{name}.html" if form == "html" else f"{name}-{form}.pdf"] = render(papers[name], form)
+        file = f"{name}.html" if form == "html" else f"{name}-{form}.pdf"
+        files[file] = render(_said(papers[name], docs, found), form)
     result = match_object(found, proof, wrong_pins(found))
     files["match.json"] = json.dumps(result, indent=2, ensure_ascii=False).encode()
     tell(len(todo), len(todo), "the archive")
@@ -177,13 +185,13 @@ def _look_over(asked: Asked, tell: Tell) -> Made:
         f"{len(moving)} of {len(weighed)} facts that are not proven on this variant would change something.",
     )
     link = urlencode([(f"car.{axis}", value) for axis, value in asked.choice.items()])
-    files = {"what-to-measure-next.html": render(paper, "html")}
+    files = {"what-to-measure-next.html": render(_said(paper, docs, found), "html")}
     return Made(lines=lines, head=head, rows=tuple(rows), links=(link,) * len(rows), files=files)
 
 
 def _explore(asked: Asked, tell: Tell) -> Made:
     """Rehearse every scenario of one start and explore it in every order of events."""
-    _, found = _one(asked)
+    docs, found = _one(asked)
     if isinstance(found, Refusal):
         return Made(lines=("This kit must not be fitted to this car: there is no start to explore.",))
     settings, port = start_settings(found), Port(found)
@@ -207,6 +215,7 @@ def _explore(asked: Asked, tell: Tell) -> Made:
         f"{len(report.silent)} faults of a single wire would defeat a protection silently.",
         *(f"Broken: {words}" for words in broken),
     ]
+    paper = _said(paper, docs, found)
     files = {"the-start.html": render(paper, "html"), "the-start-a4.pdf": render(paper, "a4")}
     tell(steps, steps, "the paper")
     return Made(lines=tuple(lines), files=files)
