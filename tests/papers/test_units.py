@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from functools import cache
 
 import pytest
@@ -16,6 +16,7 @@ from loomwright.papers.blocks import Paper, Quantity
 from loomwright.papers.match_report import match_report
 from loomwright.papers.measures import Measures
 from loomwright.papers.reading_table import reading_table
+from loomwright.papers.saying import plain
 from loomwright.papers.whole_set import whole_set
 from loomwright.planning.installation import Installation
 from loomwright.sheets import render
@@ -45,8 +46,6 @@ def _solved(pair: tuple[str, str]) -> tuple[Installation, Proof, Readings]:
         message="IGN (3 mm2, 21 A) stands behind 30 A over 2 m.", advice="Use at least 5 mm2 or 10 AWG.",
     )  # fmt: skip
     proof = prove(installation)
-    from dataclasses import replace
-
     return installation, replace(proof, findings=(*proof.findings, finding)), readings(installation)
 
 
@@ -70,8 +69,7 @@ def _quantities(value: object) -> Iterator[Quantity]:
 
 def _written_by_people() -> str:
     """What the documents of the demonstration say in their own words: the name of a tool keeps its millimetres."""
-    return " ".join(" ".join(demo_files()[f].decode() if isinstance(demo_files()[f], bytes) else str(demo_files()[f])
-                             for f in demo_files()).split())  # fmt: skip
+    return " ".join(" ".join(demo_files().values()).split())
 
 
 @pytest.mark.parametrize("units", UNITS)
@@ -117,8 +115,6 @@ def test_sizes_of_another_room_are_said_in_the_units_of_the_shop() -> None:
      (3.31, "12 AWG"), (5.0, "10 AWG"), (8.0, "8 AWG"), (13.0, "6 AWG"), (33.0, "2 AWG"), (53.0, "1/0 AWG")],
 )  # fmt: skip
 def test_a_size_is_the_even_gauge_that_is_not_thinner(area_mm2: float, printed: str) -> None:
-    from loomwright.papers.saying import plain
-
     assert plain((Measures(shop=shop_in("inch")).size(area_mm2, "test"),)) == printed
     assert plain((Measures(shop=shop_in("metric")).size(area_mm2, "test"),)).endswith(" mm²")
 
@@ -129,7 +125,5 @@ def test_a_size_is_the_even_gauge_that_is_not_thinner(area_mm2: float, printed: 
 )
 def test_a_length_is_one_that_is_read_off_a_tape(length_m: float, inch: str, metric: str) -> None:
     # Source: international inch, 25.4 mm exactly (NIST SP 811, appendix B.8); whole inches and whole centimetres.
-    from loomwright.papers.saying import plain
-
     assert plain((Measures(shop=shop_in("inch")).length(length_m, "test"),)) == inch
     assert plain((Measures(shop=shop_in("metric")).length(length_m, "test"),)) == metric
