@@ -1,11 +1,12 @@
 """How long pages take with a full store, and a state change on the installation page.
 
 A store is filled with copies of the demonstration's vehicles and with jobs; pages are then asked for over HTTP on this
-machine, first one by one, then by several users at once. A change of state asks with another key position, step of the
-start, or shorted or opened wire each time. On a machine that does other work too, the processor time tells more.
+machine, first one by one, then by several users at once, each of whom also matches a kit and saves, all into one
+document. A change of state asks with another key position, step of the start, or shorted or opened wire each time. On a
+machine that does other work too, the processor time tells more.
 
-A start is stepped through event by event too. The processor time holds that of the asking side, which is small. What the
-first page looks for in the background is waited for: it is over before anybody has turned a page.
+A start is stepped through event by event too. The processor time holds that of the asking side, which is small. What
+the first page looks for in the background is waited for: it is over before anybody has turned a page.
 
     python benchmarks/web.py [--vehicles 2000] [--jobs 20000] [--users 20]
 
@@ -27,6 +28,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 from urllib.parse import quote, urlencode
 from urllib.request import urlopen
 
@@ -89,6 +91,40 @@ def ask(port: int, path: str, *, fragment: bool = False) -> float:
     if answer.status != 200:
         raise RuntimeError(f"{path}: {answer.status}")
     return 1000 * (time.perf_counter() - begun)
+
+
+def send(port: int, method: str, path: str, body: dict[str, object]) -> tuple[int, dict[str, object], float]:
+    """Return status, answer and time [ms] of a question of a program."""
+    begun = time.perf_counter()
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    connection.request(method, path, json.dumps(body), {"content-type": "application/json"})
+    answer = connection.getresponse()
+    found = json.loads(answer.read())
+    connection.close()
+    return answer.status, found, 1000 * (time.perf_counter() - begun)
+
+
+def save(port: int, note: str) -> tuple[int, float]:
+    """Save into the one document that everybody saves into, merging as often as somebody was faster.
+
+    Returns how often that was, and the time of all tries together [ms].
+    """
+    path, spent = "/api/documents/evidence/kestrin-fallow-evidence", 0.0
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+    connection.request("GET", path)
+    old = json.loads(connection.getresponse().read())
+    connection.close()
+    sent = {"text": f"{old['text']}# {note}\n", "base": old["number"]}
+    for tries in range(1000):
+        status, found, took = send(port, "PUT", path, sent)
+        spent += took
+        if status == 200:
+            return tries, spent
+        if status != 409:
+            raise RuntimeError(f"{path}: {status} {found}")
+        conflict: Any = found["conflict"]
+        sent = {"text": f"{conflict['theirs_text']}# {note}\n", "base": conflict["theirs"]}
+    raise RuntimeError(f"{path}: never saved")
 
 
 def weighs(port: int, path: str) -> float:
@@ -175,20 +211,33 @@ def main() -> int:
             for page, weight in first_kb.items():
                 print(f"{weight:8.1f} kB the first time  {page}")
             together: list[float] = []
+            matched: list[float] = []
+            saved: list[tuple[int, float]] = []
             errors: list[str] = []
+            choice = {axis.partition(".")[2]: value for axis, value in CAR.items()}
 
             def user(seed: int) -> None:
-                for page in random.Random(seed).sample(pages, 8):
-                    try:
-                        together.append(ask(port, page))
-                    except Exception as problem:
-                        errors.append(str(problem))
+                try:
+                    together.extend(ask(port, page) for page in random.Random(seed).sample(pages, 8))
+                    asked: dict[str, object] = {"vehicle": "kestrin-fallow", "kit": "rookery-4", "choice": choice}
+                    status, found, took = send(port, "POST", "/api/match", asked)
+                    if status != 200 or found["verdict"] != "fits":
+                        raise RuntimeError(f"/api/match: {status}")
+                    matched.append(took)
+                    saved.append(save(port, f"user {seed}"))
+                except Exception as problem:
+                    errors.append(repr(problem))
 
             users = [threading.Thread(target=user, args=(n,)) for n in range(chosen.users)]
             for thread in users:
                 thread.start()
             for thread in users:
                 thread.join()
+            text = store.latest("evidence", "kestrin-fallow-evidence").text
+            lost = sum(f"# user {n}\n" not in text for n in range(chosen.users))
+            errors += [f"{lost} saves lost"] if lost else []
+            for problem in errors:
+                print(problem)
     every = [took for took_of in times.values() for took in took_of]
     result = {
         "vehicles": chosen.vehicles, "jobs": chosen.jobs, "page_p95_ms": round(p95(every), 1),
@@ -197,6 +246,8 @@ def main() -> int:
         "first_page_kb": round(first_kb["/"], 1), "installation_first_kb": round(max(first_kb.values()), 1),
         "state_change_most_ms": round(max(state), 1), "state_change_cpu_p95_ms": round(p95(busy), 1),
         "users": chosen.users, "users_p95_ms": round(p95(together), 1),
+        "users_match_p95_ms": round(p95(matched), 1), "users_save_p95_ms": round(p95([s for _, s in saved]), 1),
+        "users_merged": sum(tries for tries, _ in saved),
         "errors": len(errors),
     }  # fmt: skip
     print(json.dumps(result))

@@ -60,3 +60,15 @@ def test_only_the_latest_revision_is_found(shop: Store, by: str) -> None:
     assert [hit.entry.version for hit in shop.search("yellow")] == [2]
     shop.undo("kit", "rook-4", by=by)
     assert [hit.entry.id for hit in shop.search("violet")] == ["rook-4", "2026-0001"]
+
+
+def test_ids_come_first_and_what_was_removed_is_not_found(shop: Store, by: str) -> None:
+    for n in range(30):
+        shop.save("job", f"2031-{n:04d}", f"format: 1\nkind: job\nname: an order for siskin-{n}\n", by=by)
+    shop.save("kit", "siskin-9", "format: 1\nkind: kit\nname: the kit\n", by=by)
+    shop.save("kit", "xsiskin", "format: 1\nkind: kit\nname: of another word\n", by=by)
+    assert [hit.entry.id for hit in shop.search("siskin", limit=3)] == ["siskin-9", "2031-0029", "2031-0028"]
+    assert "xsiskin" not in {hit.entry.id for hit in shop.search("siskin", limit=100)}
+    assert len(shop.search("siskin", limit=100)) == 31
+    shop.remove("kit", "siskin-9", by=by, base=shop.latest("kit", "siskin-9"))
+    assert [hit.entry.id for hit in shop.search("siskin", limit=1)] == ["2031-0029"]

@@ -11,7 +11,7 @@ from loomwright.errors import StoreError
 from loomwright.store import saving
 from loomwright.store.comparing import changes
 from loomwright.store.opened import Opened, no_document
-from loomwright.store.searching import excerpt, query_for, words_of
+from loomwright.store.searching import begins_in, excerpt, id_query_for, query_for, words_of
 from loomwright.store.tables import blobs, heads, revisions
 from loomwright.store.values import KINDS, Attached, Attachment, Change, Entry, Hit, Revision
 
@@ -212,8 +212,19 @@ class Documents(Opened):
         if not wanted:
             return ()
         with self.database.reading() as connection:
-            query = query_for(wanted, kinds, self.database.dialect).limit(limit)
-            found = saving.entries(connection, query)
+            every = tuple(kinds)
+            first = saving.entries(
+                connection, id_query_for(wanted, every).where(revisions.c.action != "remove").limit(limit)
+            )
+            found = [e for e in first if begins_in(e.id, wanted)]
+            if len(found) < limit:
+                known = {entry.number for entry in found}
+                query = query_for(wanted, every, self.database.dialect).limit(limit + len(known))
+                # First the few numbers, then what belongs to them: the other way round all that is found is joined.
+                numbers = connection.execute(query.add_columns(heads.c.number)).scalars().all()
+                rest = select().select_from(heads).where(heads.c.number.in_(numbers)).order_by(heads.c.number.desc())
+                found += [e for e in saving.entries(connection, rest) if e.number not in known]
+                del found[limit:]
             texts = [saving.revision_at(connection, entry.number).text for entry in found]
         hits = []
         for entry, text in zip(found, texts, strict=True):
