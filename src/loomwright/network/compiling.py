@@ -1,13 +1,13 @@
 """From a named netlist and a list of states to the arrays the lane solver takes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
 
-from loomwright.network.branches import OPEN_RATIO, Branches, FloatArray, Latch
-from loomwright.network.elements import GROUND, Element, Netlist
+from loomwright.network.branches import OPEN_RATIO, BoolArray, Branches, FloatArray, Latch
+from loomwright.network.elements import GROUND, Element, Netlist, When
 from loomwright.network.states import State
 
 __all__ = ["Compiled", "compile_netlist", "emf_of", "scale_of"]
@@ -93,18 +93,62 @@ def _latches(netlist: Netlist, index: Mapping[str, int]) -> tuple[Latch, ...]:
 def scale_of(netlist: Netlist, states: Sequence[State]) -> FloatArray:
     """Return the nominal scale of each element in each state, shape (B, L): 1 where it conducts, else nearly nothing.
 
-    Elements share few different conditions, so each condition is asked once per state.
+    Elements share few different conditions, so each is asked once, of all states together.
     """
-    joined = [netlist.joined(s) for s in states]
-    rows: dict[tuple[object, ...], FloatArray] = {}
+    table = _StateTable(netlist, states)
+    rows: dict[tuple[When, ...], FloatArray] = {}
     out = np.empty((len(netlist.elements), len(states)))
     for i, element in enumerate(netlist.elements):
         row = rows.get(element.when)
         if row is None:
-            row = np.array([1.0 if element.conducts(s, n) else OPEN_RATIO for s, n in zip(states, joined, strict=True)])
-            rows[element.when] = row
+            held = np.zeros(len(states), dtype=np.bool_)
+            for when in element.when:
+                held |= table.holds(when)
+            row = rows[element.when] = np.where(held, 1.0, OPEN_RATIO)
         out[i] = row
     return out
+
+
+class _StateTable:
+    """Some states column by column, to ask one condition of all of them as `When.holds` asks it of one."""
+
+    def __init__(self, netlist: Netlist, states: Sequence[State]) -> None:
+        self._states = states
+        self._joined = np.array([netlist.joined(state) for state in states])
+        self._columns: dict[tuple[str, str], BoolArray] = {}
+        self._held: dict[When, BoolArray] = {}
+
+    def holds(self, when: When) -> BoolArray:
+        """Tell in which states a condition holds, shape (L,)."""
+        found = self._held.get(when)
+        if found is None:
+            found = np.ones(len(self._states), dtype=np.bool_)
+            if when.keys is not None:
+                found &= np.logical_or.reduce([self._column("key", key) for key in sorted(when.keys)], axis=0)
+            for name, wanted in when.stimuli:
+                found &= self._column("stimulus", name) == wanted
+            if when.command is not None:
+                found &= self._column("command", when.command)
+            if when.joined_from is not None:
+                found &= self._joined >= when.joined_from
+            if when.joined_below is not None:
+                found &= self._joined < when.joined_below
+            if when.not_stage is not None:
+                found &= ~self._column("stage", when.not_stage)
+            self._held[when] = found
+        return found
+
+    def _column(self, what: str, name: str) -> BoolArray:
+        found = self._columns.get((what, name))
+        if found is None:
+            asked: Callable[[State], bool] = {
+                "key": lambda state: state.key == name,
+                "stimulus": lambda state: state.holds(name),
+                "command": lambda state: name in state.commands,
+                "stage": lambda state: state.stage == name,
+            }[what]
+            found = self._columns[what, name] = np.array([asked(state) for state in self._states], dtype=np.bool_)
+        return found
 
 
 def emf_of(compiled: Compiled, battery_v: float | None = None) -> FloatArray:

@@ -10,6 +10,7 @@ side; and as numbers without a sign, which spares the compiler the question whet
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import accumulate, chain
 from typing import NamedTuple
 
 import numpy as np
@@ -219,8 +220,9 @@ def _products(rows: Sequence[Sequence[tuple[int, int]]]) -> Gets:
 
 
 def _lists(rows: Sequence[Sequence[int]]) -> Lists:
-    flat = np.array([number * WIDTH for row in rows for number in row], dtype=np.uintp)
-    return Lists(at=_numbers(np.cumsum([0, *(len(row) for row in rows)])), place=flat)
+    flat = np.fromiter(chain.from_iterable(rows), dtype=np.uintp)
+    ends = np.fromiter(accumulate(map(len, rows), initial=0), dtype=np.int64)
+    return Lists(at=ends, place=flat * np.uintp(WIDTH))
 
 
 def _numbers(values: Iterable[int]) -> _Ints:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 import numpy as np
+import numpy.typing as npt
 
 from loomwright.documents.car import Car
 from loomwright.network.branches import OPEN_RATIO, BoolArray
@@ -232,6 +233,8 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
         and BATTERY not in (e.a, e.b)
     ]
     fuses = [e for e in elements if e.fuse_a is not None and e.origin.side == "vehicle"]
+    at = solved.compiled.at
+    ends = np.array([[at(elements[i].a), at(elements[i].b)] for i in joining], dtype=np.intp).reshape(-1, 2).T
     conducting = _conducting(solved)[joining]
     joined: set[tuple[str, ...]] = set()
     seen: set[bytes] = set()
@@ -240,19 +243,18 @@ def check_feeds_apart(car: Car, solved: Solved) -> Iterator[Finding]:
         if state.stage in ("bare", "removed") or column.tobytes() in seen:
             continue
         seen.add(column.tobytes())
-        edges = [elements[joining[n]] for n in np.flatnonzero(column)]
-        group = _groups([(e.a, e.b) for e in edges])
-        behind: dict[str, list[Element]] = {}
+        group = _groups(ends[:, column], len(solved.compiled.node)).tolist()
+        behind: dict[int, list[Element]] = {}
         for fuse in fuses:
-            behind.setdefault(group.get(fuse.b, fuse.b), []).append(fuse)
-        for together in behind.values():
+            behind.setdefault(group[at(fuse.b)], []).append(fuse)
+        for here, together in behind.items():
             # Of two fuses in a row of one feed only the first is a feed of its own.
-            ends = {group.get(f.b, f.b) for f in together}
-            separate = sorted((f for f in together if group.get(f.a, f.a) not in ends), key=lambda f: f.id)[:2]
+            separate = sorted((f for f in together if group[at(f.a)] != here), key=lambda f: f.id)[:2]
             pair = tuple(f.id for f in separate)
             if len(pair) == 2 and pair not in joined:
                 joined.add(pair)
                 one, two = (_fuse_words(car, f) for f in separate)
+                edges = [elements[joining[n]] for n in np.flatnonzero(column)]
                 yield Finding(
                     code="feeds-joined",
                     severity="stop",
@@ -308,19 +310,17 @@ def _way(edges: Iterable[Element], start: str, goal: str) -> tuple[str, ...]:
     return tuple(reversed(way))
 
 
-def _groups(edges: Iterable[tuple[str, str]]) -> dict[str, str]:
-    """Return, for each node that an edge meets, one node that stands for everything joined to it."""
-    parent: dict[str, str] = {}
-
-    def top(x: str) -> str:
-        while parent.setdefault(x, x) != x:
-            parent[x] = parent[parent[x]]
-            x = parent[x]
-        return x
-
-    for a, b in edges:
-        parent[top(a)] = top(b)
-    return {x: top(x) for x in list(parent)}
+def _groups(ends: npt.NDArray[np.intp], nodes: int) -> npt.NDArray[np.intp]:
+    """Return for each node the least of all that edges join it to, itself included; `ends` has one column an edge."""
+    group = np.arange(nodes + 1)  # battery negative is the last one
+    while True:
+        least = np.minimum(group[ends[0]], group[ends[1]])
+        before = group.copy()
+        for end in ends:
+            np.minimum.at(group, end, least)
+        group = group[group]
+        if (group == before).all():
+            return group
 
 
 def _conducting(solved: Solved) -> BoolArray:
