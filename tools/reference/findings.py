@@ -1,6 +1,7 @@
 """docs/reference/findings.md: every code of a finding and of a refusal, read out of the sources that make them."""
 
 import ast
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -57,6 +58,8 @@ def _cases(node: ast.expr, scope: ast.AST) -> list[tuple[str, str]]:
         ]
     if isinstance(node, ast.Name):
         return [case for value in _assigned(scope, node.id) for case in _cases(value, scope)]
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "told":
+        return [(test, re.sub(r"\{[^{}]*\}", _HOLE, text)) for test, text in _cases(node.args[0], scope)]
     text = _text(node)
     return [] if text is None else [("", text)]
 
