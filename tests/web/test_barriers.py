@@ -45,7 +45,8 @@ _BEGIN = (
 # No pages, or pages with a test of their own.
 _APART = {
     "/begin", "/enter", "/fit/{vehicle}/{kit}/{sheet}", "/jobs/{serial}/issues/{issue}/{name}", "/problem/{report}",
-    "/work/{task}/files/{name}", "/static/{name}",
+    "/work/{task}/files/{name}", "/static/{name}", "/vehicles/{vehicle}/import/wires.csv",
+    "/vehicles/{vehicle}/photos/{name}", "/kits/{kit}/photos/{name}",
 }  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from html import unescape
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -49,8 +50,9 @@ def test_every_entry_of_the_demo_comes_back_out_of_its_form_as_it_was(name: str)
     draft = draft_of(kind, name, demo_files()[name])
     for section in SECTIONS[kind].values():
         slots = section_slots(section, refs_of(draft, section), is_new=True)
-        whole = (draft.at(*section.path) if section.path else draft.tree.value) or ([] if not section.single else {})
-        for raw in [whole] if section.single else whole:
+        whole: Any = draft.at(*section.path) if section.path else draft.tree.value
+        entries: list[Any] = [whole or {}] if section.single else whole or []
+        for raw in entries:
             before = {section.wrapped: raw} if section.wrapped else raw
             kept = {key: value for key, value in before.items() if key in section.leave}
             again = check_part(section.model, {**kept, **raw_of(typed_of(before, slots), slots)})

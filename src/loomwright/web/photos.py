@@ -5,6 +5,7 @@ upright and drawn anew; so a file that is two things at once comes out as a pict
 """
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from hashlib import sha256
 
 from loomwright.documents.pictures import Photo, photos_in
@@ -51,6 +52,10 @@ def photos_for(desk: Desk, fit: Fit) -> dict[str, Photograph]:
     return {**photos_kept(desk, "vehicle", fit.car.vehicle), **photos_kept(desk, "kit", fit.kit.id)}
 
 
+def _small(desk: Desk, one: Attached) -> Photograph:
+    return reduced(desk.store.bytes_of(one))
+
+
 def photos_kept(desk: Desk, kind: str, id: str) -> Mapping[str, Photograph]:
     """Return the photographs of one document that are kept with it."""
     revision = desk.revision(kind, id)
@@ -58,5 +63,5 @@ def photos_kept(desk: Desk, kind: str, id: str) -> Mapping[str, Photograph]:
     found: dict[str, Photograph] = {}
     for _, photo in photos_in(desk.loaded(revision).document):
         if (one := attached.get(photo.file)) is not None:
-            found[photo_key(id, photo)] = desk.photos.get(one.sha256, lambda one=one: reduced(desk.store.bytes_of(one)))
+            found[photo_key(id, photo)] = desk.photos.get(one.sha256, partial(_small, desk, one))
     return found

@@ -91,7 +91,7 @@ def _by_function(circuits: Mapping[str, tuple[int, Circuit]], paired: set[str]) 
 
 def _facts(circuit: Circuit) -> dict[str, str]:
     """Return what can differ, each as it is said."""
-    facts = {"What it is for": circuit.function, "Behaves as": circuit.behaviour.template}
+    facts: dict[str, str] = {"What it is for": circuit.function, "Behaves as": circuit.behaviour.template}
     for key, value in plain_of(circuit.behaviour).items():
         if key != "template":
             facts[key.replace("_", " ").capitalize()] = _said(value)

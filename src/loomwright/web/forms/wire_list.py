@@ -114,7 +114,10 @@ def read_list(
     """
     plugs = {p.id: {pin for row in p.face.rows for pin in row if pin} for _, p in draft.plugs}
     by_name = {p.name.lower(): p.id for _, p in draft.plugs} | {id: id for id in plugs}
-    rows, faults, unknown, skipped = [], [], {}, 0
+    rows: list[tuple[int, WireRow]] = []
+    faults: list[CellFault] = []
+    unknown: dict[str, str] = {}
+    skipped = 0
     for number, row in enumerate(sheet.rows[header:], header + 1):
         said = {field: row[index] for field, index in columns.items() if index < len(row)}
         if not any(text for field, text in said.items() if field not in ("plug", "pin")):
@@ -183,7 +186,8 @@ def _row(
 def _twice(rows: Sequence[tuple[int, WireRow]], draft: Draft) -> list[tuple[int, str]]:
     """Return the rows whose pin is filled already, in the vehicle or further up in the list."""
     known = {f"{plug.id}/{pin}" for _, plug in draft.plugs for pin in draft.wires_in(plug.id)}
-    found, first = [], {}
+    found: list[tuple[int, str]] = []
+    first: dict[str, int] = {}
     for number, row in rows:
         if row.pin and row.pin in known:
             words = f"found {row.pin}, in which a circuit sits already, expected an empty pin; change it in its form"
