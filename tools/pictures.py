@@ -9,8 +9,9 @@ import os
 import shutil
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -43,26 +44,24 @@ FOLDER = Path(__file__).parent.parent / "docs" / "pictures"
 LARGEST = 150_000  # bytes
 PICTURES = ("plug-face.png", "guide-step.png", "wiring-plan.png", "footwell.png")
 
-_VEHICLE, _KIT = "kestrin-fallow", "rookery-4"
-_CHOICE = {"year": "2014", "body": "sedan", "engine": "3.3", "trim": "touring"}
+_GUIDE = ("kestrin-fallow", "rookery-4", {"year": "2014", "body": "sedan", "engine": "3.3", "trim": "touring"})
+_PLAN = ("quillen-marram", "dunlin-7", {"year": "2000", "shifter": "floor", "alarm": "none"})  # cut wires, many relays
 _FUNCTION = "horn"  # the joint that is shown
 _PHONE: Any = {"width": 390, "height": 844}
 _FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
 
 
-def _papers() -> tuple[Installation, Paper, Paper]:
-    """Return the installation of the demonstration with its guide and its wiring plan."""
-    texts = {n: t for n, t in demo_files().items() if n == "shop.yaml" or _VEHICLE in n or _KIT in n}
+def _planned(vehicle_id: str, kit_id: str, choice: Mapping[str, str]) -> tuple[Installation, Shop]:
+    """Return a kit of the demonstration in one of its cars."""
+    texts = {n: t for n, t in demo_files().items() if n == "shop.yaml" or vehicle_id in n or kit_id in n}
     loaded = [e.document for e in load([Source(file=n, text=t.encode()) for n, t in texts.items()], MODELS)]
     vehicle = next(d for d in loaded if isinstance(d, Vehicle))
     kit = next(d for d in loaded if isinstance(d, Kit))
     shop = next(d for d in loaded if isinstance(d, Shop))
-    found = match(resolve(vehicle, _CHOICE, [d for d in loaded if isinstance(d, Evidence)]), kit, shop)
+    found = match(resolve(vehicle, choice, [d for d in loaded if isinstance(d, Evidence)]), kit, shop)
     if not isinstance(found, Installation):
         raise SystemExit(f"the demonstration kit is refused: {found.reason}")
-    proof = prove(found)
-    marks = {"tool": "Loomwright"}
-    return found, guide(found, proof, readings(found), shop, marks), wiring_plan(found, proof, shop, marks)
+    return found, shop
 
 
 def _step(paper: Paper, installation: Installation) -> tuple[int, Step]:
@@ -81,10 +80,24 @@ def _browser() -> Iterator["Browser"]:
     path = os.environ.get("CHROMIUM") or shutil.which("chromium")
     if path is None:
         raise SystemExit("found no chromium, expected one on the PATH; install it, or name it in CHROMIUM")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=_FLAGS)
+    with sync_playwright() as playwright, _fonts() as fonts:
+        environment = {**os.environ, "FONTCONFIG_FILE": str(fonts)}
+        browser = playwright.chromium.launch(executable_path=path, args=_FLAGS, env=environment)
         yield browser
         browser.close()
+
+
+@contextmanager
+def _fonts() -> Iterator[Path]:
+    """Give the list of fonts for the browser: the one of the sheets, so that a picture is the same on every machine."""
+    with as_file(files("fontpkg_source_sans_3") / "files") as held, tempfile.TemporaryDirectory() as folder:
+        listed = Path(folder) / "fonts.conf"
+        listed.write_text(
+            f"<fontconfig><dir>{held}</dir><cachedir>{folder}/cache</cachedir>"
+            f'<include ignore_missing="yes">/etc/fonts/fonts.conf</include></fontconfig>',
+            encoding="utf-8",
+        )
+        yield listed
 
 
 def _drawing(browser: "Browser", svg: str, *, width_px: int) -> bytes:
@@ -92,7 +105,7 @@ def _drawing(browser: "Browser", svg: str, *, width_px: int) -> bytes:
     page.set_content(
         f"<body style='margin:0'><div id=d style='display:inline-block;background:#fff;padding:16px'>"
         f"<div style='width:{width_px}px'>{svg}</div></div>"
-        f"<style>svg{{width:100%;height:auto;display:block;font-family:sans-serif}}</style>"
+        f"<style>svg{{width:100%;height:auto;display:block}}</style>"
     )
     shot: bytes = page.locator("#d").screenshot()
     page.close()
@@ -110,10 +123,10 @@ def _phone(browser: "Browser", html: bytes, number: int) -> bytes:
         page.goto(f"{file.as_uri()}#{name}")
         page.wait_for_timeout(200)
         shots = [page.screenshot()]
-        field = page.locator(f"#{name} .reading").first
-        for box, volts in zip(field.locator("input").all(), ("12.6", "12.5"), strict=False):
-            box.fill(volts)
-        field.evaluate("e => window.scrollTo(0, e.getBoundingClientRect().top + window.scrollY - 20)")
+        sheet = page.locator(f"#{name} .readings").first
+        sheet.locator(".battery").fill("12.6")
+        sheet.locator(".value").first.fill("12.5")
+        sheet.evaluate("e => window.scrollTo(0, e.getBoundingClientRect().top + window.scrollY - 20)")
         page.wait_for_timeout(200)
         shots.append(page.screenshot())
         page.close()
@@ -135,12 +148,12 @@ def _beside(images: list[Image.Image]) -> bytes:
     return out.getvalue()
 
 
-def _page(pdf: bytes, heading: str) -> bytes:
-    """Return the page on which a part of a paper begins; the list of contents does not count."""
+def _page(pdf: bytes, words: str) -> bytes:
+    """Return the first page with some words; the list of contents does not count."""
     import pypdfium2
 
     document = pypdfium2.PdfDocument(pdf)
-    number = next(n for n in range(1, len(document)) if heading in document[n].get_textpage().get_text_range())
+    number = next(n for n in range(1, len(document)) if words in document[n].get_textpage().get_text_range())
     image = document[number].render(scale=1.6).to_pil()
     out = io.BytesIO()
     image.save(out, format="PNG")
@@ -159,7 +172,10 @@ def _small(png: bytes) -> bytes:
 
 
 def _all() -> Iterator[tuple[str, bytes]]:
-    installation, paper, plan = _papers()
+    marks = {"tool": "Loomwright"}
+    installation, shop = _planned(*_GUIDE)
+    paper = guide(installation, prove(installation), readings(installation), shop, marks)
+    wired, _ = _planned(*_PLAN)
     number, step = _step(paper, installation)
     if step.face is None:
         raise LookupError(step.id)
@@ -168,7 +184,8 @@ def _all() -> Iterator[tuple[str, bytes]]:
         (face,) = draw(step.face.drawing, width_mm=170, words=step.face.words)
         yield "plug-face.png", _drawing(browser, face.svg, width_px=760)
         yield "guide-step.png", _phone(browser, render(paper, "html"), number)
-        yield "wiring-plan.png", _page(render(plan, "a4"), "The drawing")
+        plan = wiring_plan(wired, prove(wired), shop, marks)
+        yield "wiring-plan.png", _page(render(plan, "a4"), "Splice")
         (footwell,) = draw(picture.drawing, width_mm=150, words=picture.words)
         yield "footwell.png", _drawing(browser, footwell.svg, width_px=640)
 

@@ -9,6 +9,7 @@ from loomwright.sheets.svg import INK, text, text_width
 __all__ = ["Box", "Letters", "break_lines"]
 
 _SPACE = re.compile(r"[^\S\N{NO-BREAK SPACE}]+")  # a number stays with its unit
+_UNIT = re.compile(r"(?<=\d) (?=(?:A|V|W|ohm|AWG|mm2|mm²|mm)\b)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +36,7 @@ class Box:
 def break_lines(words: str, width: float, size: float, *, bold: bool = False, most: int = 6) -> list[str]:
     """Break a text into lines that fit a width, words too long for a line included; the last one ends in … if cut."""
     lines: list[str] = []
-    for word in _SPACE.split(printable(words)):
+    for word in _SPACE.split(_UNIT.sub("\N{NO-BREAK SPACE}", printable(words))):
         if not word:
             continue
         rest = word

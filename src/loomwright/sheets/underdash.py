@@ -177,7 +177,7 @@ def _outline(
         shape((31, 77), (42, 77), (41.4, 84), (31.6, 84), width=0.6),
         shape((51, 66), (51.5, 76), close=False, width=0.7),
         shape((49.5, 76), (53.5, 76), (55, 92), (50.5, 92), width=0.6),
-        word(48.5, 63.6, "map knee panel"), word(36.5, 55.5, "map column"), word(9.2, 88, "map kick"),
+        word(46.8, 63.6, "map knee panel"), word(36.5, 55.5, "map column"), word(9.2, 88, "map kick"),
         word(9.2, 92.5, "map panel"), word(46, 95.5, "map pedals"), word(72, 67, "map stack"),
         word(36.5, 3, "map cluster"),
     ]  # fmt: skip
