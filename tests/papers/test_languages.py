@@ -13,13 +13,20 @@ import loomwright
 from loomwright.documents.basis import LanguageCode
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.documents.texts import spaced, texts_of
+from loomwright.fitting.order import begin, order_check
+from loomwright.fitting.questions import KEYS, PARKED, PLACE
+from loomwright.network.tracing import trace_reading
+from loomwright.papers.bench_test import bench_test
 from loomwright.papers.blocks import Paper, Quantity
 from loomwright.papers.foreign import Foreign
 from loomwright.papers.language import Language
 from loomwright.papers.languages import ENGLISH, FRENCH, LANGUAGES, language_of
 from loomwright.papers.match_report import match_report
+from loomwright.papers.order_check import order_paper
 from loomwright.papers.reading_table import reading_table
+from loomwright.papers.rehearsal import start_paper
 from loomwright.papers.saying import say
+from loomwright.papers.trace_table import trace_paper
 from loomwright.papers.translating import SAID, in_language
 from loomwright.papers.wiring_plan import wiring_plan
 from loomwright.papers.words import en, fr
@@ -27,15 +34,19 @@ from loomwright.papers.words.fr._told import TABLES, TOLD
 from loomwright.papers.words.pairing import french_spaces, texts
 from loomwright.sentences import capital, clause, linked, listing, told
 from loomwright.sheets import words as sheet_words
+from loomwright.starting.advice import advise
+from loomwright.starting.rehearse import rehearse
+from loomwright.starting.scenarios import SCENARIOS
 from tests.pairs import PAIRS
-from tests.papers.builders import VARIANTS, Built, built, built_pair, quantities
+from tests.papers.builders import VARIANTS, Built, built, built_pair, documents, quantities
 
 _SOURCE = Path(loomwright.__file__).parent
 _FIELD = re.compile(r"\{(\w+)")
 
 # What is written the same in both languages: names, signs, and words that both have.
 _ALIKE = frozenset({
-    "Option", "Verdict", "Circuit", "Point", "Volts", "question", "source", "note", "positive", "s", "DANGER", "format ",
+    "Option", "Verdict", "Circuit", "Point", "Volts", "question", "source", "note", "positive", "s", "DANGER",
+    "format ",
 })  # fmt: skip
 
 
@@ -200,6 +211,25 @@ def test_no_paper_of_another_pair_says_such_a_word(pair: tuple[str, str]) -> Non
     made = built_pair(pair)
     known = _known(made)
     assert {name: left for name, paper in _papers(made).items() if (left := _left(paper, known))} == {}
+
+
+def test_no_other_paper_says_such_a_word() -> None:
+    made = built("2014 sedan")
+    one, known = made.installation, _known(made)
+    reading = next(r for r in made.readings.readings if r.band.driven)
+    vehicle, kit, evidence, shop = documents()
+    order = begin(vehicle, kit, shop, (evidence,))
+    whole = {**VARIANTS["2014 sedan"], PARKED: "attached-garage", KEYS: "1", PLACE: "Port Corvane"}
+    papers = {
+        "bench test": bench_test(one, made.proof, made.readings, shop, {}),
+        "trace": trace_paper(trace_reading(one, reading, made.readings.battery_v), lambda _: None),
+        "start": start_paper(one, None, (rehearse(one, SCENARIOS["cold"]),), advise(one)),
+        "order, open": order_paper(order_check(order, {"engine": "3.3"})),
+        "order": order_paper(order_check(order, whole)),
+    }
+    # Elements without words of their own are told by their ids.
+    found = {name: _left(paper, [*known, "v:battery"]) for name, paper in papers.items()}
+    assert {name: left for name, left in found.items() if left} == {}
 
 
 def test_the_search_finds_a_sentence_outside_the_catalogue() -> None:

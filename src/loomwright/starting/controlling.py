@@ -5,6 +5,7 @@ from collections.abc import Callable
 from loomwright.documents.kit import Terminal
 from loomwright.network.sensing import input_level
 from loomwright.planning.installation import Installation
+from loomwright.sentences import told
 from loomwright.starting.car_now import BRIDGED_S, RPM, CarNow
 from loomwright.starting.modes import Decision, EngineSpeed, Inputs, Mode, Timer, changed
 from loomwright.starting.port import Port, PortEquivalent
@@ -116,8 +117,10 @@ class ControllerNow:
             self.ends[timer] = car.time_s + length
         if decision.mode.name != self.mode.name:
             self.mode_at[decision.mode.name] = car.time_s
-            why = f" ({decision.reason})" if decision.reason else ""
-            self._tell(f"the kit: {decision.mode.name}{why}", decision.mode.name)
+            became = told("the kit: {mode}", mode=decision.mode.name)
+            if decision.reason:
+                became = told("the kit: {mode} ({reason})", mode=decision.mode.name, reason=decision.reason)
+            self._tell(became, decision.mode.name)
         self.mode = decision.mode
         self._note_off(decision.commands)
         car.switched(was_on=_ignites(self.commands), is_on=_ignites(decision.commands))
