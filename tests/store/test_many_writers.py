@@ -1,5 +1,6 @@
 """Several who write at once, threads and programs: none is lost, none is let over another's newer revision."""
 
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -63,16 +64,35 @@ def test_many_may_open_a_new_store_at_once(place: str, tmp_path: Path) -> None:
     assert list(tmp_path.glob("*before*")) == []
 
 
-def test_who_waits_too_long_is_told_why(place: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_who_waits_too_long_for_another_program_is_told_why(
+    place: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(connecting, "BUSY_S", 0.2)
-    with open_store(place, keep_in=tmp_path) as store:
+    with open_store(place, keep_in=tmp_path) as store, open_store(place, keep_in=tmp_path) as other:
         by = store.add_person("Wren").id
         with (
-            store.database.writing(),
+            other.database.writing(),
             pytest.raises(StoreError, match="found another program writing for more than 5 s, expected a free store"),
         ):
             store.save("kit", "a", "a: 1\n", by=by)
         assert store.save("kit", "a", "a: 1\n", by=by).number == 1
+
+
+def test_threads_of_one_program_wait_for_each_other(
+    place: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(connecting, "BUSY_S", 0.2)
+    with open_store(place, keep_in=tmp_path) as store, ThreadPoolExecutor(3) as threads:
+        by = store.add_person("Wren").id
+        with store.database.writing():
+            saved = [threads.submit(store.save, "kit", name, f"a: {name}\n", by=by) for name in ("a", "b", "c")]
+            time.sleep(1.0)  # longer than they would wait for another program
+            assert not any(one.done() for one in saved)
+        assert sorted(one.result().number for one in saved) == [1, 2, 3]
+        monkeypatch.setattr(connecting, "_QUEUE_S", 0.1)
+        told = "found another save of this program that takes longer than 0.1 s, expected it to end; try again"
+        with store.database.writing(), pytest.raises(StoreError, match=told):
+            store.save("kit", "d", "a: 1\n", by=by)
 
 
 def test_who_reads_sees_one_state_and_stops_nobody(store: Store, by: str) -> None:

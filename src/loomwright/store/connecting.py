@@ -1,10 +1,11 @@
 """The database behind a store: how it is opened so that what is committed stays, and what its errors mean."""
 
 import os
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,10 @@ from loomwright.errors import StoreError
 __all__ = ["BUSY_S", "Database", "connect"]
 
 BUSY_S = 5
-"""How long a writer waits for another one [s]."""
+"""How long a writer waits for one of another program [s]."""
+
+_QUEUE_S = 60
+"""How long a writer waits for those of its own program, who are known to come to an end [s]."""
 
 # Any number will do that nobody else uses in the same database; writers of one store queue behind it.
 _WRITERS_LOCK = 7_205_114_663
@@ -49,6 +53,7 @@ class Database:
     engine: Engine
     name: str
     path: Path | None
+    _queue: threading.Lock = field(default_factory=threading.Lock, repr=False, compare=False)
 
     @property
     def dialect(self) -> str:
@@ -74,12 +79,15 @@ class Database:
     def writing(self) -> Iterator[Connection]:
         """Give a connection whose changes are kept together at the end, or not at all; writers come one by one.
 
+        Threads of one program stand in a queue: the file's own lock is asked for again and again, and on a busy machine
+        somebody who asks at the wrong moments would be told that the store is not free.
+
         Raises
         ------
         StoreError
             Where the database fails, or another writer is not ready in time.
         """
-        with self._told(), self.engine.connect() as plain:
+        with self._in_turn(), self._told(), self.engine.connect() as plain:
             connection = plain.execution_options(is_writing=True)
             with connection.begin():
                 if self.path is None:
@@ -90,6 +98,18 @@ class Database:
     def close(self) -> None:
         """Close all connections."""
         self.engine.dispose()
+
+    @contextmanager
+    def _in_turn(self) -> Iterator[None]:
+        if not self._queue.acquire(timeout=_QUEUE_S):
+            raise StoreError(
+                f"{self.name}: found another save of this program that takes longer than {_QUEUE_S} s, expected it to "
+                "end; try again"
+            )
+        try:
+            yield
+        finally:
+            self._queue.release()
 
     @contextmanager
     def _told(self) -> Iterator[None]:

@@ -62,11 +62,12 @@ class Documents(Opened):
             Where the person or kind is not known, something is too large, or the database fails.
         """
         text = document if isinstance(document, str) else dump_document(document)
-        detached = frozenset(detach)
+        detached, digest = frozenset(detach), saving.checked_text(kind, id, text)
         with self.database.writing() as connection:
             return saving.save(
-                connection, kind=kind, id=id, text=text, by=by, at=self.now(), base=base, attach=attach, detach=detached
-            )
+                connection, kind=kind, id=id, text=text, by=by, at=self.now(), base=base, attach=attach,
+                detach=detached, digest=digest,
+            )  # fmt: skip
 
     def undo(self, kind: str, id: str, *, by: str, base: Entry | None = None) -> Revision:
         """Keep a new revision that is equal to the one before the latest, attachments included.

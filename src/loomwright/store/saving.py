@@ -89,9 +89,14 @@ def save(
     attach: Sequence[Attachment] = (),
     detach: Iterable[str] = (),
     action: Action = "save",
+    digest: str | None = None,
 ) -> Revision:
-    """Keep a text as the latest revision of a document; see `Store.save`."""
-    digest = checked_text(kind, id, text)
+    """Keep a text as the latest revision of a document; see `Store.save`.
+
+    `digest` is what `checked_text` returned, where the text was checked before: reading it takes longer than all the
+    rest, and other writers wait meanwhile.
+    """
+    digest = digest or checked_text(kind, id, text)
     require_person(connection, by)
     latest = latest_of(connection, kind, id)
     if base is not None and (base.kind, base.id) != (kind, id):
