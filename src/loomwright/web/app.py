@@ -77,7 +77,8 @@ def create_app(store: Store, clock: Clock, settings: Settings | None = None) -> 
     app = Starlette(
         routes=[*routes, *api_routes(desk)], exception_handlers={HTTPException: lost}, lifespan=living,
         middleware=[
-            Middleware(Guard, settings=settings, door=desk.door), Middleware(GZipMiddleware, minimum_size=1000),
+            Middleware(Guard, settings=settings, door=desk.door),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
         ],
     )  # fmt: skip
     app.router.redirect_slashes = False  # an address has one spelling, and no answer repeats what the request said
