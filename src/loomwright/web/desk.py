@@ -17,7 +17,7 @@ from loomwright.documents.evidence import Evidence
 from loomwright.documents.glance import Glance, glance
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Loaded, Source, read_document, read_tree
+from loomwright.documents.reading import Loaded, Source, read_document
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.errors import DocumentError, Message, StoreError
@@ -141,19 +141,18 @@ class Desk:
 
         Raises DocumentError with every fault of its form, Conflict where somebody saved first.
         """
-        file = f"{kind}/{id}"
-        found = self.named(file, text)
-        if found != (kind, id):
-            wrong = "kind" if found[0] != kind else "id"
-            stands, wanted = (found[0], kind) if wrong == "kind" else (found[1], id)
-            line = read_tree(Source(file=file, text=text)).lines.get((wrong,))
-            raise DocumentError([
-                Message(
-                    file=file, line=line, field=wrong, found=repr(stands), expected=repr(wanted),
-                    advice="save it under its own name",
-                )
-            ])  # fmt: skip
-        return self.store.save(kind, id, text, by=by, base=base)
+        read = read_document(Source(file=f"{kind}/{id}", text=text), MODELS)
+        for key, wanted in (("kind", kind), ("id", id)):
+            if (stands := str(getattr(read.document, key, ""))) != wanted:
+                raise DocumentError([
+                    Message(
+                        file=read.file, line=read.lines.get((key,)), field=key, found=repr(stands),
+                        expected=repr(wanted), advice="save it under its own name",
+                    )
+                ])  # fmt: skip
+        kept = self.store.save(kind, id, text, by=by, base=base)
+        self._documents.get(kept.sha256, lambda: read)  # whoever asks for it next need not read it again
+        return kept
 
     def loaded(self, revision: Revision) -> Loaded:
         """Read a revision.
