@@ -7,8 +7,12 @@ import pypdfium2
 import pytest
 
 from loomwright.network.results import Readings
+from loomwright.papers.blocks import Picture
+from loomwright.papers.drawings import WiringPlan
 from loomwright.papers.job import Job
+from loomwright.papers.languages import FRENCH
 from loomwright.papers.saying import plain
+from loomwright.papers.translating import in_language
 from loomwright.papers.wiring_plan import wiring_plan
 from loomwright.papers.wiring_rows import wiring_drawing
 from loomwright.planning.installation import Installation
@@ -49,6 +53,17 @@ def test_nothing_of_a_drawn_circuit_lies_over_anything(pair: tuple[str, str], wi
         assert [fault for row in rows for fault in faults(row)] == []
         # A row is never higher than a page: Letter has 279 mm, of which 215 are left for what stands on it.
         assert max(row.height for row in rows) < 215
+
+
+@pairs
+@widths
+def test_nothing_lies_over_anything_in_french_either(pair: tuple[str, str], width: float) -> None:
+    for installation in installations(pair, 1):
+        paper = in_language(wiring_plan(installation, unproved(installation), documents()[3], {}), FRENCH)
+        (plan,) = (b.drawing for b in paper.blocks if isinstance(b, Picture) and isinstance(b.drawing, WiringPlan))
+        rows = draw_wiring(plan, width_mm=width, language="fr")
+        assert [fault for row in rows for fault in faults(row)] == []
+        assert "Masse" in "".join(row.words for row in rows)
 
 
 @pairs

@@ -18,10 +18,13 @@ from loomwright.sheets.part_symbols import (
 from loomwright.sheets.schematic import Circuit, Point
 from loomwright.sheets.svg import line
 
-__all__ = ["RelayEnds", "add_relay", "relay_above", "relay_width"]
+__all__ = ["FACTORY_RISE", "RelayEnds", "add_relay", "relay_above", "relay_width"]
 
 _HALF = 9.0  # of the frame's height
 _BELOW = 4.0  # from the frame to the axis
+_OVER = 3.4  # from the frame up to a wire that passes over it
+FACTORY_RISE = 2 * _HALF + _BELOW + _OVER
+"""How far above the axis a changeover brings the wire to the factory's end [mm]."""
 _COIL, _CLOSES, _CHANGES = 12.0, 27.0, 30.0  # from the left
 _PIN_WIDE = 14.0
 _RISE = 14.5  # from the frame up to the pin at which the feed is taken
@@ -72,7 +75,7 @@ def _relay(circuit: Circuit, x: float, axis: float, part: WiringPart, *, small: 
     # The kit's lead: to the lower end of the coil where it pulls to ground, to the upper one where it feeds.
     grounded: list[float] = []
     if part.positive:
-        circuit.wire((x, axis), (x + 0.8, axis), (x + 0.8, top - 3.4), (coil_x, top - 3.4), upper)
+        circuit.wire((x, axis), (x + 0.8, axis), (x + 0.8, top - _OVER), (coil_x, top - _OVER), upper)
         circuit.wire(lower, (coil_x, bottom + 0.8))
         grounded.append(coil_x)
     else:
@@ -83,11 +86,11 @@ def _relay(circuit: Circuit, x: float, axis: float, part: WiringPart, *, small: 
         first, second = add_contact(circuit, contact_x, middle, "87", "30")
         circuit.wire(second, (contact_x, bottom + 0.8))
         grounded.append(contact_x)
-        circuit.wire(first, (contact_x, top - 3.4), (frame_right + 1.4, top - 3.4), (frame_right + 1.4, axis), out)
+        circuit.wire(first, (contact_x, top - _OVER), (frame_right + 1.4, top - _OVER), (frame_right + 1.4, axis), out)
     elif _changes(part):
         makes, rests, common = add_changeover(circuit, contact_x, middle)
         circuit.wire(common, (contact_x, axis), out)
-        factory = (rests[0], top - 3.4)
+        factory = (rests[0], top - _OVER)
         circuit.wire(rests, factory)
         first = makes
     else:

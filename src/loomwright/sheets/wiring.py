@@ -19,7 +19,7 @@ from loomwright.sheets.part_symbols import (
     add_mark,
     add_resistor,
 )
-from loomwright.sheets.relay_drawing import add_relay, relay_above
+from loomwright.sheets.relay_drawing import FACTORY_RISE, add_relay, relay_above
 from loomwright.sheets.schematic import Circuit, Point, Wire
 from loomwright.sheets.svg import PAPER, drawing, line, path, text_width
 from loomwright.sheets.swatches import exact_codes
@@ -219,7 +219,7 @@ class _Row:
     def _rise(self) -> float:
         """Return how far above the axis a relay brings the factory's end of an opened wire [mm]."""
         part = self._row.part
-        return 25.4 if part is not None and part.pattern == "relay changes over" else 0.0
+        return FACTORY_RISE if part is not None and part.pattern == "relay changes over" else 0.0
 
     def _strip_above(self) -> float:
         part = self._row.part
