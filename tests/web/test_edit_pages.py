@@ -100,6 +100,7 @@ def test_an_entry_is_added_changed_and_taken_away_and_comes_back(own: tuple[Test
     assert len(vehicle_in(store, "kestrin-fallow").places) == nth - 1
     versions = client.get("/vehicles/kestrin-fallow/versions").text
     assert "Bring version 3 back" in versions
+    assert "places[behind-the-glove-box].minutes: new, 9.0" in unescape(versions)
     assert "<b>heater" not in versions
     numbers = {e.version: e.number for e in store.revisions("vehicle", "kestrin-fallow")}
     back = {"token": changed["token"], "number": str(numbers[3]), "latest": str(numbers[4])}
@@ -323,3 +324,15 @@ def test_a_changed_text_takes_its_translations_along_and_no_others(own: tuple[Te
     after = store.latest("vehicle", "kestrin-fallow").text
     assert sent["words"][0] not in after
     assert after.count("said:") == before.count("said:") - 1
+
+
+def test_of_many_versions_the_newest_are_compared_and_any_other_when_asked(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    for n in range(7):
+        sent = _form(client.get(f"{EDIT}/places/1").text)
+        assert client.post(f"{EDIT}/places/1", data=sent | {"minutes": [str(20 + n)]}).status_code == 303
+    assert store.latest("vehicle", "kestrin-fallow").version == 8
+    page = client.get("/vehicles/kestrin-fallow/versions").text
+    assert "25.0 became 26.0" in page
+    assert "20.0 became 21.0" not in page
+    assert "20.0 became 21.0" in client.get("/vehicles/kestrin-fallow/versions?look=3").text

@@ -33,6 +33,8 @@ from loomwright.web.page_edit import kind_and_id, section_of
 
 __all__ = ["keep", "new", "remove", "show"]
 
+_MOST_OFFERED = 500
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartPage:
@@ -87,7 +89,8 @@ def _entry(draft: Draft, at: _At) -> dict[str, Any]:
 def _slots(desk: Desk, draft: Draft, at: _At) -> tuple[Slot, ...]:
     vehicles: Choices = ()
     if at.section.key == "services":
-        vehicles = tuple((line.entry.id, line.glance.name or line.entry.id) for line in desk.lines("vehicle"))
+        lines = desk.lines("vehicle", limit=_MOST_OFFERED)
+        vehicles = tuple((line.entry.id, line.glance.name or line.entry.id) for line in lines)
     refs = refs_of(draft, at.section, housings(desk), vehicles)
     return section_slots(at.section, refs, is_new=at.nth == 0 and not at.section.single)
 

@@ -11,6 +11,7 @@ from loomwright.web.page_edit import kind_and_id
 __all__ = ["bring_back", "show"]
 
 _SHOWN, _MOST_CHANGES = 30, 40
+_COMPARED = 4  # each takes two texts to be read; of the others one is compared when it is asked for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +23,7 @@ class VersionView:
     by: str
     at: str
     action: str
+    is_compared: bool
     changes: tuple[Change, ...]
     more: int
 
@@ -47,18 +49,22 @@ def show(desk: Desk, ask: Ask) -> Answer:
     before = {entry.number: entries[n - 1] if n else None for n, entry in enumerate(entries)}
     context = VersionsPage(
         kind=kind, id=id, name=draft.name, latest=latest.number, older=len(entries) - len(shown),
-        versions=tuple(_view(desk, entry, before[entry.number]) for entry in reversed(shown)),
+        versions=tuple(
+            _view(desk, entry, before[entry.number], compare=n < _COMPARED or ask.one("look") == str(entry.version))
+            for n, entry in enumerate(reversed(shown))
+        ),
     )  # fmt: skip
     return Page(template="versions.html", title=f"Versions of {draft.name}", context=context)
 
 
-def _view(desk: Desk, entry: Entry, before: Entry | None) -> VersionView:
+def _view(desk: Desk, entry: Entry, before: Entry | None, *, compare: bool) -> VersionView:
     changes: tuple[Change, ...] = ()
-    if before is not None:
+    if before is not None and compare:
         changes = desk.store.compare(desk.store.at(before.number), desk.store.at(entry.number))
     return VersionView(
         number=entry.number, version=entry.version, by=desk.name_of(entry.by), at=entry.at[:16].replace("T", " "),
-        action=entry.action, changes=changes[:_MOST_CHANGES], more=max(0, len(changes) - _MOST_CHANGES),
+        action=entry.action, is_compared=compare or before is None, changes=changes[:_MOST_CHANGES],
+        more=max(0, len(changes) - _MOST_CHANGES),
     )  # fmt: skip
 
 

@@ -1,5 +1,6 @@
 """The sections of a kit that have a form, in the order in which they are entered."""
 
+from loomwright.documents.basis import Document
 from loomwright.documents.kit import (
     AddedPart,
     Branch,
@@ -20,6 +21,7 @@ __all__ = ["KIT_SECTIONS"]
 
 _KIT_LISTS = frozenset(
     {
+        *Document.model_fields,
         "format",
         "kind",
         "id",
