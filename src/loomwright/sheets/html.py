@@ -51,8 +51,8 @@ def render_html(paper: Paper) -> bytes:
         "body",
         tag("a", clean(words["skip"]), class_="skip", href="#contents"),
         _tools(words),
-        blocks.shapes(),
         tag("main", _front(paper, plan.contents, words), *parts),
+        blocks.shapes(),  # after the text, so that a phone shows the first screen before it has read all drawings
         _call(paper),
         _pager(words),
         tag("script", script),
@@ -115,7 +115,7 @@ def _length(block: Block) -> int | None:
 
 def _call(paper: Paper) -> str:
     """Whom to call, below whatever part of the paper is shown."""
-    return tag("p", runs(paper.footer), class_="call") if paper.footer else ""
+    return tag("footer", tag("p", runs(paper.footer)), class_="call") if paper.footer else ""
 
 
 def _pager(words: Mapping[str, str]) -> str:

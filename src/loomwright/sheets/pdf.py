@@ -7,7 +7,7 @@ from importlib.resources import as_file, files
 from typing import TYPE_CHECKING, Literal
 
 from loomwright.errors import RenderError
-from loomwright.papers.blocks import Paper
+from loomwright.papers.blocks import Paper, Step
 from loomwright.sheets.characters import printable
 from loomwright.sheets.pdf_blocks import TRIANGLE, PageWriter
 from loomwright.sheets.structure import Outline, outline
@@ -27,6 +27,7 @@ _NOT_SAID = frozenset({"drawings", "triangle", "link", "anchor", "lang", "is", "
 _LONG_WORD = re.compile(r"\S{25,}")
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _MOST_PAGES = 36  # nobody prints a longer guide: beyond that, steps flow over the ends of pages and save some
+_MOST_DRAWN = 14  # steps with a plug: a paper with more has more pages than that in any case, and is set but once
 _TEXT_MM = 178.0  # width of the text, the same on both pages, so that one paper is drawn and measured once
 
 
@@ -39,8 +40,10 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
         If the typesetter refuses a page or warns about one.
     """
     data = _data(paper)
-    result, warnings = _typeset(paper.id, data, page, keep=True)
-    if len(_PAGE.findall(result)) > _MOST_PAGES:
+    drawn = sum(isinstance(block, Step) and block.face is not None for block in paper.blocks)
+    keep = drawn <= _MOST_DRAWN
+    result, warnings = _typeset(paper.id, data, page, keep=keep)
+    if keep and len(_PAGE.findall(result)) > _MOST_PAGES:
         result, warnings = _typeset(paper.id, data, page, keep=False)
     if warnings:
         listed = "; ".join(str(warning.message) for warning in warnings)
