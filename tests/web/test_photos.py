@@ -137,6 +137,7 @@ def test_the_walk_keeps_a_photograph_as_evidence(own: tuple[TestClient, Store]) 
     assert [one.name for one in store.attachments(revision)] == [photo.file]
     page = client.get(at).text
     assert photo.file in page
+    assert photo.file in client.get("/vehicles/kestrin-fallow/circuits/ignition-1").text
     assert client.get(f"/vehicles/kestrin-fallow/photos/{photo.file}").status_code == 200
 
 

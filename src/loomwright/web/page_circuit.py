@@ -16,6 +16,7 @@ from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.slots import Slot
 from loomwright.web.forms.templates import TEMPLATES
 from loomwright.web.forms.typed import Typed, condition_text, typed_of
+from loomwright.web.photos import shots_of
 
 __all__ = ["add", "change", "new", "remove", "show"]
 
@@ -41,6 +42,7 @@ class CircuitPage:
     theirs: Theirs | None
     place: int  # in the list of circuits, counted from 1; 0 for a new one
     photo: Photo | None
+    shots: tuple[tuple[str, str], ...]  # photographs in the evidence: file, what is said of them
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +55,7 @@ class _Told:
 
 
 def _page(
+    desk: Desk,
     draft: Draft, base: int, id: str, template: str, typed: Typed, index: int | None, told: _Told | None = None
 ) -> Page:  # fmt: skip
     told = told or _Told()
@@ -71,6 +74,7 @@ def _page(
         base=not_kept.base if not_kept else base, id_fault=told.id_fault,
         faults=(*form.faults, *(str(m) for m in found.elsewhere)), may_keep_anyway=bool(not_kept and not_kept.messages),
         theirs=not_kept.theirs if not_kept else None, place=0 if index is None else index + 1,
+        shots=shots_of(desk, draft.id, circuit=id) if id else (),
         photo=None if index is None else photo_of(draft.items(_PATH)[index] if index < len(draft.items(_PATH)) else {}),
     )  # fmt: skip
     title = "A new circuit" if index is None else next((i.value for i in form.head if i.slot.key == "name"), "") or id
@@ -110,7 +114,7 @@ def new(desk: Desk, ask: Ask) -> Answer:
     """Show the empty form."""
     revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
     template = _template(ask.one("template") or "switched feed")
-    return _page(draft, revision.number, "", template, empty_typed(draft, template, ask.one("pin")[:60]), None)
+    return _page(desk, draft, revision.number, "", template, empty_typed(draft, template, ask.one("pin")[:60]), None)
 
 
 def show(desk: Desk, ask: Ask) -> Answer:
@@ -122,7 +126,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
     kept = str(behaviour.get("template", "")) if isinstance(behaviour, dict) else ""
     template = _template(ask.one("template") or (kept if kept in TEMPLATES else "switched feed"))
     typed = typed_of(raw, _slots(draft, template))
-    return _page(draft, revision.number, ask.path["circuit"], template, typed, index)
+    return _page(desk, draft, revision.number, ask.path["circuit"], template, typed, index)
 
 
 def add(desk: Desk, ask: Ask) -> Answer:
@@ -132,7 +136,7 @@ def add(desk: Desk, ask: Ask) -> Answer:
     if any(raw.get("id") == id for raw in draft.items(_PATH)):
         words = f"found {id!r}, which another circuit has; choose another one"
         told = _Told(id_fault=words)
-        return _page(draft, revision.number, id, template, ask.form, None, told)
+        return _page(desk, draft, revision.number, id, template, ask.form, None, told)
     return _keep(desk, ask, id, template, None)
 
 
@@ -157,11 +161,11 @@ def _keep(desk: Desk, ask: Ask, id: str, template: str, existing: str | None) ->
     if circuit is None:
         id_fault = next((str(f) for f in faults if f.path[:1] == ("id",)), "")
         told = _Told(faults=tuple(f for f in faults if f.path[:1] != ("id",)), id_fault=id_fault)
-        return _page(draft, base.number, id, template, ask.form, index, told)
+        return _page(desk, draft, base.number, id, template, ask.form, index, told)
     found = keep_edit(desk, ask, "vehicle", draft.id, item_set(_PATH, index, plain_of(circuit)))
     if isinstance(found, NotKept):
         _, now = found_draft(desk, "vehicle", draft.id)
-        return _page(now, revision.number, id, template, ask.form, index, _Told(not_kept=found))
+        return _page(desk, now, revision.number, id, template, ask.form, index, _Told(not_kept=found))
     return Redirect(to=f"/vehicles/{draft.id}/circuits/{id}{_nth(ask)}")
 
 
@@ -179,5 +183,5 @@ def remove(desk: Desk, ask: Ask) -> Answer:
         raw = draft.items(_PATH)[index]
         template = _template_sent(ask)
         typed = typed_of(raw, _slots(draft, template))
-        return _page(draft, revision.number, ask.path["circuit"], template, typed, index, _Told(not_kept=found))
+        return _page(desk, draft, revision.number, ask.path["circuit"], template, typed, index, _Told(not_kept=found))
     return Redirect(to=f"/vehicles/{draft.id}/edit")

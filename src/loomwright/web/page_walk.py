@@ -15,11 +15,9 @@ from loomwright.store.values import Attachment, Conflict
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError, address
 from loomwright.web.desk import Desk
 from loomwright.web.page_vehicles import some_choice
-from loomwright.web.photos import new_photo
+from loomwright.web.photos import new_photo, shots_of
 
 __all__ = ["keep", "show"]
-
-_MOST_SHOTS = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,19 +86,8 @@ def _page(
         why=standing.why, levels=walk_states(car, levels), number=n + 1, total=len(pins), unproven=len(open_pins),
         before=pins[n - 1] if n else "", after=pins[n + 1] if n + 1 < len(pins) else "",
         pins=tuple((p, _said(car, p)) for p in pins), by=by, never=circuit.function == "restraint",
-        shots=_shots(desk, vehicle, wanted), sent=sent, faults=faults,
+        shots=shots_of(desk, vehicle, pin=wanted), sent=sent, faults=faults,
     )  # fmt: skip
-
-
-def _shots(desk: Desk, vehicle: str, pin: str) -> tuple[tuple[str, str], ...]:
-    """Return the photographs of a pin that the evidence has, the newest first."""
-    records = [record for document in desk.evidence(vehicle) for record in document.records]
-    mine = [record for record in records if record.photo is not None and record.claims.pin == pin]
-    return tuple(
-        (record.photo.file, f"{record.photo.shows} {record.by}, {record.on}")
-        for record in reversed(mine[-_MOST_SHOTS:])
-        if record.photo is not None
-    )
 
 
 def _said(car: Car, pin: str) -> str:

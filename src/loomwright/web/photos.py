@@ -17,7 +17,9 @@ from loomwright.web.asking import Upload, WebError
 from loomwright.web.desk import Desk, Fit
 from loomwright.web.forms.draft import slug_of
 
-__all__ = ["attached_named", "new_photo", "photos_for", "photos_kept"]
+__all__ = ["attached_named", "new_photo", "photos_for", "photos_kept", "shots_of"]
+
+_MOST_SHOTS = 6
 
 # Enough to read a label on a plug; a picture of this size has some 400 kB.
 _LONG_SIDE_PX, _QUALITY = 1800, 82
@@ -65,3 +67,14 @@ def photos_kept(desk: Desk, kind: str, id: str) -> Mapping[str, Photograph]:
         if (one := attached.get(photo.file)) is not None:
             found[photo_key(id, photo)] = desk.photos.get(one.sha256, partial(_small, desk, one))
     return found
+
+
+def shots_of(desk: Desk, vehicle: str, *, pin: str = "", circuit: str = "") -> tuple[tuple[str, str], ...]:
+    """Return the photographs that the evidence has of a pin or of a circuit, the newest first: file, what is said."""
+    records = [record for document in desk.evidence(vehicle) for record in document.records if record.photo is not None]
+    mine = [r for r in records if (pin and r.claims.pin == pin) or (circuit and r.circuit == circuit)]
+    return tuple(
+        (record.photo.file, f"{record.photo.shows} {record.by}, {record.on}")
+        for record in reversed(mine[-_MOST_SHOTS:])
+        if record.photo is not None
+    )

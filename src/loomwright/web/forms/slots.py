@@ -121,17 +121,19 @@ def _slots(
             # Of a block that may be missing nothing is needed; what it lacks once it is begun is told.
             yield from inner if info.is_required() else (replace(slot, needed=False) for slot in inner)
         elif key in ("only", "except") and refs.axes is not None:
-            yield from _axes(path, refs.axes)
+            yield from _axes(path, refs.axes, words)
         else:
             said = words.get(full, words.get(key, key.replace("_", " ").capitalize()))
             yield _slot(path, info, bare, many, said, refs, words, leave)
 
 
-def _axes(path: tuple[str, ...], axes: Sequence[tuple[str, tuple[str, ...]]]) -> Iterator[Slot]:
-    but = path[-1] == "except"
+def _axes(
+    path: tuple[str, ...], axes: Sequence[tuple[str, tuple[str, ...]]], words: Mapping[str, str]
+) -> Iterator[Slot]:
+    said = words.get(path[-1], "Not where {axis} is" if path[-1] == "except" else "Only where {axis} is")
     for axis, values in axes:
         yield Slot(
-            path=(*path, axis), words=f"{'Not where' if but else 'Only where'} {axis} is", hint="", kind="axes",
+            path=(*path, axis), words=said.format(axis=axis), hint="", kind="axes",
             needed=False, assumed="", suggested=values,
         )  # fmt: skip
 

@@ -48,6 +48,7 @@ VEHICLE_SECTIONS = (
         many="Never built",
         path=("not_built",),
         model=NeverBuilt,
+        words={"only": "Never built where {axis} is"},
         wrapped="only",
         intro=("Combinations of the values above that the maker never built. Order checks do not ask about them."),
     ),
