@@ -81,7 +81,7 @@ def _browser() -> Iterator["Browser"]:
     if path is None:
         raise SystemExit("found no chromium, expected one on the PATH; install it, or name it in CHROMIUM")
     with sync_playwright() as playwright, _fonts() as fonts:
-        environment = {**os.environ, "FONTCONFIG_FILE": str(fonts)}
+        environment: dict[str, str | float | bool] = {**os.environ, "FONTCONFIG_FILE": str(fonts)}
         browser = playwright.chromium.launch(executable_path=path, args=_FLAGS, env=environment)
         yield browser
         browser.close()
