@@ -1,6 +1,8 @@
 """Papers in another language: whole catalogues, no sentence outside them, and the same paper otherwise."""
 
 import ast
+import copy
+import pickle
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -270,6 +272,14 @@ def test_a_sentence_is_said_from_what_it_was_made_of() -> None:
     assert french.of(capital(linked(("red", "blue"), ", "))) == "Rouge, blue"
     assert french.of("red/blue") == "red/blue"
     assert french.of("red/red") == "rouge/rouge"
+
+
+def test_a_copy_remembers_what_it_was_made_of() -> None:
+    sentence = told("the kit had {one}", one="red")
+    text = say("Wait: {what}", what=sentence)
+    for found in (pickle.loads(pickle.dumps(text)), copy.deepcopy(text)):
+        assert found == text
+        assert FRENCH.text(found) == FRENCH.text(text) != text
 
 
 def test_a_text_of_a_document_without_a_translation_stays_and_says_its_language() -> None:

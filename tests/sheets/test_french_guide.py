@@ -43,7 +43,7 @@ def test_no_english_sentence_is_left_on_the_page() -> None:
 
 def test_on_paper_it_says_its_language_and_stays_on_the_page() -> None:
     data = render(_guide(), "a4")
-    assert pypdf.PdfReader(io.BytesIO(data)).root_object["/Lang"] == "fr"
+    assert str(pypdf.PdfReader(io.BytesIO(data)).root_object["/Lang"]) == "fr"
     document = pypdfium2.PdfDocument(data)
     outside = []
     for number in range(len(document)):
