@@ -8,6 +8,7 @@ from loomwright.papers.bench_page import BenchPage, JointView, bench_page
 from loomwright.papers.bench_start import StartView, start_view
 from loomwright.papers.blocks import Paper
 from loomwright.papers.drawings import DashMap, DashSpot
+from loomwright.papers.languages import LANGUAGES
 from loomwright.papers.match_report import match_report
 from loomwright.papers.saying import plain
 from loomwright.papers.words.en import bench as bench_words
@@ -59,6 +60,7 @@ class FitPage:
     refusal: Paper | None
     bench: "BenchView | None"
     longer: tuple[tuple[str, Kind], ...]  # kinds of long work, by id
+    languages: tuple[tuple[str, str], ...]  # (code, name) of what sheets can be in besides the shop's own language
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +103,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
         picks=pick_axes(family, choice), verdict=verdict_words(fit), fits=not refused and is_sold(fit),
         refusal=match_report(fit.found, None) if isinstance(fit.found, Refusal) else None,
         bench=None if refused else _bench(desk, ask, fit), longer=tuple(KINDS.items()),
+        languages=tuple((one.code, one.name) for one in LANGUAGES.values() if one.code != fit.shop.language),
     )  # fmt: skip
     return Page(template="fit.html", title=f"{fit.kit.name} in the {fit.car.name}", context=context)
 
