@@ -1,10 +1,10 @@
-"""How soon the guide can be read on a slow phone, for every pair of the demonstration; and how large and how dear it is.
+"""How soon the guide can be read on a slow phone, for every pair of the demonstration; how large and how dear it is.
 
-Chromium opens each guide at 390 by 844 with its processor slowed down four times: once from the phone's own storage, once
-over a slow mobile link (150 ms, 1.6 Mbit/s down: common practice for a slow 4G), with an empty cache each time. The first
-screen is readable at the first contentful paint of the front page (W3C, Paint Timing), which must come within a second;
-the page answers to a tap once its script has run. The processor time is that of making the guide, the plan and the small
-sheets of one pair, drawn for the phone and on paper: three seconds at most.
+Chromium opens each guide at 390 by 844 with its processor slowed down four times: once from the phone's own storage,
+once over a slow mobile link (150 ms, 1.6 Mbit/s down: common practice for a slow 4G), with an empty cache each time.
+The first screen is readable at the first contentful paint of the front page (W3C, Paint Timing), which must come within
+a second; the page answers to a tap once its script has run. The processor time is that of making the guide, the plan
+and the small sheets of one pair, drawn for the phone and on paper: three seconds at most.
 
     python benchmarks/guide_phone.py [--runs 3]
 
