@@ -158,5 +158,25 @@ def test_a_process_that_dies_is_told(shop: tuple[TestClient, Store], monkeypatch
     assert "The work ended by itself (exit code 3)." in page
 
 
+def test_a_machine_that_gives_no_process_is_told_and_the_next_work_goes_on(
+    shop: tuple[TestClient, Store], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    client, _ = shop
+    kind = working.multiprocessing.get_context("spawn").Process
+    with monkeypatch.context() as patched:
+        patched.setattr(kind, "start", _no_process)
+        assert "The machine gave no process for this work." in _ended(client, _ask(client, "every-car"))
+    path = _ask(client, "every-car")
+    until = time.monotonic() + _LONG_S
+    while "<progress" not in client.get(path).text:
+        assert time.monotonic() < until
+        time.sleep(0.1)
+    client.post(f"{path}/cancel", data={"token": token_of(client, path)})
+
+
+def _no_process(_: object) -> None:
+    raise OSError("nothing left")
+
+
 def _dies(*_: object) -> None:
     raise SystemExit(3)

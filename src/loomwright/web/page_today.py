@@ -24,12 +24,13 @@ _LOOKED_AT, _OPEN, _RECENT, _PAIRS, _CHECKED, _MEASURED = 40, 12, 12, 3, 4, 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Todo:
-    """One thing to do: what it is, of what, and the next action with its address."""
+    """One thing to do: what it is, of what, the next action with its address, and why it is worth it."""
 
     what: str
     of: str
     next: str
     to: str
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,11 +116,16 @@ def _found(desk: Desk, tasks: Sequence[Task], kind: str, most: int) -> Iterator[
     for task in tasks:
         rows = [(row, link) for row, link in zip(task.rows, task.links, strict=True) if row[0] == kind]
         name = f"{_name(desk, 'kit', task.kit)} in the {_name(desk, 'vehicle', task.vehicle)}"
-        for (_, what, do), link in rows[:most]:
+        once: dict[str, tuple[str, str, str]] = {}
+        for (_, what, do, why), link in rows:
+            once.setdefault(what, (do, why, link))  # of several facts of a pin the weightiest, which comes first
+        for what, (do, why, link) in list(once.items())[:most]:
             if kind == "measure":
-                yield Todo(what=what, of=name, next=do, to=f"/vehicles/{task.vehicle}/walk?at={do.split()[-1]}&{link}")
+                to = f"/vehicles/{task.vehicle}/walk?at={do.split()[-1]}&{link}"
+                yield Todo(what=what, of=name, next=do, to=to, why=why)
             else:
-                yield Todo(what=what, of=name, next=do, to=f"/fit/{task.vehicle}/{task.kit}?{link}")
+                to = f"/fit/{task.vehicle}/{task.kit}?{link}"
+                yield Todo(what=what, of=name, next="Look at it in the car", to=to, why=do)
 
 
 def _name(desk: Desk, kind: str, id: str) -> str:

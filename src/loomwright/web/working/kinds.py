@@ -165,13 +165,13 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
 def _look_over(asked: Asked, tell: Tell) -> Made:
     """Tell what of one kit in one car must be put right, and which fact nobody measured matters most."""
     docs, found = _one(asked)
-    head = ("kind", "what", "what to do")
+    head = ("kind", "what", "what to do", "why")
     if isinstance(found, Refusal):
-        row = ("finding", f"Must not be fitted: {found.reason}", f"It would fit if {found.would_fit_if}.")
+        row = ("finding", f"Must not be fitted: {found.reason}", f"It would fit if {found.would_fit_if}.", "")
         return Made(lines=("This kit must not be fitted to this car.",), head=head, rows=(row,), links=("",))
     tell(0, 0, "the proof and the start")
     grave = [f for f in with_start(prove(found)).findings if f.severity != "note"]
-    rows = [("finding", f.message, f.advice) for f in grave]
+    rows = [("finding", f.message, f.advice, "") for f in grave]
     tell(0, 0, "each fact that nobody has measured on this variant, the kit planned and proved anew without it")
     weighed = measure_next(found, docs.shop)
     paper = weighing_paper(found, weighed)
@@ -179,7 +179,9 @@ def _look_over(asked: Asked, tell: Tell) -> Made:
     told = [plain(item) for block in paper.blocks if isinstance(block, Bullets) for item in block.items]
     moving = [w for w in weighed if w.moves]
     for weight, words in list(zip(moving, told, strict=True))[:_MOST_WEIGHED]:
-        rows.append(("measure", words, f"Measure pin {weight.pin}"))
+        circuit = found.car.circuits[weight.circuit]
+        what = f"{circuit.name or circuit.function}, pin {weight.pin}"
+        rows.append(("measure", what[:1].upper() + what[1:], f"Measure pin {weight.pin}", words))
     lines = (
         f"{len(grave)} findings must be put right.",
         f"{len(moving)} of {len(weighed)} facts that are not proven on this variant would change something.",

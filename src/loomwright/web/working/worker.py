@@ -17,7 +17,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 
-from loomwright.health.log import LOG
+from loomwright.health.log import LOG, failed
 from loomwright.web.asking import WebError
 from loomwright.web.working.child import work
 from loomwright.web.working.kinds import KINDS
@@ -153,8 +153,15 @@ class Worker:
             spawn = multiprocessing.get_context("spawn")  # a fork of a program with threads may hang
             ours, theirs = spawn.Pipe(duplex=False)
             process = spawn.Process(target=work, args=(theirs, task.kind, asked), daemon=True)
-            process.start()
-            theirs.close()
+            try:
+                process.start()
+            except (OSError, RuntimeError) as problem:
+                LOG.warning("no process for long work: %s", failed(problem))
+                self._end(task.id, "failed", "The machine gave no process for this work. Try once more.", begun)
+                ours.close()
+                continue
+            finally:
+                theirs.close()
             self._follow(task.id, process, ours, begun)
 
     def _follow(self, id: str, process: BaseProcess, pipe: Connection, begun: float) -> None:
