@@ -38,6 +38,7 @@ __all__ = ["DrawnFace", "draw_face", "lay_face"]
 Point = tuple[float, float]
 
 _ACCENT = "#0b5566"
+_AT_EDGE = 4.0  # a label that comes so near to an edge of the sheet is held there [mm]
 # The weight is said twice: browsers read the weight; the setting keeps a variable font from falling back to its
 # thinnest cut where a renderer takes the normal weight for the font's default.
 _BOLD = {"font-weight": "700", "font-variation-settings": "'wght' 700"}
@@ -172,7 +173,7 @@ def lay_face(
     if target is not None:
         _draw_target(over, cavities[target], frame)
         _draw_count(over, count_to(shape, target, side, turn), cavities[target], frame, say)
-    _draw_labels(over, layout.placed, target)
+    _draw_labels(over, layout.placed, target, width)
     caption = say(words.caption_words(side, latch, mark))
     narrow = is_narrow(width)
     if captioned:
@@ -317,7 +318,23 @@ def _draw_count(svg: Element, count: Count, target: Cavity, frame: Frame, say: C
         _write(group, f"{upper} {lower}", (x + 2.2, tip[1] + outward[1] * 2 + 0.9), None)
 
 
-def _draw_labels(svg: Element, labels: Sequence[Placed], target: str | None) -> None:
+def _held(placed: Placed, width: float) -> tuple[Anchor, float]:
+    """Return by which end a label above or below the plug is held: at an edge of the sheet by the end that lies there.
+
+    The widths of letters are an estimate; a browser with a wider font then makes the label grow inwards.
+    """
+    if placed.label.edge not in {"top", "bottom"}:
+        return placed.anchor, placed.x
+    wide = placed.label.width
+    left = placed.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[placed.anchor] * wide
+    if left < _AT_EDGE and placed.anchor != "start":
+        return "start", left
+    if left + wide > width - _AT_EDGE and placed.anchor != "end":
+        return "end", left + wide
+    return placed.anchor, placed.x
+
+
+def _draw_labels(svg: Element, labels: Sequence[Placed], target: str | None, width: float) -> None:
     """Draw all leaders, that of the target heavily, and what stands at their ends."""
     others = [placed for placed in labels if placed.label.pin != target]
     mine = [placed for placed in labels if placed.label.pin == target]
@@ -332,10 +349,11 @@ def _draw_labels(svg: Element, labels: Sequence[Placed], target: str | None) -> 
         texts = SubElement(svg, "g", {"font-size": number(group[0].label.size)})
         for placed in group:
             label = placed.label
+            anchor, x = _held(placed, width)
             for row, line in enumerate(label.text):
-                at = placed.x, placed.y + (row + 0.86) * label.size * LINE
+                at = x, placed.y + (row + 0.86) * label.size * LINE
                 ink = _ACCENT if label.pin == target and row == 0 else INK
-                _write(texts, line, at, None, anchor=placed.anchor, bold=label.bold and row == 0, fill=ink)
+                _write(texts, line, at, None, anchor=anchor, bold=label.bold and row == 0, fill=ink)
 
 
 def _key(entries: Sequence[tuple[str, str]]) -> tuple[str, float]:
