@@ -161,7 +161,7 @@ MISMATCH = (
 REFUSED = ("WARNING", "{words}")
 EXHAUST_PLACE = (
     "WARNING",
-    "Le moteur tourne dans cette partie. Soyez dehors, avec personne devant ni derrière la voiture. Les gaz d'échappement tuent dans un espace fermé.",
+    "Le moteur tourne dans cette partie. Soyez dehors, sans personne devant ni derrière la voiture. Les gaz d'échappement tuent dans un espace fermé.",
 )
 CHOCKS = (
     "WARNING",
