@@ -38,7 +38,7 @@ def test_two_years_differ_in_what_changed_between_them() -> None:
     found = differences(old, new)
     assert [d.id for d in found] == ["parking-light"]
     assert ("Pins", "body-a/7", "body-a/20") in found[0].points
-    assert ("Load a", "3.6", "3.9") in found[0].points
+    assert ("Load, A", "3.6", "3.9") in found[0].points
     trims = [circuits_in(draft, some_values(draft, {"trim": trim})) for trim in ("base", "touring")]
     assert all(d.there and not d.here for d in differences(*trims))
 

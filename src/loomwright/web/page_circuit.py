@@ -63,14 +63,18 @@ def _page(
     found = beside(not_kept.messages if not_kept else (), _PATH, _place(draft, index), id)
     form = form_of(draft, id, template, typed, (*told.faults, *found.here), is_new=index is None)
     wires = [text for name, text in typed if name.startswith("path.") and "/" in text]
-    named = dict.fromkeys(text.partition("/")[0] for text in wires)
+    named = {plug: pin for plug, _, pin in (text.partition("/") for text in reversed(wires))}
     twins = [n for n, raw in enumerate(draft.items(_PATH)) if raw.get("id") == id]
     context = CircuitPage(
         vehicle=draft.id, car_name=draft.name, form=form, nth=1 + twins.index(index) if index in twins else 1,
         twins=tuple((nth, _where(draft, n)) for nth, n in enumerate(twins, 1)) if len(twins) > 1 else (),
         templates=tuple(TEMPLATES),
         pins=tuple(f"{plug.id}/{pin}" for _, plug in draft.plugs for row in plug.face.rows for pin in row if pin),
-        faces=tuple((plug.name, draft_face(draft, plug)) for p in named if (plug := draft.plug(p)) is not None),
+        faces=tuple(
+            (plug.name, draft_face(draft, plug, target=pin))
+            for p, pin in named.items()
+            if (plug := draft.plug(p)) is not None
+        ),
         base=not_kept.base if not_kept else base, id_fault=told.id_fault,
         faults=(*form.faults, *(str(m) for m in found.elsewhere)), may_keep_anyway=bool(not_kept and not_kept.messages),
         theirs=not_kept.theirs if not_kept else None, place=0 if index is None else index + 1,

@@ -11,6 +11,8 @@ from loomwright.web.forms.draft import Draft
 
 __all__ = ["Difference", "circuits_in", "differences", "some_values", "taken_over"]
 
+_UNITS = {"a": "A", "ohm": "ohm", "s": "s", "v": "V"}  # ending of a key -> its unit
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
@@ -94,7 +96,7 @@ def _facts(circuit: Circuit) -> dict[str, str]:
     facts: dict[str, str] = {"What it is for": circuit.function, "Behaves as": circuit.behaviour.template}
     for key, value in plain_of(circuit.behaviour).items():
         if key != "template":
-            facts[key.replace("_", " ").capitalize()] = _said(value)
+            facts[_named(key)] = _said(value)
     ends = dict.fromkeys(end for step in circuit.path for end in (step.from_, step.to) if "/" in end)
     facts["Pins"] = ", ".join(ends)
     for end in ends:
@@ -107,6 +109,13 @@ def _facts(circuit: Circuit) -> dict[str, str]:
     facts |= {"Closed when": ", ".join(closed)} if closed else {}
     facts |= {"Fuse": ", ".join(fuses)} if fuses else {}
     return facts
+
+
+def _named(key: str) -> str:
+    """Return what a key says, its unit behind a comma: ``load_a`` is 'Load, A'."""
+    words, _, unit = key.rpartition("_")
+    named = f"{words.replace('_', ' ')}, {_UNITS[unit]}" if words and unit in _UNITS else key.replace("_", " ")
+    return named[:1].upper() + named[1:]
 
 
 def _said(value: Any) -> str:
