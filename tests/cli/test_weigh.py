@@ -30,7 +30,9 @@ def test_what_matters_most_stands_first(demo: Path, capsys: pytest.CaptureFixtur
     told = json.loads(capsys.readouterr().out)
     assert told["verdict"] == "fits"
     assert [f["moves"] for f in told["facts"]] == sorted((f["moves"] for f in told["facts"]), reverse=True)
-    assert told["facts"][0]["as_planned"] == "stop"
+    assert told["facts"][0]["fact"] == "spread"
+    assert told["facts"][1]["as_planned"] == "stop"
+    assert {f["terminal"] for f in told["facts"]} == {None}
 
 
 def test_a_refused_pair_has_nothing_to_weigh(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -47,6 +49,15 @@ def test_a_reading_is_traced_to_its_lines(demo: Path, capsys: pytest.CaptureFixt
     text = capsys.readouterr().out
     assert "stop-lamp contact of the pedal switch" in text
     assert "kestrin-fallow.yaml:" in text
+    wanted = "j:brake/pedal/2@identify/key off, brake pressed"
+    assert main(["readings", *pair, *_V6, "--trace", wanted, "--json"]) == OK
+    traced = json.loads(capsys.readouterr().out)
+    assert (traced["reading"], traced["way"]) == (wanted, "fed")
+    volts = [traced["elements"][0]["from_v"], *(e["to_v"] for e in traced["elements"])]
+    # The voltages along the way hang together, and the last one is the reading.
+    assert [e["from_v"] for e in traced["elements"]] == volts[:-1]
+    assert volts[-1] == pytest.approx(traced["nominal_v"], abs=0.001)
+    assert any(e["document"] and e["document"]["file"].endswith("kestrin-fallow.yaml") for e in traced["elements"])
     assert main(["readings", *pair, *_V6, "--trace", "j:brake"]) == BAD_INPUT
     told = capsys.readouterr().err
     assert told.startswith("--trace: found 'j:brake', expected the id of a reading such as 'j:")

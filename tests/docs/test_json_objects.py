@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import cache
+from itertools import islice
 from typing import Any
 
 import pytest
@@ -11,15 +12,20 @@ from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
+from loomwright.documents.reading import Origin, Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
+from loomwright.faults.weight import weights
 from loomwright.fitting.order import begin, order_check
+from loomwright.network.elements import Element
 from loomwright.network.proof import prove
 from loomwright.network.readings import readings
+from loomwright.network.tracing import trace_reading
 from loomwright.papers.match_object import match_object, readings_object, refusal_object
 from loomwright.papers.order_object import order_object
 from loomwright.papers.start_object import start_object
+from loomwright.papers.trace_object import trace_object
+from loomwright.papers.weigh_object import weigh_object
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
 from loomwright.starting.advice import advise
@@ -32,6 +38,7 @@ from tools.reference.json_meanings import JSON_MEANINGS
 _CHOICE = {"year": "2014", "body": "sedan", "engine": "3.3", "trim": "touring"}
 _MANUAL = ("gearbox: automatic", "gearbox: manual")
 _NAMED = parts_named()
+_WITH_CAR = {"match_object", "readings_object", "start_object", "trace_object", "weigh_object"}
 
 
 def _documents(change: tuple[str, str] = ("", "")) -> tuple[Vehicle, Kit, Shop, list[Evidence]]:
@@ -49,6 +56,10 @@ def _demo(change: tuple[str, str] = ("", "")) -> Installation | Refusal:
     return match(resolve(vehicle, _CHOICE, evidence), kit, shop)
 
 
+def _somewhere(_element: Element) -> Origin:
+    return Origin(file="vehicles/a.yaml", line=7, path="circuits[0]")
+
+
 @cache
 def _objects() -> dict[str, dict[str, Any]]:
     fitted = _demo()
@@ -64,6 +75,8 @@ def _objects() -> dict[str, dict[str, Any]]:
         "order settled": order_object(order_check(order, {**_CHOICE, "order/keys": "1"})),
         "order refused": order_object(order_check(begin(*_documents(_MANUAL)), {})),
         "start": start_object(fitted, check_start(fitted), (rehearse(fitted, SCENARIOS["warm"]),), advise(fitted)),
+        "trace": trace_object(fitted, trace_reading(fitted, readings(fitted).readings[0], 12.6), _somewhere),
+        "weigh": weigh_object(fitted, "fits", tuple(islice(weights(fitted, _documents()[2], everything=True), 3))),
         "start refused": start_object(refused, None, (), None),
     }
 
@@ -93,7 +106,7 @@ def _fits(value: object, words: str) -> bool:
 
 def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[str]:
     """Yield what an object holds that the page does not say, or says otherwise."""
-    car = JSON_MEANINGS["car_and_kit"] if function in {"match_object", "readings_object", "start_object"} else {}
+    car = JSON_MEANINGS["car_and_kit"] if function in _WITH_CAR else {}
     meanings = {**JSON_MEANINGS[function], **car}
     for key, inner in value.items():
         path = f"{before}{key}"
@@ -116,7 +129,7 @@ def _faults(function: str, value: dict[str, Any], before: str = "") -> Iterator[
 
 @pytest.mark.parametrize(("name", "function"), [
     ("match", "match_object"), ("refusal", "match_object"), ("readings", "readings_object"),
-    ("start", "start_object"), ("start refused", "start_object"),
+    ("start", "start_object"), ("start refused", "start_object"), ("trace", "trace_object"), ("weigh", "weigh_object"),
     ("order begun", "order_object"), ("order settled", "order_object"), ("order refused", "order_object"),
 ])  # fmt: skip
 def test_a_real_object_holds_what_the_page_says(name: str, function: str) -> None:
@@ -131,6 +144,8 @@ def test_the_real_objects_are_no_empty_shells() -> None:
     assert found["order begun"]["question"]["choices"]
     assert found["order settled"]["choice"] == _CHOICE
     assert len(found["start"]["properties"]) > 15
+    assert found["trace"]["elements"]
+    assert len(found["weigh"]["facts"]) == 3
     assert found["start"]["silent_faults"]
     assert len(found["start"]["scenarios"][0]["series"]) > 50
     assert [r["code"] for r in found["order refused"]["refusals"]] == ["manual-gearbox"]

@@ -5,8 +5,11 @@ from functools import cache
 
 import pytest
 
+from loomwright.faults.kit_fact import kit_otherwise
 from loomwright.faults.one_fact import otherwise
+from loomwright.faults.spread import CORNERS, at_corner, findings_at
 from loomwright.faults.weight import Weight, measure_next
+from loomwright.network.joining import joined_netlist
 from loomwright.network.proof import prove
 from tests.demonstration import BASE, V6, Choice, car, installation, shop
 
@@ -26,8 +29,11 @@ def test_only_what_nobody_has_measured_is_weighed() -> None:
 def test_what_moves_nothing_comes_last_and_what_stops_the_kit_first() -> None:
     moves = [w.moves for w in _unproven()]
     assert moves == sorted(moves, reverse=True)
-    assert _unproven()[0].fitted == "stop"
-    heavy = [("none", "fix", "stop").index(w.fitted) for w in _unproven() if w.moves]
+    spread = [w.fact == "spread" for w in _unproven()]
+    assert spread == sorted(spread, reverse=True)
+    facts = [w for w in _unproven() if w.fact != "spread"]
+    assert facts[0].fitted == "stop"
+    heavy = [("none", "fix", "stop").index(w.fitted) for w in facts if w.moves]
     assert heavy == sorted(heavy, reverse=True)
 
 
@@ -39,6 +45,70 @@ def test_a_parking_light_that_were_negative_would_be_told_by_its_resting_voltage
     # A positive lamp wire rests at ground, a negative trigger at battery voltage.
     assert weight.told_by.written_v == pytest.approx(0.0, abs=0.1)
     assert weight.told_by.instead_v == pytest.approx(12.6, abs=0.1)
+
+
+def test_a_load_near_its_fuse_moves_the_verdict_within_its_spread_and_stands_first() -> None:
+    first = _unproven()[0]
+    assert (first.circuit, first.fact) == ("parking-light", "spread")
+    assert first.instead == "the greatest load over the poorest wires"
+    assert first.codes == ("fuse-too-close",)
+    assert (first.verdict_before, first.verdict_after) == ("fits", "fits-with-exceptions")
+    # By hand: a fuse is loaded to 75 % at most (common practice); lamps of 3.9 A that may draw 15 % more bring the feed
+    # of the kit, with everything else on, from just below that to just above.
+    plan = installation(V6)
+    finding = next(
+        f for f in findings_at(plan, "parking-light", CORNERS[first.instead]) if f.code == "fuse-too-close"
+    )
+    assert all(f.code != "fuse-too-close" for f in prove(plan).findings)
+    numbers = {n.name: n.value for n in finding.numbers}
+    assert numbers["rating"] == 30.0
+    assert 0.75 * 30.0 < numbers["current"] < 0.75 * 30.0 + 0.15 * 3.9
+
+
+def test_a_corner_moves_the_elements_of_its_circuit_only_and_to_their_ends() -> None:
+    netlist = joined_netlist(installation(V6))
+    moved = at_corner(netlist, "horn", CORNERS["the greatest load over the poorest wires"])
+    for old, new in zip(netlist.elements, moved.elements, strict=True):
+        if old.origin.side == "vehicle" and old.origin.of == "horn" and old.kind in ("wire", "coil"):
+            factor = old.high if old.kind == "coil" else old.low
+            assert new.shape.g[0] == pytest.approx(factor * old.shape.g[0])
+        elif old.origin.of != "horn":
+            assert new == old
+
+
+@cache
+def _of_the_kit() -> tuple[Weight, ...]:
+    return tuple(w for w in measure_next(installation(V6), shop(), kit=True) if w.terminal is not None)
+
+
+def test_facts_of_the_kit_are_weighed_where_that_is_asked_for() -> None:
+    assert all(w.terminal is None for w in _unproven())
+    assert {w.standing for w in _of_the_kit()} == {"stated"}
+    assert {w.fact for w in _of_the_kit()} == {
+        "terminal's kind", "terminal's rating", "terminal's fuse", "lead's size", "plug's rating",
+    }  # fmt: skip
+
+
+def test_a_hood_input_of_the_other_polarity_would_be_read_wrongly_and_nothing_else_would_serve() -> None:
+    weight = next(w for w in _of_the_kit() if (w.terminal, w.fact) == ("hood", "terminal's kind"))
+    assert (weight.fitted, weight.codes, weight.verdict_after) == ("stop", ("input-wrong",), "does-not-fit")
+
+
+def test_a_plug_of_half_the_rating_stops_a_kit_whose_feed_takes_more() -> None:
+    weight = next(w for w in _of_the_kit() if w.fact == "plug's rating")
+    assert (weight.written, weight.instead) == ("30 A", "15 A")
+    assert weight.codes == ("over-rating",)
+
+
+def test_each_fact_of_the_kit_is_changed_once_and_in_the_kit_alone() -> None:
+    plan = installation(V6)
+    facts = kit_otherwise(plan)
+    for one in facts:
+        assert one.plan.car is plan.car
+        assert one.plan.kit != plan.kit
+        assert one.written != one.instead
+    keys = [(f.fact, f.joint.id if f.fact == "lead's size" else f.joint.terminal) for f in facts]
+    assert len(keys) == len(set(keys))
 
 
 def test_a_load_is_told_by_no_voltage() -> None:

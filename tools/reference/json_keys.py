@@ -9,13 +9,13 @@ import inspect
 from collections.abc import Iterator
 from types import MappingProxyType
 
-from loomwright.papers import match_object, order_object, shared_object, start_object, weigh_object
+from loomwright.papers import match_object, order_object, shared_object, start_object, trace_object, weigh_object
 from tools.reference.json_meanings import JSON_MEANINGS
 from tools.reference.markdown import code, page, table
 
 __all__ = ["JSON_MODULES", "JSON_PARTS", "json_page", "keys_of", "parts_named"]
 
-JSON_MODULES = (match_object, shared_object, order_object, start_object, weigh_object)
+JSON_MODULES = (match_object, shared_object, order_object, start_object, trace_object, weigh_object)
 
 # Function -> heading of its part of the page.
 JSON_PARTS = MappingProxyType({
@@ -42,6 +42,8 @@ JSON_PARTS = MappingProxyType({
     "_moment": "Moment of a rehearsal",
     "_advice": "Advice on settings",
     "_wait": "Waiting time at a temperature",
+    "trace_object": "What readings prints with a trace",
+    "_hop": "Element of a trace",
     "weigh_object": "What weigh prints",
     "_weight": "Weight of a fact",
 })  # fmt: skip
@@ -114,7 +116,7 @@ def _part(function: str) -> str:
     meanings = JSON_MEANINGS[function]
     rows = [(code(key), *meanings[key]) for key in keys_of(function)]
     text = f"## {JSON_PARTS[function]}\n\n"
-    if function in ("match_object", "readings_object", "start_object"):
+    if function in ("match_object", "readings_object", "start_object", "trace_object", "weigh_object"):
         text += "All keys of [car and kit](#car-and-kit), and:\n\n"
     return text + table(("key", "type", "meaning"), rows)
 
@@ -126,10 +128,10 @@ def json_page() -> str:
     """
     return page(
         "JSON",
-        "With `--json`, `loomwright match`, `loomwright readings`, `loomwright ask` and `loomwright rehearse` print "
-        "one object each; `loomwright write` keeps that of `match` as `match.json`. Keys are stable: later versions "
-        "may add some, and take none away without saying so. Units stand at the end of a key or in its meaning; see "
-        "[units](nomenclature.md). A refused kit "
-        "gives the same top keys with empty lists, and `refusal` filled in, from `match` and `readings`.",
+        "With `--json`, `loomwright match`, `readings`, `ask`, `rehearse` and `weigh` print one object each, and "
+        "`readings` another one with `--trace`; `loomwright write` keeps that of `match` as `match.json`. Keys are "
+        "stable: later versions may add some, and take none away without saying so. Units stand at the end of a key or "
+        "in its meaning; see [units](nomenclature.md). A refused kit gives the same top keys with empty lists, and "
+        "`refusal` filled in, from `match` and `readings`.",
         *(_part(name) for name in JSON_PARTS),
     )

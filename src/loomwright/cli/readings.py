@@ -11,6 +11,8 @@ from loomwright.cli.main import FINDINGS, OK
 from loomwright.errors import LoomwrightError
 
 if TYPE_CHECKING:
+    from loomwright.documents.reading import Origin
+    from loomwright.network.elements import Element
     from loomwright.planning.installation import Installation
 
 __all__ = ["readings"]
@@ -42,7 +44,7 @@ def readings(
     from loomwright.planning.installation import Refusal
 
     if wanted is not None and not isinstance(found, Refusal):
-        _trace(chosen, found, battery_v, wanted, (vehicle, kit))
+        _trace(chosen, found, battery_v, wanted, (vehicle, kit), as_json=as_json)
         return OK
     if as_json:
         result = (
@@ -63,16 +65,18 @@ def readings(
 
 
 def _trace(
-    chosen: Chosen, plan: "Installation", battery_v: float, wanted: str, files: tuple[Path, Path]
+    chosen: Chosen, plan: "Installation", battery_v: float, wanted: str, files: tuple[Path, Path], *, as_json: bool
 ) -> None:
     """Print the way of one reading.
 
     Raises LoomwrightError where there is no such reading.
     """
+    import json
     from difflib import get_close_matches
 
     from loomwright.network.readings import readings as compute
     from loomwright.network.tracing import origin_of, trace_reading
+    from loomwright.papers.trace_object import trace_object
     from loomwright.papers.trace_table import trace_paper
     from loomwright.sheets import render
 
@@ -82,5 +86,11 @@ def _trace(
         raise LoomwrightError(f"--trace: found {wanted!r}, expected the id of a reading such as {near[0]!r}")
     loaded = load_files(files)
     found = trace_reading(plan, told[wanted], battery_v)
-    paper = trace_paper(found, lambda element: origin_of(element, plan, loaded[0], loaded[1]))
-    click.echo(render(chosen.said(paper), "text").decode())
+
+    def origin(element: "Element") -> "Origin | None":
+        return origin_of(element, plan, loaded[0], loaded[1])
+
+    if as_json:
+        click.echo(json.dumps(trace_object(plan, found, origin), indent=2, ensure_ascii=False))
+    else:
+        click.echo(render(chosen.said(trace_paper(found, origin)), "text").decode())

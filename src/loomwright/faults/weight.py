@@ -5,10 +5,14 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from loomwright.documents.car import Car
+from loomwright.documents.kit import Kit
 from loomwright.documents.shop import Shop
+from loomwright.faults.kit_fact import KitFact, KitOtherwise, kit_otherwise
 from loomwright.faults.one_fact import Fact, Otherwise, otherwise
+from loomwright.faults.spread import CORNERS, findings_at
 from loomwright.network.asking import telling_states
 from loomwright.network.compiling import compile_netlist, emf_of, scale_of
+from loomwright.network.expectations import Expectations, expectations_of
 from loomwright.network.joining import METER, bare_netlist, with_probes
 from loomwright.network.paths import pin_nodes
 from loomwright.network.proof import prove
@@ -23,7 +27,7 @@ __all__ = ["Told", "Weight", "measure_next", "weights"]
 
 Severity = Literal["stop", "fix", "none"]
 _HEAVY: Mapping[str, int] = {"stop": 2, "fix": 1, "none": 0}
-_STANDING: Mapping[str, int] = {"contradicted": 0, "unproven": 1, "proven": 2}
+_STANDING: Mapping[str, int] = {"contradicted": 0, "unproven": 1, "stated": 1, "proven": 2}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +42,10 @@ class Told:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weight:
-    """One fact of one circuit and what moves with it.
+    """One fact of one circuit, or of the kit at one terminal, and what moves with it.
+
+    The fact `spread` is none that may be wrong: it says that the circuit's values can move the verdict within the
+    spread that they are allowed.
 
     `fitted` is the worst finding where the kit is fitted as planned to a car in which the fact is otherwise, and
     `codes` are its new findings; `verdict_after` and `routes` are those of a new plan made for that car.
@@ -46,8 +53,8 @@ class Weight:
 
     circuit: str
     pin: str
-    standing: Literal["proven", "unproven", "contradicted"]
-    fact: Fact
+    standing: Literal["proven", "unproven", "contradicted", "stated"]  # 'stated' by the kit document
+    fact: Fact | KitFact | Literal["spread"]
     written: str
     instead: str
     fitted: Severity
@@ -56,6 +63,7 @@ class Weight:
     verdict_after: Verdict
     routes: tuple[str, ...]  # tasks that a new plan serves in another way
     told_by: Told | None  # None where no meter tells it
+    terminal: str | None = None  # of a fact of the kit document: the controller's terminal
 
     @property
     def moves(self) -> bool:
@@ -101,17 +109,27 @@ def _worst(findings: tuple[Finding, ...]) -> Severity:
     return "stop" if "stop" in found else "fix" if "fix" in found else "none"
 
 
-def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Weight:
+def _new(found: tuple[Finding, ...], before: tuple[Finding, ...]) -> tuple[Finding, ...]:
     known = {(f.code, f.subject) for f in before}
+    return tuple(f for f in found if (f.code, f.subject) not in known and f.severity != "note")
+
+
+def _again(
+    plan: Installation, shop: Shop, car: Car, kit: Kit, as_planned: tuple[Finding, ...]
+) -> tuple[Verdict, tuple[str, ...]]:
+    """Plan anew; returns the verdict, and the tasks that are served in another way."""
+    again = match(car, kit, shop)
+    if isinstance(again, Refusal):
+        return "does-not-fit", ()
+    now, then = _ways(plan.routes), _ways(again.routes)
+    routes = tuple(sorted(task for task in now.keys() | then.keys() if now.get(task) != then.get(task)))
+    return verdict(again, prove(again).findings if routes else as_planned), routes
+
+
+def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Weight:
     as_planned = prove(replace(plan, car=other.car)).findings
-    new = tuple(f for f in as_planned if (f.code, f.subject) not in known and f.severity != "note")
-    again = match(other.car, plan.kit, shop)
-    routes: tuple[str, ...] = ()
-    after: Verdict = "does-not-fit"
-    if not isinstance(again, Refusal):
-        now, then = _ways(plan.routes), _ways(again.routes)
-        routes = tuple(sorted(task for task in now.keys() | then.keys() if now.get(task) != then.get(task)))
-        after = verdict(again, prove(again).findings if routes else as_planned)
+    new = _new(as_planned, before)
+    after, routes = _again(plan, shop, other.car, plan.kit, as_planned)
     return Weight(
         circuit=other.circuit, pin=other.pin, standing=plan.car.standing[other.circuit].status, fact=other.fact,
         written=other.written, instead=other.instead, fitted=_worst(new),
@@ -120,32 +138,68 @@ def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: O
     )  # fmt: skip
 
 
-def weights(plan: Installation, shop: Shop, *, everything: bool = False) -> Iterator[Weight]:
+def _weigh_kit(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: KitOtherwise) -> Weight:
+    as_planned = prove(other.plan).findings
+    new = _new(as_planned, before)
+    after, routes = _again(plan, shop, plan.car, other.plan.kit, as_planned)
+    return Weight(
+        circuit=other.joint.circuit or "", pin=other.joint.pin or "", terminal=other.joint.terminal, standing="stated",
+        fact=other.fact, written=other.written, instead=other.instead, fitted=_worst(new),
+        codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
+        routes=routes, told_by=None,
+    )  # fmt: skip
+
+
+def _weigh_spread(
+    plan: Installation, before: tuple[Finding, ...], expectations: Expectations, circuit: str, pin: str
+) -> Iterator[Weight]:
+    """Yield the corners of a circuit's spread in which something is found that is not at its middle."""
+    for words, corner in CORNERS.items():
+        found = findings_at(plan, circuit, corner, expectations)
+        new = _new(found, before)
+        if new:
+            yield Weight(
+                circuit=circuit, pin=pin, standing=plan.car.standing[circuit].status, fact="spread",
+                written="every value at its middle", instead=words, fitted=_worst(new),
+                codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before),
+                verdict_after=verdict(plan, found), routes=(), told_by=None,
+            )  # fmt: skip
+
+
+def weights(plan: Installation, shop: Shop, *, everything: bool = False, kit: bool = False) -> Iterator[Weight]:
     """Yield the weight of each fact of the circuits a kit meets: of those not proven, or of all with `everything`.
 
-    Each fact costs a plan and one or two proofs.
+    A circuit whose values can move a verdict within the spread that they are allowed is yielded with that as a fact of
+    its own. With `kit` the facts of the kit document are weighed as well. Each fact costs a plan and one or two proofs.
     """
     before = prove(plan).findings
+    expectations = expectations_of(plan.car, plan)
     met = dict.fromkeys((j.circuit, j.pin) for j in plan.joints if j.circuit is not None and j.pin is not None)
     for circuit, pin in met:
         if everything or plan.car.standing[circuit or ""].status != "proven":
+            yield from _weigh_spread(plan, before, expectations, circuit or "", pin or "")
             for other in otherwise(plan.car, circuit or "", pin or ""):
                 yield _weigh(plan, shop, before, other)
+    for own in kit_otherwise(plan) if kit else ():
+        yield _weigh_kit(plan, shop, before, own)
 
 
-def measure_next(plan: Installation, shop: Shop, *, everything: bool = False) -> tuple[Weight, ...]:
+def measure_next(
+    plan: Installation, shop: Shop, *, everything: bool = False, kit: bool = False
+) -> tuple[Weight, ...]:
     """Return what to measure next, that which matters most first.
 
-    Facts of circuits with evidence against them come first, then of those that nobody has measured, then proven ones;
-    among them a fact that stops the kit as it is planned before one that spoils it, before one that only changes the
-    plan. What moves nothing comes last.
+    What moves a verdict within the spread it is allowed comes first: nobody needs to be wrong for it. Then facts of
+    circuits with evidence against them, then those that nobody has measured and those that only the kit document
+    states, then proven ones; among them a fact that stops the kit as it is planned before one that spoils it, before
+    one that only changes the plan. What moves nothing comes last.
     """
     return tuple(
         sorted(
-            weights(plan, shop, everything=everything),
+            weights(plan, shop, everything=everything, kit=kit),
             key=lambda w: (
-                not w.moves, _STANDING[w.standing], -_HEAVY[w.fitted], w.verdict_before == w.verdict_after,
-                not w.routes, w.told_by is None, w.circuit, w.fact, w.instead,
+                not w.moves, w.fact != "spread", _STANDING[w.standing], -_HEAVY[w.fitted],
+                w.verdict_before == w.verdict_after, not w.routes, w.told_by is None, w.circuit, w.fact, w.instead,
             ),
         )
     )  # fmt: skip

@@ -4,21 +4,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from loomwright.faults.weight import Weight
-from loomwright.network.states import State, state_words
+from loomwright.papers.shared_object import car_and_kit, state_object
 from loomwright.planning.installation import Installation, Refusal
 
 __all__ = ["weigh_object"]
-
-
-def _state(state: State) -> dict[str, Any]:
-    return {
-        "words": state_words(state),
-        "stage": state.stage,
-        "joined": state.joined,
-        "key": state.key,
-        "active": sorted(state.active),
-        "commands": sorted(state.commands),
-    }
 
 
 def _weight(weight: Weight) -> dict[str, Any]:
@@ -26,6 +15,7 @@ def _weight(weight: Weight) -> dict[str, Any]:
     return {
         "circuit": weight.circuit,
         "pin": weight.pin,
+        "terminal": weight.terminal,
         "standing": weight.standing,
         "fact": weight.fact,
         "written": weight.written,
@@ -38,7 +28,7 @@ def _weight(weight: Weight) -> dict[str, Any]:
         "told_by": None
         if told is None
         else {
-            "state": _state(told.state),
+            "state": state_object(told.state),
             "pin": told.pin,
             "written_v": round(told.written_v, 2),
             "instead_v": round(told.instead_v, 2),
@@ -49,10 +39,7 @@ def _weight(weight: Weight) -> dict[str, Any]:
 def weigh_object(found: Installation | Refusal, verdict: str, weights: Sequence[Weight]) -> dict[str, Any]:
     """Return the weights of a pair, heaviest first."""
     return {
-        "vehicle": found.car.vehicle,
-        "choice": dict(found.car.choice),
-        "kit": found.kit.id,
-        "kit_revision": found.kit.revision,
+        **car_and_kit(found),
         "refusal": found.code if isinstance(found, Refusal) else None,
         "verdict": verdict,
         "facts": [_weight(w) for w in weights],

@@ -29,7 +29,9 @@ def _outcome(weight: Weight) -> str:
 def _teller(weight: Weight, trace: str) -> Text:
     told = weight.told_by
     if told is None:
-        return (words.NO_METER,)
+        if weight.terminal is not None:
+            return (words.KIT_METER,)
+        return (words.SPREAD_METER,) if weight.fact == "spread" else (words.NO_METER,)
     written, instead = (
         Quantity(value=v, unit="V", trace=trace, digits=1) for v in (told.written_v, told.instead_v)
     )  # fmt: skip
@@ -38,10 +40,21 @@ def _teller(weight: Weight, trace: str) -> Text:
 
 def _item(installation: Installation, weight: Weight) -> Text:
     trace = f"weight:{weight.circuit}/{weight.fact}"
-    fact = told(
-        words.AS_WRITTEN, circuit=_name(installation, weight.circuit), pin=weight.pin, standing=weight.standing,
-        fact=weight.fact, written=weight.written, instead=weight.instead,
-    )  # fmt: skip
+    if weight.terminal is not None:
+        fact = told(
+            words.KIT_AS_WRITTEN, terminal=weight.terminal, standing=weight.standing, fact=weight.fact,
+            written=weight.written, instead=weight.instead,
+        )  # fmt: skip
+    elif weight.fact == "spread":
+        fact = told(
+            words.SPREAD, circuit=_name(installation, weight.circuit), pin=weight.pin, standing=weight.standing,
+            instead=weight.instead,
+        )  # fmt: skip
+    else:
+        fact = told(
+            words.AS_WRITTEN, circuit=_name(installation, weight.circuit), pin=weight.pin, standing=weight.standing,
+            fact=weight.fact, written=weight.written, instead=weight.instead,
+        )  # fmt: skip
     return joined(lifted(fact, trace), lifted(_outcome(weight), trace), _teller(weight, trace))
 
 

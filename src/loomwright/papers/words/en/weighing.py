@@ -4,15 +4,16 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 __all__ = [
-    "AS_WRITTEN", "INTRO", "METER", "NOBODY", "NOTHING", "NO_METER", "PLANNED", "QUIET", "ROUTES", "SUBTITLE",
-    "TITLE", "VERDICTS",
+    "AS_WRITTEN", "INTRO", "KIT_AS_WRITTEN", "KIT_METER", "METER", "NOBODY", "NOTHING", "NO_METER", "PLANNED", "QUIET",
+    "ROUTES", "SPREAD", "SPREAD_METER", "SUBTITLE", "TITLE", "VERDICTS",
 ]  # fmt: skip
 
 TITLE = "What to measure next"
 SUBTITLE = "{kit} in the {car}"
 INTRO = (
     "Each point is one fact of the documents and what would come of it if it were otherwise. The one that matters most "
-    "stands first. Measure it on this variant and record the reading as evidence."
+    "stands first. Measure it on this variant and record the reading as evidence. Where a circuit can move the verdict "
+    "without any fact being wrong, within the spread that it is allowed, it stands before all others."
 )
 NOTHING = "Everything that the kit meets in this car is measured. With --all the proven facts are weighed too."
 AS_WRITTEN = "{circuit} at {pin}, {standing}. If its {fact} were {instead} instead of {written},"
@@ -29,5 +30,11 @@ VERDICTS: Mapping[str, str] = MappingProxyType({
     "does-not-fit": "does not fit",
 })
 METER = "Measure {pin} with {state}: {written} as written, {instead} otherwise."
+SPREAD = "{circuit} at {pin}, {standing}. Nothing need be wrong: with {instead} that its spread allows,"
+SPREAD_METER = "Measure what it draws with everything on, and write that into the document with a closer spread."
+KIT_AS_WRITTEN = (
+    "The kit's terminal {terminal}, {standing} by its document. If the {fact} were {instead} instead of {written},"
+)
+KIT_METER = "No meter in the car tells it: read the part or its maker's data, and correct the kit document."
 NO_METER = "No voltage tells it: read the fuse, the label or the diagram."
 NOBODY = "Facts that move neither the plan nor a verdict: {count}."
