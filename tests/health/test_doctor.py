@@ -1,5 +1,6 @@
 """The self-check says what is wrong where something is, and nothing where nothing is."""
 
+import platform
 import shutil
 import sqlite3
 import subprocess
@@ -12,7 +13,7 @@ import pytest
 from loomwright.cli.main import main
 from loomwright.errors import StoreError
 from loomwright.health import doctor as looked
-from loomwright.health import rendering, versions
+from loomwright.health import rendering
 from loomwright.health.check import checked
 from loomwright.health.demo_result import demo_summary
 from loomwright.health.doctor import check_disk, check_store
@@ -95,7 +96,7 @@ def test_a_package_that_is_missing_or_too_old_is_told(monkeypatch: pytest.Monkey
             raise metadata.PackageNotFoundError(name)
         return "1.0" if name == "numpy" else real(name)
 
-    monkeypatch.setattr(versions.metadata, "version", other)
+    monkeypatch.setattr(metadata, "version", other)
     check = check_packages()
     assert not check.good
     assert "jinja2 is missing" in check.said
@@ -103,7 +104,7 @@ def test_a_package_that_is_missing_or_too_old_is_told(monkeypatch: pytest.Monkey
 
 
 def test_an_old_python_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(versions.platform, "python_version", lambda: "3.9.1")
+    monkeypatch.setattr(platform, "python_version", lambda: "3.9.1")
     assert check_python().said == "3.9.1, expected >=3.11"
     assert not check_python().good
 
@@ -117,7 +118,7 @@ def test_a_page_without_its_font_is_told(monkeypatch: pytest.MonkeyPatch) -> Non
 
 def test_another_result_in_a_fresh_process_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     answer = subprocess.CompletedProcess(args=(), returncode=0, stdout="0" * 64 + "\n", stderr="")
-    monkeypatch.setattr(looked.subprocess, "run", lambda *_, **__: answer)
+    monkeypatch.setattr(subprocess, "run", lambda *_, **__: answer)
     assert not looked.check_demo().good
     assert "000000000000 in a fresh process" in looked.check_demo().said
 

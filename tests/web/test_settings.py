@@ -14,8 +14,8 @@ from loomwright.web.settings import Settings
 from tests.web.conftest import client_of, clock, fill, token_of
 
 _SHOP = {
-    "name": "Another Bench", "call": "Weekdays 9 to 5 at 555-0100", "paper": "Letter", "length_unit": "inch",
-    "wire_unit": "AWG", "minute_price": "1,25", "terms": "First term.\n\n  Second term.  \n",
+    "name": "Another Bench", "call": "Weekdays 9 to 5 at 555-0100", "paper": "Letter", "language": "fr",
+    "length_unit": "inch", "wire_unit": "AWG", "minute_price": "1,25", "terms": "First term.\n\n  Second term.  \n",
 }  # fmt: skip
 
 
@@ -40,7 +40,7 @@ def test_the_shop_is_kept_as_a_new_version(own: tuple[TestClient, Store]) -> Non
     assert answer.headers["location"] == "/settings?saved=shop"
     shop = _shop(store)
     assert (shop.name, shop.paper, shop.length_unit, shop.wire_unit) == ("Another Bench", "Letter", "inch", "AWG")
-    assert shop.minute_price == 1.25
+    assert (shop.minute_price, shop.language) == (1.25, "fr")
     assert shop.terms == ("First term.", "Second term.")
     assert (shop.pinned, shop.local_limits) == (pinned, limits)  # what the form does not show stays as it was
     assert store.list("shop")[0].version == before.version + 1
@@ -63,7 +63,7 @@ def test_two_who_change_the_shop_at_once_are_told(own: tuple[TestClient, Store])
     ("key", "value", "said"),
     [
         ("minute_price", "much", "such as 0.8"), ("minute_price", "-1", "such as 0.8"), ("paper", "A3", "A4"),
-        ("name", "", "name"), ("base", "x", "Load the page again."),
+        ("language", "xx", "en"), ("name", "", "name"), ("base", "x", "Load the page again."),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_told_and_not_kept(

@@ -1,6 +1,7 @@
 """Long work: asked for, followed, kept, cancelled, bounded, and never lost without a word."""
 
 import io
+import multiprocessing
 import re
 import time
 import zipfile
@@ -107,8 +108,8 @@ def test_work_that_was_going_when_the_program_was_killed_is_told(tmp_path: Path)
     with open_store(tmp_path / "shop.store", clock=clock) as store:
         by = fill(store)
         task = Task(
-            id="000007", kind="every-car", title="Prove it", **_PAIR, choice={}, by=by, at="2026-03-02T08:00:00+00:00",
-            state="going", done=3, total=90,
+            id="000007", kind="every-car", title="Prove it", vehicle="kestrin-fallow", kit="rookery-4", choice={},
+            by=by, at="2026-03-02T08:00:00+00:00", state="going", done=3, total=90,
         )  # fmt: skip
         folder = kept_folder(store) / "work" / task.id
         folder.mkdir(parents=True)
@@ -162,7 +163,7 @@ def test_a_machine_that_gives_no_process_is_told_and_the_next_work_goes_on(
     shop: tuple[TestClient, Store], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     client, _ = shop
-    kind = working.multiprocessing.get_context("spawn").Process
+    kind = multiprocessing.get_context("spawn").Process
     with monkeypatch.context() as patched:
         patched.setattr(kind, "start", _no_process)
         assert "The machine gave no process for this work." in _ended(client, _ask(client, "every-car"))

@@ -21,7 +21,7 @@ _NAME = "workbench.log"
 class _Utc(logging.Formatter):
     """Lines with the time in UTC, and nothing of exceptions but what is said of them on purpose."""
 
-    converter = time.gmtime
+    converter = staticmethod(time.gmtime)  # the library calls it by the class
 
     def formatException(self, ei: object) -> str:  # noqa: N802 - the name that the library calls
         """Return nothing: the text of an exception may repeat what somebody typed."""

@@ -61,7 +61,7 @@ def versions() -> dict[str, str]:
 
 def check_python() -> Check:
     """Look at the version of Python."""
-    wanted = str(metadata.metadata(_OURS).get("Requires-Python") or "")
+    wanted = metadata.metadata(_OURS)["Requires-Python"]
     version = platform.python_version()
     good = holds(version, wanted)
     return Check(

@@ -127,7 +127,8 @@ def _bench(desk: Desk, ask: Ask, fit: Fit) -> BenchView | None:
         return None
     bench, scenarios = desk.bench(fit), desk.scenarios(fit)
     asked = asked_of(ask, fit.found, bench, scenarios)
-    start, steps = None, ()
+    start: StartView | None = None
+    steps: tuple[StartStep, ...] = ()
     if asked.scenario:
         rehearsal = desk.rehearsal(fit, asked.scenario)
         every = start_steps(rehearsal)

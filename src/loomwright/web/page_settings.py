@@ -10,6 +10,7 @@ from pathlib import Path
 from loomwright import __version__
 from loomwright.documents.shop import Shop
 from loomwright.errors import StoreError
+from loomwright.papers.languages import LANGUAGES
 from loomwright.store.values import Entry, Person
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
 from loomwright.web.desk import Desk
@@ -41,6 +42,7 @@ class SettingsPage:
     papers: tuple[tuple[str, str], ...]
     lengths: tuple[tuple[str, str], ...]
     wires: tuple[tuple[str, str], ...]
+    languages: tuple[tuple[str, str], ...]
     workers: tuple[Person, ...]
     who: str
     is_chosen: bool
@@ -64,6 +66,7 @@ def _page(desk: Desk, ask: Ask, again: str = "") -> SettingsPage:
     workers = desk.workers()
     return SettingsPage(
         shop=shop, base=revision.number, saved=ask.one("saved"), papers=_PAPERS, lengths=_LENGTHS, wires=_WIRES,
+        languages=tuple((one.code, one.name) for one in LANGUAGES.values()),
         workers=workers, who=desk.worker(ask.who), is_chosen=ask.who in {p.id for p in workers},
         backups=tuple(_backups(desk.kept_in)), folder=str(desk.kept_in / "backups"), store=desk.store.database.name,
         revisions=desk.store.last_number(), is_open=desk.settings.passphrase is not None, address=_own_address(),
@@ -108,7 +111,8 @@ def change(desk: Desk, ask: Ask) -> Answer:
     told = {
         **shop.model_dump(mode="json", exclude_unset=True), "name": ask.sent("name"), "call": ask.sent("call"),
         "paper": ask.sent("paper"), "length_unit": ask.sent("length_unit"), "wire_unit": ask.sent("wire_unit"),
-        "minute_price": float(price), "terms": [t.strip() for t in ask.sent("terms").splitlines() if t.strip()],
+        "language": ask.sent("language") or shop.language, "minute_price": float(price),
+        "terms": [t.strip() for t in ask.sent("terms").splitlines() if t.strip()],
     }  # fmt: skip
     document = desk.filled("shop", shop.id, Shop, told)
     desk.store.save("shop", shop.id, document, by=desk.worker(ask.who), base=base)

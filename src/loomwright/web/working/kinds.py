@@ -34,7 +34,7 @@ from loomwright.papers.weighing import weighing_paper
 from loomwright.papers.whole_set import printed_on, whole_set
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
-from loomwright.sheets import render
+from loomwright.sheets import Form, render
 from loomwright.starting.advice import advise
 from loomwright.starting.findings import with_start
 from loomwright.starting.port import Port
@@ -145,7 +145,9 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
     tell(0, 0, "the proof and the readings")
     proof = with_start(prove(found))
     papers = whole_set(found, proof, readings(found), docs.shop, {"tool": f"Loomwright {__version__}"})
-    todo = [(name, form) for name in papers for form in ("html", *printed_on(name, docs.shop))]
+    todo: list[tuple[str, Form]] = []
+    for name in papers:
+        todo += [(name, "html"), *((name, form) for form in printed_on(name, docs.shop))]
     files: dict[str, bytes] = {}
     for number, (name, form) in enumerate(todo):
         tell(number, len(todo), f"{name}, {form}")
