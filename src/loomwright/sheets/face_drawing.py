@@ -328,9 +328,9 @@ def _held(placed: Placed, width: float) -> tuple[Anchor, float]:
     wide = placed.label.width
     left = placed.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[placed.anchor] * wide
     if left < _AT_EDGE and placed.anchor != "start":
-        return "start", left
+        return "start", max(left, 1.0)
     if left + wide > width - _AT_EDGE and placed.anchor != "end":
-        return "end", left + wide
+        return "end", min(left + wide, width - 1.5)
     return placed.anchor, placed.x
 
 
