@@ -11,7 +11,8 @@ from loomwright.papers.blocks import Paper
 from loomwright.papers.match_report import match_report
 from loomwright.papers.reading_table import reading_table
 from loomwright.papers.wiring_plan import wiring_plan
-from tests.papers.builders import VARIANTS, Built, built, documents, quantities, strings
+from tests.pairs import PAIRS
+from tests.papers.builders import VARIANTS, Built, built, built_pair, documents, quantities, strings
 
 _DIN = "|".join(sorted({f.din for f in FUNCTIONS.values() if f.din}, key=len, reverse=True))
 # What may hold a digit outside a quantity, each with its reason.
@@ -146,6 +147,14 @@ def test_every_quantity_has_a_trace_that_leads_somewhere(variant: str, paper: st
     found = list(quantities(_papers(made)[paper].blocks))
     assert found or paper == "hood-label"
     assert {q.trace for q in found if not _resolves(made, q.trace)} == set()
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_every_quantity_of_every_pair_has_a_trace_that_leads_somewhere(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    for name, paper in _papers(made).items():
+        lost = {q.trace for q in quantities(paper.blocks) if not _resolves(made, q.trace)}
+        assert lost == set(), name
 
 
 def test_a_trace_that_leads_nowhere_is_told_apart() -> None:
