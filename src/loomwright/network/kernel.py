@@ -24,7 +24,7 @@ from typing import Any
 import numpy as np
 
 from loomwright.errors import LoomwrightError
-from loomwright.network import kernel_code, kernel_plan
+from loomwright.network import kernel_code, kernel_eights, kernel_linear, kernel_plan
 from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray
 from loomwright.network.kernel_code import Answer
 from loomwright.network.kernel_plan import order_of, plan_of
@@ -170,6 +170,9 @@ def _told(error: Exception) -> str:
     return "numba is not installed" if isinstance(error, ModuleNotFoundError) else f"{type(error).__name__}: {error}"
 
 
+_MODULES = (kernel_code, kernel_eights, kernel_linear, kernel_plan)
+"""What the loops are made from."""
+
 _MARK = "compiled"
 """A file beside the compiled loops which says that they are whole."""
 
@@ -199,7 +202,7 @@ def _fingerprint() -> str:
     import llvmlite.binding
     import numba
 
-    parts = [Path(str(module.__file__)).read_bytes() for module in (kernel_code, kernel_plan)]
+    parts = [Path(str(module.__file__)).read_bytes() for module in _MODULES]
     parts += [repr((OPEN_RATIO, SLACK_V, numba.__version__, np.__version__, sys.version, platform.machine())).encode()]
     parts += [llvmlite.binding.get_host_cpu_name().encode()]
     return hashlib.sha256(b"\0".join(parts)).hexdigest()[:24]
@@ -219,7 +222,7 @@ def _compile(place: Path | None) -> Loops:
         config.CACHE_DIR, config.SLP_VECTORIZE = "" if place is None else str(place), 1
         made = [
             numba.njit(nogil=True, error_model="numpy", cache=place is not None)(function)
-            for function in (kernel_code.solve_lanes, kernel_code.eliminate_lanes)
+            for function in (kernel_code.solve_lanes, kernel_linear.eliminate_lanes)
         ]
         loops = Loops(solve_lanes=made[0], eliminate_lanes=made[1])
         _try(loops)

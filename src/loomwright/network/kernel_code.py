@@ -17,24 +17,36 @@ import numpy as np
 import numpy.typing as npt
 
 from loomwright.network.branches import OPEN_RATIO
-from loomwright.network.kernel_plan import WIDTH, Gets, Lists, Order, Plan
+from loomwright.network.kernel_eights import (
+    EIGHTS,
+    WIDE,
+    add,
+    beyond,
+    larger,
+    less,
+    load,
+    same,
+    size,
+    smaller,
+    store,
+    times,
+)
+from loomwright.network.kernel_linear import LINEAR, eliminate, gather, pile, recover
+from loomwright.network.kernel_plan import WIDTH, Plan
 from loomwright.network.latches import Outcome
 from loomwright.network.segments import SLACK_V
 
-__all__ = ["HELPERS", "Answer", "eliminate_lanes", "solve_lanes"]
+__all__ = ["HELPERS", "Answer", "solve_lanes"]
 
 _Ints = npt.NDArray[np.int64]
 _Bools = npt.NDArray[np.bool_]
 _Floats = npt.NDArray[np.float64]
 _Bytes = npt.NDArray[np.int8]
-_Eight = tuple[float, float, float, float, float, float, float, float]
 
 _ROUNDS = 100
 """Rounds after which the lanes that are not done are left to the numpy lanes."""
 
-_WIDE = np.uintp(WIDTH)
 _SETTLED, _CHATTERS, _RACE = (int(outcome) for outcome in Outcome)
-_1, _2, _3, _4, _5, _6, _7 = (np.uintp(number) for number in range(1, 8))
 
 
 class Answer(NamedTuple):
@@ -82,116 +94,16 @@ class _Group(NamedTuple):
     outcome: _Bytes
 
 
-# Eight numbers that stand side by side, so that a compiler may keep them in one register.
-
-
-def _load(array: _Floats, at: np.uintp) -> _Eight:
-    return (
-        array[at], array[at + _1], array[at + _2], array[at + _3],
-        array[at + _4], array[at + _5], array[at + _6], array[at + _7],
-    )  # fmt: skip
-
-
-def _store(array: _Floats, at: np.uintp, x: _Eight) -> None:
-    array[at], array[at + _1], array[at + _2], array[at + _3] = x[0], x[1], x[2], x[3]
-    array[at + _4], array[at + _5], array[at + _6], array[at + _7] = x[4], x[5], x[6], x[7]
-
-
-def _add(x: _Eight, y: _Eight) -> _Eight:
-    return (x[0] + y[0], x[1] + y[1], x[2] + y[2], x[3] + y[3], x[4] + y[4], x[5] + y[5], x[6] + y[6], x[7] + y[7])
-
-
-def _times(x: _Eight, y: _Eight) -> _Eight:
-    return (x[0] * y[0], x[1] * y[1], x[2] * y[2], x[3] * y[3], x[4] * y[4], x[5] * y[5], x[6] * y[6], x[7] * y[7])
-
-
-def _less(x: _Eight, y: _Eight) -> _Eight:
-    return (x[0] - y[0], x[1] - y[1], x[2] - y[2], x[3] - y[3], x[4] - y[4], x[5] - y[5], x[6] - y[6], x[7] - y[7])
-
-
-def _all(x: float) -> _Eight:
-    return (x, x, x, x, x, x, x, x)
-
-
-def _smaller(x: _Eight, y: _Eight) -> _Eight:
-    return (
-        min(x[0], y[0]), min(x[1], y[1]), min(x[2], y[2]), min(x[3], y[3]),
-        min(x[4], y[4]), min(x[5], y[5]), min(x[6], y[6]), min(x[7], y[7]),
-    )  # fmt: skip
-
-
-def _size(x: _Eight) -> _Eight:
-    return (abs(x[0]), abs(x[1]), abs(x[2]), abs(x[3]), abs(x[4]), abs(x[5]), abs(x[6]), abs(x[7]))
-
-
-def _larger(x: _Eight, y: _Eight) -> _Eight:
-    return (
-        max(x[0], y[0]), max(x[1], y[1]), max(x[2], y[2]), max(x[3], y[3]),
-        max(x[4], y[4]), max(x[5], y[5]), max(x[6], y[6]), max(x[7], y[7]),
-    )  # fmt: skip
-
-
-def _beyond(x: _Eight, low: _Eight, high: _Eight) -> bool:
-    """Whether one of the numbers is out of its range by more than the slack."""
-    above, below = _larger(_less(x, high), _less(low, x)), SLACK_V
-    return (
-        (above[0] > below) | (above[1] > below) | (above[2] > below) | (above[3] > below)
-        | (above[4] > below) | (above[5] > below) | (above[6] > below) | (above[7] > below)
-    )  # fmt: skip
-
-
-def _inverse(x: _Eight) -> _Eight:
-    return (1.0 / x[0], 1.0 / x[1], 1.0 / x[2], 1.0 / x[3], 1.0 / x[4], 1.0 / x[5], 1.0 / x[6], 1.0 / x[7])
-
-
-def _eliminate(order: Order, node: int, own: _Floats, share: _Floats) -> None:
-    """Eliminate a node whose rows are whole: find its shares."""
-    first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
-    total = _load(own, (first + count) * _WIDE)
-    for row in range(first, first + count):
-        total = _add(total, _load(own, np.uintp(row) * _WIDE))
-    part = _inverse(total)
-    for row in range(first, first + count + _2):
-        at = np.uintp(row) * _WIDE
-        _store(share, at, _times(_load(own, at), part))
-
-
-def _recover(order: Order, begin: int, end: int, share: _Floats, point: _Floats) -> None:
-    """Find the voltages of the places from `begin` to `end` from those of later places."""
-    for node in range(end - 1, begin - 1, -1):
-        first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
-        found = _load(share, (first + count + _1) * _WIDE)
-        at = first * _WIDE
-        for index in range(order.later.at[node], order.later.at[node + 1]):
-            found = _add(found, _times(_load(share, at), _load(point, order.later.place[index])))
-            at += _WIDE
-        _store(point, np.uintp(node) * _WIDE, found)
-
-
-def _sum(own: _Floats, share: _Floats, gets: Gets, row: int, begin: _Eight) -> _Eight:
-    """Add to what a row has what it gets from the nodes eliminated before."""
-    for index in range(gets.at[row], gets.at[row + 1]):
-        begin = _add(begin, _times(_load(share, gets.share[index]), _load(own, gets.own[index])))
-    return begin
-
-
-def _pile(stamps: _Floats, lists: Lists, row: int, begin: _Eight) -> _Eight:
-    """Add to what a row has what is stamped on it."""
-    for index in range(lists.at[row], lists.at[row + 1]):
-        begin = _add(begin, _load(stamps, lists.place[index]))
-    return begin
-
-
 def _stamp_all(plan: Plan, group: _Group, branch: int, on: int) -> None:
     """Write the stamps of one branch in every lane, on one segment and with its contacts closed."""
-    table = np.uintp(len(plan.one)) * _WIDE
-    at = np.uintp(branch) * _WIDE
-    slope, scale = _all(plan.slope[branch, on]), _load(group.scale, at)
-    push = _less(_all(plan.intercept[branch, on]), _times(slope, _load(group.emf, at)))
-    current = _times(scale, push)
-    _store(group.stamps, at, _times(scale, slope))
-    _store(group.stamps, table + at, _less(_all(0.0), current))
-    _store(group.stamps, table + table + at, current)
+    table = np.uintp(len(plan.one)) * WIDE
+    at = np.uintp(branch) * WIDE
+    slope, scale = same(plan.slope[branch, on]), load(group.scale, at)
+    push = less(same(plan.intercept[branch, on]), times(slope, load(group.emf, at)))
+    current = times(scale, push)
+    store(group.stamps, at, times(scale, slope))
+    store(group.stamps, table + at, less(same(0.0), current))
+    store(group.stamps, table + table + at, current)
 
 
 def _turn(plan: Plan, group: _Group, changed: int) -> None:
@@ -244,15 +156,15 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
         _stamp_all(plan, group, branch, 0)
     for node in range(order.nodes):
         for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
-            at = np.uintp(row) * _WIDE
+            at = np.uintp(row) * WIDE
             start = leak if row == order.first[node] + order.degree[node] else 0.0
-            sum_ = _pile(group.stamps, plan.fixed_stamps, row, _all(start))
+            sum_ = pile(group.stamps, plan.fixed_stamps, row, same(start))
             if node < order.early:
-                _store(own, at, _sum(own, share, order.gets, row, sum_))
+                store(own, at, gather(own, share, order.gets, row, sum_))
             else:
-                _store(group.base, at, _sum(own, share, order.before, row, sum_))
+                store(group.base, at, gather(own, share, order.before, row, sum_))
         if node < order.early:
-            _eliminate(order, node, own, share)
+            eliminate(order, node, own, share)
 
 
 def _solve(plan: Plan, group: _Group) -> None:
@@ -265,11 +177,11 @@ def _solve(plan: Plan, group: _Group) -> None:
         if order.parent[node] >= 0:
             group.dirty[order.parent[node]] = True
         for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
-            at = np.uintp(row) * _WIDE
-            sum_ = _pile(group.stamps, plan.varying_stamps, row, _load(group.base, at))
-            _store(own, at, _sum(own, share, order.gets, row, sum_))
-        _eliminate(order, node, own, share)
-    _recover(order, order.early, order.nodes, share, group.point)
+            at = np.uintp(row) * WIDE
+            sum_ = pile(group.stamps, plan.varying_stamps, row, load(group.base, at))
+            store(own, at, gather(own, share, order.gets, row, sum_))
+        eliminate(order, node, own, share)
+    recover(order, order.early, order.nodes, share, group.point)
 
 
 def _search(plan: Plan, group: _Group, off: _Bools) -> None:
@@ -279,10 +191,10 @@ def _search(plan: Plan, group: _Group, off: _Bools) -> None:
     idle, stepping, mark, todo, changed = group.idle, group.stepping, group.mark, group.todo, 0
     off[:] = False
     for index, branch in enumerate(plan.varying):
-        at = np.uintp(index) * _WIDE
-        over = _less(_load(point, np.uintp(one[branch]) * _WIDE), _load(point, np.uintp(other[branch]) * _WIDE))
-        over = _less(over, _load(emf, np.uintp(branch) * _WIDE))
-        if not _beyond(over, _load(low, at), _load(high, at)):
+        at = np.uintp(index) * WIDE
+        over = less(load(point, np.uintp(one[branch]) * WIDE), load(point, np.uintp(other[branch]) * WIDE))
+        over = less(over, load(emf, np.uintp(branch) * WIDE))
+        if not beyond(over, load(low, at), load(high, at)):
             continue
         for lane in range(WIDTH):
             here = index * WIDTH + lane
@@ -338,8 +250,8 @@ def _move_relays(plan: Plan, group: _Group, off: _Bools, moved: _Bools) -> None:
             on = segment[varying * WIDTH + lane] if varying >= 0 else 0
             across = point[one[branch] * WIDTH + lane] - point[other[branch] * WIDTH + lane]
             across -= emf[branch * WIDTH + lane]
-            size = abs(scale[branch * WIDTH + lane] * (slope[branch, on] * across + intercept[branch, on]))
-            wish = size > drop_out[relay] if pulled else size >= pull_in[relay]
+            amps = abs(scale[branch * WIDTH + lane] * (slope[branch, on] * across + intercept[branch, on]))
+            wish = amps > drop_out[relay] if pulled else amps >= pull_in[relay]
             if wish != pulled and not held[relay, lane] and not (singly[lane] and moved[lane]):
                 relays[relay, lane] = wish
                 moved[lane] = True
@@ -417,9 +329,9 @@ def _refuse(group: _Group, left: _Bools) -> None:
 
     A value that is not finite makes the sums of currents so, and is seen there.
     """
-    least = _all(1.0)
+    least = same(1.0)
     for at in range(0, len(group.scale), WIDTH):
-        least = _smaller(least, _load(group.scale, np.uintp(at)))
+        least = smaller(least, load(group.scale, np.uintp(at)))
     for lane in range(WIDTH):
         left[lane] = not least[lane] > 0.0
         group.idle[lane] |= left[lane]
@@ -441,11 +353,11 @@ def _admit(
     group.mark[:] = 0
     last = plan.breaks.shape[1]
     for index, branch in enumerate(plan.varying):
-        on, at = plan.start[branch], np.uintp(index) * _WIDE
+        on, at = plan.start[branch], np.uintp(index) * WIDE
         _stamp_all(plan, group, branch, on)
-        _store(group.low, at, _all(plan.breaks[branch, on - 1] if on > 0 else -np.inf))
-        _store(group.high, at, _all(plan.breaks[branch, on] if on < last else np.inf))
-        _store(group.shut, at, _load(group.scale, np.uintp(branch) * _WIDE))
+        store(group.low, at, same(plan.breaks[branch, on - 1] if on > 0 else -np.inf))
+        store(group.high, at, same(plan.breaks[branch, on] if on < last else np.inf))
+        store(group.shut, at, load(group.scale, np.uintp(branch) * WIDE))
         group.on[index * WIDTH : (index + 1) * WIDTH] = on
         group.mark[:] += plan.mark[index] * on
     group.seen[:, 0] = group.mark
@@ -462,11 +374,11 @@ def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
     """Branch currents, written over the first table of stamps, and what the nodes' sums leave over, to `kcl`."""
     flow, point = group.stamps, group.point
     for branch in plan.fixed:
-        at = np.uintp(branch) * _WIDE
-        one, other = np.uintp(plan.one[branch]) * _WIDE, np.uintp(plan.other[branch]) * _WIDE
-        over = _less(_load(point, one), _load(point, other))
-        over = _times(_less(over, _load(group.emf, at)), _all(plan.slope[branch, 0]))
-        _store(flow, at, _times(_add(over, _all(plan.intercept[branch, 0])), _load(group.scale, at)))
+        at = np.uintp(branch) * WIDE
+        one, other = np.uintp(plan.one[branch]) * WIDE, np.uintp(plan.other[branch]) * WIDE
+        over = less(load(point, one), load(point, other))
+        over = times(less(over, load(group.emf, at)), same(plan.slope[branch, 0]))
+        store(flow, at, times(add(over, same(plan.intercept[branch, 0])), load(group.scale, at)))
     for index, branch in enumerate(plan.varying):
         plus, minus, relay = plan.one[branch] * WIDTH, plan.other[branch] * WIDTH, plan.relay[index]
         for lane in range(WIDTH):
@@ -478,16 +390,16 @@ def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
                 flow[here] *= OPEN_RATIO
     for number in range(len(rest)):
         rest[number] = leak * point[number]
-    total = _all(0.0)
+    total = same(0.0)
     for branch in range(len(plan.one)):
-        one, other = np.uintp(plan.one[branch]) * _WIDE, np.uintp(plan.other[branch]) * _WIDE
-        here = _load(flow, np.uintp(branch) * _WIDE)
-        _store(rest, one, _add(_load(rest, one), here))
-        _store(rest, other, _less(_load(rest, other), here))
-        total = _add(total, _size(here))
-    most = _all(0.0)
+        one, other = np.uintp(plan.one[branch]) * WIDE, np.uintp(plan.other[branch]) * WIDE
+        here = load(flow, np.uintp(branch) * WIDE)
+        store(rest, one, add(load(rest, one), here))
+        store(rest, other, less(load(rest, other), here))
+        total = add(total, size(here))
+    most = same(0.0)
     for node in range(plan.order.nodes):
-        most = _larger(most, _size(_load(rest, np.uintp(node) * _WIDE)))
+        most = larger(most, size(load(rest, np.uintp(node) * WIDE)))
     for lane in range(WIDTH):
         group.kcl[lane] = most[lane] / max(total[lane], leak)
 
@@ -560,36 +472,13 @@ def solve_lanes(
         _refuse(group, left)
         _begin(plan, group, leak)
         _settle(plan, group, left)
-        _recover(order, 0, order.early, group.share, group.point)
+        recover(order, 0, order.early, group.share, group.point)
         _currents(plan, group, rest, leak)
         _answer(plan, group, answer, begin, left)
 
 
-def eliminate_lanes(order: Order, rows: _Floats, voltage: _Floats) -> None:
-    """Solve one linear network for each lane, as `lanes.eliminate` does; `voltage` is filled, in node order."""
-    lanes = rows.shape[1]
-    own = np.empty(order.rows * WIDTH)
-    share = np.empty(order.rows * WIDTH)
-    point = np.empty(order.nodes * WIDTH)
-    for begin in range(0, lanes, WIDTH):
-        for row in range(order.rows):
-            for lane in range(WIDTH):
-                own[row * WIDTH + lane] = rows[row, min(begin + lane, lanes - 1)]
-        for node in range(order.nodes):
-            for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
-                at = np.uintp(row) * _WIDE
-                sum_ = _sum(own, share, order.before, row, _load(own, at))
-                _store(own, at, _sum(own, share, order.gets, row, sum_))
-            _eliminate(order, node, own, share)
-        _recover(order, 0, order.nodes, share, point)
-        for node in range(order.nodes):
-            for lane in range(min(WIDTH, lanes - begin)):
-                voltage[node, begin + lane] = point[order.place[node] * WIDTH + lane]
-
-
 HELPERS = (
-    _load, _store, _all, _add, _less, _times, _inverse, _size, _larger, _smaller, _beyond, _eliminate, _recover, _sum,
-    _pile, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays, _close_cycles, _settle, _take,
-    _refuse, _admit, _currents, _answer,
+    *EIGHTS, *LINEAR, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays, _close_cycles,
+    _settle, _take, _refuse, _admit, _currents, _answer,
 )  # fmt: skip
-"""What the two functions call; a compiler must be told of them."""
+"""What a compiler must be told of before it meets `solve_lanes` or `eliminate_lanes`."""

@@ -1,0 +1,90 @@
+"""Eight numbers that stand side by side, so that a compiler may keep them in one register; part of `kernel_code`."""
+
+import numpy as np
+import numpy.typing as npt
+
+from loomwright.network.segments import SLACK_V
+
+__all__ = [
+    "EIGHTS", "WIDE", "Eight", "add", "beyond", "inverse", "larger", "less", "load", "same", "size", "smaller", "store",
+    "times",
+]  # fmt: skip
+
+_Floats = npt.NDArray[np.float64]
+Eight = tuple[float, float, float, float, float, float, float, float]
+
+WIDE = np.uintp(8)
+_1, _2, _3, _4, _5, _6, _7 = (np.uintp(number) for number in range(1, 8))
+
+
+def load(array: _Floats, at: np.uintp) -> Eight:
+    """Return the eight numbers from one place on."""
+    return (
+        array[at], array[at + _1], array[at + _2], array[at + _3],
+        array[at + _4], array[at + _5], array[at + _6], array[at + _7],
+    )  # fmt: skip
+
+
+def store(array: _Floats, at: np.uintp, x: Eight) -> None:
+    """Put eight numbers from one place on."""
+    array[at], array[at + _1], array[at + _2], array[at + _3] = x[0], x[1], x[2], x[3]
+    array[at + _4], array[at + _5], array[at + _6], array[at + _7] = x[4], x[5], x[6], x[7]
+
+
+def same(x: float) -> Eight:
+    """Return one number eight times."""
+    return (x, x, x, x, x, x, x, x)
+
+
+def add(x: Eight, y: Eight) -> Eight:
+    """Return the eight sums."""
+    return (x[0] + y[0], x[1] + y[1], x[2] + y[2], x[3] + y[3], x[4] + y[4], x[5] + y[5], x[6] + y[6], x[7] + y[7])
+
+
+def less(x: Eight, y: Eight) -> Eight:
+    """Return the eight differences."""
+    return (x[0] - y[0], x[1] - y[1], x[2] - y[2], x[3] - y[3], x[4] - y[4], x[5] - y[5], x[6] - y[6], x[7] - y[7])
+
+
+def times(x: Eight, y: Eight) -> Eight:
+    """Return the eight products."""
+    return (x[0] * y[0], x[1] * y[1], x[2] * y[2], x[3] * y[3], x[4] * y[4], x[5] * y[5], x[6] * y[6], x[7] * y[7])
+
+
+def inverse(x: Eight) -> Eight:
+    """Return the eight reciprocals."""
+    return (1.0 / x[0], 1.0 / x[1], 1.0 / x[2], 1.0 / x[3], 1.0 / x[4], 1.0 / x[5], 1.0 / x[6], 1.0 / x[7])
+
+
+def size(x: Eight) -> Eight:
+    """Return the eight absolute values."""
+    return (abs(x[0]), abs(x[1]), abs(x[2]), abs(x[3]), abs(x[4]), abs(x[5]), abs(x[6]), abs(x[7]))
+
+
+def larger(x: Eight, y: Eight) -> Eight:
+    """Return the larger of each two."""
+    return (
+        max(x[0], y[0]), max(x[1], y[1]), max(x[2], y[2]), max(x[3], y[3]),
+        max(x[4], y[4]), max(x[5], y[5]), max(x[6], y[6]), max(x[7], y[7]),
+    )  # fmt: skip
+
+
+def smaller(x: Eight, y: Eight) -> Eight:
+    """Return the smaller of each two."""
+    return (
+        min(x[0], y[0]), min(x[1], y[1]), min(x[2], y[2]), min(x[3], y[3]),
+        min(x[4], y[4]), min(x[5], y[5]), min(x[6], y[6]), min(x[7], y[7]),
+    )  # fmt: skip
+
+
+def beyond(x: Eight, low: Eight, high: Eight) -> bool:
+    """Whether one of the numbers is out of its range by more than the slack."""
+    above, below = larger(less(x, high), less(low, x)), SLACK_V
+    return (
+        (above[0] > below) | (above[1] > below) | (above[2] > below) | (above[3] > below)
+        | (above[4] > below) | (above[5] > below) | (above[6] > below) | (above[7] > below)
+    )  # fmt: skip
+
+
+EIGHTS = (load, store, same, add, less, times, inverse, size, larger, smaller, beyond)
+"""What a compiler must be told of."""
