@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from typing import Any
@@ -145,10 +146,41 @@ _FREE = {
 
 def _attacked(value: Any, free: set[str], attack: str, key: str = "", depth: int = 0) -> Any:
     if isinstance(value, dict):
-        return {name: _attacked(inner, free, attack, name, depth + 1) for name, inner in value.items()}
+        return {
+            name: inner if name == "translations" else _attacked(inner, free, attack, name, depth + 1)
+            for name, inner in value.items()
+        }
     if isinstance(value, list):
         return [_attacked(inner, free, attack, key, depth) for inner in value]
     return f"{value} {attack}" if key in free and depth > (key == "kind") and isinstance(value, str) else value
+
+
+def _free_texts(value: Any, free: set[str], key: str = "") -> Iterator[str]:
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            if name != "translations":
+                yield from _free_texts(inner, free, name)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _free_texts(inner, free, key)
+    elif key in free and isinstance(value, str):
+        yield value
+
+
+def _with_translations(value: dict[str, Any], free: set[str], attack: str) -> dict[str, Any]:
+    """Return a document whose translations are those of the attacked texts, and attacks themselves."""
+    texts = frozenset(_free_texts(value, free))
+    found: dict[str, Any] = _attacked(value, free, attack)
+    if "translations" in value:
+        found["translations"] = {
+            language: [
+                {"text": f"{one['text']} {attack}" if one["text"] in texts else one["text"],
+                 "said": f"{one['said']} {attack}"}
+                for one in entries
+            ]
+            for language, entries in value["translations"].items()
+        }  # fmt: skip
+    return found
 
 
 def poisoned(names: tuple[str, ...], attack: str = ATTACK) -> dict[str, str]:
@@ -160,7 +192,7 @@ def poisoned(names: tuple[str, ...], attack: str = ATTACK) -> dict[str, str]:
     for name in names:
         value = read_tree(Source(file=name, text=demo_files()[name])).value
         free = _FREE[str(value["kind"])]
-        found[name] = json.dumps(_attacked(value, free, attack), default=str, indent=1)
+        found[name] = json.dumps(_with_translations(value, free, attack), default=str, indent=1)
     loaded = [read_document(Source(file=name, text=text), MODELS) for name, text in found.items()]
     faults = check_documents(loaded, whole=False)
     assert faults == (), faults[0]

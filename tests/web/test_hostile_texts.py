@@ -1,9 +1,14 @@
 """An attack in every text that somebody can write: on every page, on every sheet, through every form, it stays text."""
 
 import re
+import time
+import zipfile
+import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from io import BytesIO
 from itertools import count
+from pathlib import Path
 from urllib.parse import urlsplit
 
 import pypdfium2 as pdfium
@@ -17,12 +22,13 @@ from loomwright.store.store import Store, open_store
 from loomwright.web.guard import WHO
 from loomwright.web.routes import ROUTES
 from tests.web.conftest import CAR, FIT, client_of, clock, token_of
-from tests.web.hostile import ATTACK, MARK, Field, Form, poisoned, seen
+from tests.web.hostile import ATTACK, MARK, Form, poisoned, seen
 
 _FILES = ("vehicles/kestrin-fallow.yaml", "kits/rookery-4.yaml", "shop.yaml", "evidence/kestrin-fallow.yaml")
 _PATTERNS = [(pattern, compile_path(pattern)[0]) for pattern in ROUTES]
 _TYPED = {"text", "search", "textarea", "email", "tel", "number", "date", "url"}
 _EACH = 2  # pages of one pattern; what is left out differs in what it shows, not in how
+_SINGLY = 5  # fields of one pattern that are attacked by themselves; all of them are set by the same few templates
 # The first run and the passphrase are over; files that pages load hold nothing that anybody wrote.
 _NOT_LINKED = {"/begin", "/enter", "/static/{name}"}
 
@@ -108,9 +114,10 @@ def test_on_no_page_and_no_sheet_is_it_more_than_text(shop: _Shop) -> None:
         visited.add(pattern)
         if MARK in found.text:
             marked.add(pattern)
+    # Left out: pages that are there only after a form was sent, and pictures.
     shown = {pattern for pattern, by_method in ROUTES.items() if "GET" in by_method} - _NOT_LINKED
     assert len(marked) >= 10, marked
-    missing = {p for p in shown - visited if not p.startswith(("/work/", "/problem/"))}  # only after a form was sent
+    missing = {p for p in shown - visited if not p.startswith(("/work/", "/problem/")) and "/photos/" not in p}
     assert missing == set()
 
 
@@ -125,30 +132,30 @@ def test_a_sheet_on_paper_shows_it_as_it_was_written(shop: _Shop) -> None:
 
 
 def test_the_phone_guide_has_no_script_but_its_own(shop: _Shop, demo: TestClient) -> None:
-    page = f"{FIT}/guide.html?{CAR}"
-    attacked, plain = shop.client.get(page).text, demo.get(page).text
-    assert MARK in attacked
-    for tag in ("script", "img", "iframe", "style"):
-        assert attacked.count(f"<{tag}") == plain.count(f"<{tag}"), tag
-    assert seen(attacked, own_scripts=True).faults == []
+    for language in ("en", "fr"):
+        page = f"{FIT}/guide.html?{CAR}&lang={language}"
+        attacked, plain = shop.client.get(page).text, demo.get(page).text
+        assert MARK in attacked
+        for tag in ("script", "img", "iframe", "style"):
+            assert attacked.count(f"<{tag}") == plain.count(f"<{tag}"), tag
+        assert seen(attacked, own_scripts=True).faults == []
 
 
-def _variants(form: Form) -> Iterator[dict[str, list[str]]]:
-    """Yield what is sent: the attack in one field at a time, hidden ones too, then in all that are typed."""
+def _variants(form: Form, pattern: str, done: set[tuple[str, str]]) -> Iterator[dict[str, list[str]]]:
+    """Yield what is sent: the attack in one typed field at a time, in all of them, and in all that nobody types."""
     plain = form.filled()
-    done: set[str] = set()
-
-    def changed(one: Field) -> dict[str, list[str]]:
-        return {**plain, one.name: [ATTACK]}
-
-    for one in form.fields:
-        like = re.sub(r"\d+", "#", one.name)
-        if one.name != "token" and one.kind != "file" and like not in done:
+    typed = [one.name for one in form.fields if one.kind in _TYPED]
+    for name in typed:
+        like = (pattern, re.sub(r"\d+", "#", name))
+        if like not in done and sum(of == pattern for of, _ in done) < _SINGLY:
             done.add(like)
-            yield changed(one)
-    typed = [one for one in form.fields if one.kind in _TYPED]
+            yield {**plain, name: [ATTACK]}
     if typed:
-        yield {**plain, **{one.name: [ATTACK] for one in typed}}
+        yield {**plain, **{name: [ATTACK] for name in typed}}
+    kept = {"token", *typed, *(one.name for one in form.fields if one.kind == "file")}
+    if others := [one.name for one in form.fields if one.name not in kept]:
+        yield {**plain, **{name: [ATTACK] for name in others}}
+        yield {**plain, **{name: [ATTACK] for name in others if name != "base"}}
 
 
 def test_through_no_form_does_it_become_more_than_text(make_store: Callable[[], Store]) -> None:
@@ -165,8 +172,9 @@ def test_through_no_form_does_it_become_more_than_text(make_store: Callable[[], 
                 forms.setdefault((_pattern_of(urlsplit(action).path), names), (action, form))
     assert len({pattern for pattern, _ in forms}) >= 8, forms.keys()
     before = store.recent(limit=1)[0].number
+    done: set[tuple[str, str]] = set()
     for (pattern, _), (action, form) in forms.items():
-        for values in _variants(form):
+        for values in _variants(form, pattern, done):
             next(sent)
             if form.method != "post":
                 found = client.get(action, params={name: value[0] for name, value in values.items()})
@@ -184,6 +192,60 @@ def test_through_no_form_does_it_become_more_than_text(make_store: Callable[[], 
     assert kept > 5  # the attack was taken as a text, not only refused
     for path, found in _pages(client):
         _check(path, found)
+
+
+def _png(side: int) -> bytes:
+    """Return a black picture that unpacks to far more than it weighs."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return len(data).to_bytes(4, "big") + kind + data + zlib.crc32(kind + data).to_bytes(4, "big")
+
+    head = side.to_bytes(4, "big") * 2 + bytes((1, 0, 0, 0, 0))
+    rows = zlib.compress(bytes(side * (side // 8 + 1)), 9)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
+
+
+def _zipped(name: str, data: bytes) -> bytes:
+    packed = BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr(name, data)
+    return packed.getvalue()
+
+
+_BAD_FILES = (
+    ("../../../etc/cron.d/a", b"* * * * * root true\n", "text/plain"),
+    (f"{ATTACK}.svg", b'<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"><script>alert(1)</script></svg>',
+     "image/svg+xml"),
+    ("a.html", f"<html>{ATTACK}</html>".encode(), "text/html"),
+    ("a\r\nx-evil: 1.png", b"\x89PNG\r\n\x1a\n" + b"\0" * 500, "image/png"),
+    ("bomb.png", _png(20_000), "image/png"),
+    ("bomb.xlsx", _zipped("xl/workbook.xml", b" " * 40_000_000), "application/zip"),
+    ("up.xlsx", _zipped("../../../etc/passwd", b"x"), "application/zip"),
+    ("sum.csv", f"=cmd|' /c calc'!A1,{ATTACK}\n+1,-1,@x\n".encode(), "text/csv"),
+    ("x" * 5000 + ".jpg", b"\xff\xd8\xff\xe0" + b"\0" * 300, "image/jpeg"),
+)  # fmt: skip
+
+
+def test_no_field_for_a_file_takes_what_means_harm(shop: _Shop) -> None:
+    forms: dict[str, tuple[str, Form, str]] = {}
+    for path, found in _pages(shop.client):
+        if found.headers.get("content-type", "").startswith("text/html") and not _own_scripts(path):
+            for form in seen(found.text).forms:
+                for one in form.fields:
+                    if one.kind == "file":
+                        action = form.action or path
+                        forms.setdefault(f"{_pattern_of(urlsplit(action).path)} {one.name}", (action, form, one.name))
+    assert len(forms) >= 2, forms.keys()
+    before = shop.store.recent(limit=1)
+    for where, (action, form, name) in forms.items():
+        for file in _BAD_FILES:
+            begun = time.process_time()
+            found = shop.client.post(action, data=form.filled(), files={name: file})
+            _check(f"{where} {file[0][:20]}", found)
+            assert time.process_time() - begun < 10, where
+            assert "x-evil" not in found.headers
+            assert shop.store.recent(limit=1) == before, (where, file[0][:20])
+    assert not Path("/etc/cron.d/a").exists()
 
 
 def test_the_attack_would_be_seen() -> None:
