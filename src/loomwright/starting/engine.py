@@ -41,6 +41,7 @@ _STALL_OF_A = 150.0
 _LOSS_SHARE = 0.3  # share of the warm cranking current lost in the starter itself: common practice
 _CABLE_OHM = 0.002
 """Both starter cables: well below the 0.5 V for each side that TM 5-3805-254 allows [ohm]."""
+_LEAST_EMF_V = 1.0
 _CRANK_RPM: Mapping[str, float] = MappingProxyType({"petrol": 200.0, "diesel": 170.0})
 _INERTIA_KG_M2 = 0.05  # for each cylinder, flywheel and armature with it: common practice
 _DRY_SHARE = 0.6  # of friction does not depend on speed: common practice
@@ -322,7 +323,9 @@ def machine_of(traits: Traits, temperature_c: float, oil: str = "5W", *, grid: b
     crank = _CRANK_RPM[fuel] * math.pi / 30.0
     ohm = _STALL_OHM * _STALL_OF_A / starter_a
     emf = battery_emf_v(1.0) - starter_a * (battery_ohm(cca, _WARM_C, 1.0) + _CABLE_OHM + ohm)
-    k = emf / crank
+    # Where the document's battery cannot carry the document's starter nothing is left to turn it with; what little is
+    # kept shows in every rehearsal as a crank that sags and does not turn, and the findings send to both numbers.
+    k = max(emf, _LEAST_EMF_V) / crank
     loss = _LOSS_SHARE * starter_a
     return Machine(
         fuel=fuel,

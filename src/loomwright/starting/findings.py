@@ -77,8 +77,11 @@ def findings_of(installation: Installation, run: Rehearsal) -> Iterator[Finding]
     """
     if run.scenario.by_time:
         return
-    for verdict in verdicts_of(run):
-        if verdict.holds:
+    verdicts = verdicts_of(run)
+    # Where nothing started, what should have happened to the running engine never happened: that is one finding.
+    dead = next((v for v in verdicts if v.id == "starts" and not v.holds), None)
+    for verdict in verdicts:
+        if verdict.holds or (dead is not None and verdict.id not in ("starts", "holds-up", "relay-holds")):
             continue
         if verdict.id == "starter-off":
             yield _cranks_on(installation, run)

@@ -6,6 +6,7 @@ segment or a relay changes; the result says how often.
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from loomwright.planning.installation import Installation
 from loomwright.starting.car_now import CarNow
@@ -24,6 +25,7 @@ __all__ = ["rehearse"]
 
 _FINE_S = 0.005
 _COARSE_S = 0.5
+_AFTER_S = 60.0  # what a run takes beside its run time: the start before it and the rest after it
 
 
 class _Run:
@@ -133,6 +135,13 @@ class _Run:
         return min(dt, max(self._next_s() - car.time_s, 1e-4), self.scenario.lasts_s - car.time_s + 1e-6)
 
 
+def _long_enough(scenario: Scenario, settings: StartSettings) -> Scenario:
+    """Return a scenario that lasts until what it is about has happened with the times as they are set."""
+    waits = settings.times_s["wait"] * max(settings.attempts, 1) if settings.wait == "time" else 0.0
+    least = settings.times_s["run time"] + _AFTER_S if "stops-at-run-time" in scenario.expects else 0.0
+    return replace(scenario, lasts_s=max(scenario.lasts_s, least) + waits)
+
+
 def rehearse(
     installation: Installation, scenario: Scenario, settings: StartSettings | None = None, port: Port | None = None,
     fine_s: float = _FINE_S,
@@ -159,6 +168,7 @@ def rehearse(
     chosen = settings or start_settings(installation)
     if scenario.by_time:
         chosen = by_time(installation, chosen)
+    scenario = _long_enough(scenario, chosen)
     run = _Run(installation, scenario, chosen, used, fine_s)
     while run.car.time_s < scenario.lasts_s:
         run.advance()

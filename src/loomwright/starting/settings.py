@@ -33,6 +33,7 @@ _DEFAULT_S: Mapping[Timer, float] = MappingProxyType({
     "crank limit": 4.0, "run time": 900.0, "stop press": 3.0, "stop rest": 5.0,
 })  # fmt: skip
 _REST_S = 6.0
+_WAIT_SPARE_S = 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +79,11 @@ def _chosen(installation: Installation, serves: str) -> str | None:
     return None
 
 
+def _waiting(times: dict[Timer, float]) -> dict[Timer, float]:
+    """Return the times with a limit of waiting that is longer than the wait itself, where that is set by time."""
+    return {**times, "wait limit": max(times["wait limit"], times["wait"] + _WAIT_SPARE_S)}
+
+
 def by_time(installation: Installation, settings: StartSettings) -> StartSettings:
     """Return the settings with the wait set by time, as the kit's own choice for that has it; unchanged without one."""
     times = [
@@ -90,7 +96,7 @@ def by_time(installation: Installation, settings: StartSettings) -> StartSetting
         return settings
     return replace(
         settings, wait="time", senses=settings.senses - {"wait_lamp"},
-        times_s=MappingProxyType({**settings.times_s, "wait": times[0]}),
+        times_s=MappingProxyType(_waiting({**settings.times_s, "wait": times[0]})),
     )  # fmt: skip
 
 
@@ -125,6 +131,7 @@ def start_settings(installation: Installation) -> StartSettings:
         wait = "lamp"
     elif wait_s is not None:
         wait, times["wait"] = "time", wait_s
+        times = _waiting(times)
     source["wait"] = (
         "the wait lamp"
         if wait == "lamp"

@@ -181,6 +181,8 @@ def _crank(mode: Mode, seen: Inputs, settings: StartSettings) -> tuple[Mode, str
     """Begin to crank, if the engine stands; one that runs after an attempt has caught late."""
     if mode.attempts and seen.engine in ("running", "over"):
         return Mode(name="running", attempts=mode.attempts), ""
+    if settings.attempts < 1 and "attempts" in settings.limits:
+        return Mode(name="stopping"), "attempts"  # a kit that is set to make none
     if seen.engine != "still" and "still first" in settings.limits:
         return mode, "still first"
     # The count stands still once all attempts are used, so that it has an end where a test takes the limit away.
