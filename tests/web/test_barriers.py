@@ -39,13 +39,13 @@ _BEGIN = (
     "/fit/larkholm-oxgate/dunlin-7", f"{FIT}/readings?{CAR}&battery=12.4",
     "/order/kestrin-fallow/rookery-4", "/order/kestrin-fallow/rookery-4?a.year=2014",
     f"/jobs/new?vehicle=kestrin-fallow&kit=rookery-4&{CAR}", f"/jobs/{_JOB}", f"/jobs/{_JOB}/readings",
-    "/search?q=fallow", "/problem", "/work", f"/work/{_TASK}", "/nothing/here",
+    "/search?q=fallow", "/problem", "/tasks", f"/tasks/{_TASK}", "/nothing/here",
     "/vehicles/kestrin-fallow", "/vehicles/kestrin-fallow/walk?at=ignition/2", "/kits/rookery-4",
 )  # fmt: skip
 # No pages, or pages with a test of their own.
 _APART = {
     "/begin", "/enter", "/fit/{vehicle}/{kit}/{sheet}", "/jobs/{serial}/issues/{issue}/{name}", "/problem/{report}",
-    "/work/{task}/files/{name}", "/static/{name}", "/vehicles/{vehicle}/import/wires.csv",
+    "/tasks/{task}/files/{name}", "/static/{name}", "/vehicles/{vehicle}/import/wires.csv",
     "/vehicles/{vehicle}/photos/{name}", "/kits/{kit}/photos/{name}",
 }  # fmt: skip
 

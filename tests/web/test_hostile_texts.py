@@ -72,7 +72,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[_Shop]:
 
 def _pages(client: TestClient) -> Iterator[tuple[str, Response]]:
     """Follow the links from the first pages, at most so many of each pattern."""
-    ready = ["/", f"/vehicles/kestrin-fallow?{CAR}", f"{FIT}?{CAR}", f"/search?q={MARK}", "/work", "/problem",
+    ready = ["/", f"/vehicles/kestrin-fallow?{CAR}", f"{FIT}?{CAR}", f"/search?q={MARK}", "/tasks", "/problem",
              "/vehicles/kestrin-fallow/circuits/new", f"/jobs/new?vehicle=kestrin-fallow&kit=rookery-4&{CAR}",
              "/vehicles/new", "/kits/new", "/order/kestrin-fallow/rookery-4"]  # fmt: skip
     taken: dict[str, int] = {}
@@ -117,7 +117,7 @@ def test_on_no_page_and_no_sheet_is_it_more_than_text(shop: _Shop) -> None:
     # Left out: pages that are there only after a form was sent, and pictures.
     shown = {pattern for pattern, by_method in ROUTES.items() if "GET" in by_method} - _NOT_LINKED
     assert len(marked) >= 10, marked
-    missing = {p for p in shown - visited if not p.startswith(("/work/", "/problem/")) and "/photos/" not in p}
+    missing = {p for p in shown - visited if not p.startswith(("/tasks/", "/problem/")) and "/photos/" not in p}
     assert missing == set()
 
 

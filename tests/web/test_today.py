@@ -40,7 +40,7 @@ def test_a_job_tells_what_comes_next_until_nothing_does(own: tuple[TestClient, S
     client.post(f"{job}/issue", data={"token": token_of(client, job)})
     store.record("reading", serial, "format: 1\nkind: reading\n", by=kit.by)
     assert "Nothing is open" in client.get("/").text
-    for task in re.findall(r"/work/\d+", client.get("/work").text):
+    for task in re.findall(r"/tasks/\d+", client.get("/tasks").text):
         client.post(f"{task}/cancel", data={"token": token_of(client, task)})
 
 
@@ -49,7 +49,7 @@ def test_what_matters_most_for_an_open_job_is_found_beside_the_page(own: tuple[T
     _sell(client)
     page = client.get("/").text
     assert "Still being looked over" in page
-    task = re.findall(r'href="(/work/\d+)"', page)[0]
+    task = re.findall(r'href="(/tasks/\d+)"', page)[0]
     until = time.monotonic() + _LONG_S
     while "Still being looked over" in page:
         assert time.monotonic() < until
@@ -62,7 +62,7 @@ def test_what_matters_most_for_an_open_job_is_found_beside_the_page(own: tuple[T
     for pin in measured:
         assert client.get(f"/vehicles/kestrin-fallow/walk?at={pin}&{CAR}").status_code == 200
     # It is asked for once, however often the page is looked at.
-    assert client.get("/work").text.count("Find what matters most") == 1
+    assert client.get("/tasks").text.count("Find what matters most") == 1
 
 
 def test_a_document_that_is_not_in_order_stands_there(own: tuple[TestClient, Store]) -> None:

@@ -30,7 +30,7 @@ def shop(tmp_path: Path) -> tuple[TestClient, Store]:
 def _ask(client: TestClient, kind: str, **more: str) -> str:
     token = token_of(client, "/vehicles/kestrin-fallow/walk")
     car = dict(pair.split("=") for pair in CAR.split("&"))
-    answer = client.post("/work", data={"token": token, "kind": kind, **_PAIR, **car, **more})
+    answer = client.post("/tasks", data={"token": token, "kind": kind, **_PAIR, **car, **more})
     assert answer.status_code == 303, answer.text
     return str(answer.headers["location"])
 
@@ -89,7 +89,7 @@ def test_the_queue_is_bounded_and_its_end_is_told(shop: tuple[TestClient, Store]
     client, store = shop
     token = token_of(client, "/vehicles/kestrin-fallow/walk")
     answers = [
-        client.post("/work", data={"token": token, "kind": "every-car", **_PAIR})
+        client.post("/tasks", data={"token": token, "kind": "every-car", **_PAIR})
         for _ in range(working.MOST_WAITING + 3)
     ]
     assert answers[-1].status_code == 429
@@ -98,7 +98,7 @@ def test_the_queue_is_bounded_and_its_end_is_told(shop: tuple[TestClient, Store]
     with client:
         pass
     again = client_of(store)
-    page = again.get("/work").text
+    page = again.get("/tasks").text
     taken = sum(answer.status_code == 303 for answer in answers)
     assert page.count("not done: the workbench was shut down") == taken
     assert "ask for it once more" in again.get(answers[0].headers["location"]).text
@@ -117,12 +117,12 @@ def test_work_that_was_going_when_the_program_was_killed_is_told(tmp_path: Path)
         (folder.parent / "000008").mkdir()
         (folder.parent / "000008" / "task.json").write_text("{", encoding="utf-8")
         client = client_of(store)
-        assert "not done: the workbench was shut down" in client.get("/work/000007").text.lower()
-        assert client.get("/work/000008").status_code == 404
-        token = token_of(client, "/work/000007")
-        answer = client.post("/work/000007/again", data={"token": token})
-        assert answer.headers["location"] == "/work/000008"
-        client.post("/work/000008/cancel", data={"token": token})
+        assert "not done: the workbench was shut down" in client.get("/tasks/000007").text.lower()
+        assert client.get("/tasks/000008").status_code == 404
+        token = token_of(client, "/tasks/000007")
+        answer = client.post("/tasks/000007/again", data={"token": token})
+        assert answer.headers["location"] == "/tasks/000008"
+        client.post("/tasks/000008/cancel", data={"token": token})
 
 
 def test_a_document_with_faults_fails_with_its_messages(shop: tuple[TestClient, Store]) -> None:
@@ -132,7 +132,7 @@ def test_a_document_with_faults_fails_with_its_messages(shop: tuple[TestClient, 
     assert broken != latest.text
     store.save("kit", "rookery-4", broken, by=latest.by, base=latest)
     token = token_of(client, "/vehicles/kestrin-fallow/walk")
-    answer = client.post("/work", data={"token": token, "kind": "every-car", **_PAIR})
+    answer = client.post("/tasks", data={"token": token, "kind": "every-car", **_PAIR})
     assert answer.status_code == 422
     assert "hwo" in answer.text
 
@@ -141,7 +141,7 @@ def test_a_document_with_faults_fails_with_its_messages(shop: tuple[TestClient, 
 def test_another_kind_is_not_taken(shop: tuple[TestClient, Store], kind: str, status: int) -> None:
     client, _ = shop
     token = token_of(client, "/vehicles/kestrin-fallow/walk")
-    assert client.post("/work", data={"token": token, "kind": kind, **_PAIR}).status_code == status
+    assert client.post("/tasks", data={"token": token, "kind": kind, **_PAIR}).status_code == status
 
 
 @pytest.mark.parametrize("name", ["..%2Ftask.json", "task.json", "%2Fetc%2Fpasswd", "guide.html"])

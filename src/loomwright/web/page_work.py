@@ -85,7 +85,7 @@ def again(desk: Desk, ask: Ask) -> Answer:
 def _asked(desk: Desk, ask: Ask, kind: str, vehicle: str, kit: str, wished: Mapping[str, str]) -> Answer:
     if kind not in KINDS:
         raise WebError(400, f"Found {kind[:40]!r}, expected a kind of work. Choose it on the page.")
-    return Redirect(to=f"/work/{put(desk, kind, vehicle, kit, wished, by=desk.worker(ask.who)).id}")
+    return Redirect(to=f"/tasks/{put(desk, kind, vehicle, kit, wished, by=desk.worker(ask.who)).id}")
 
 
 def put(desk: Desk, kind: str, vehicle: str, kit: str, wished: Mapping[str, str], *, by: str) -> Task:
@@ -110,7 +110,7 @@ def asked_of(desk: Desk, vehicle: str, kit: str, wished: Mapping[str, str]) -> A
 
 def cancel(desk: Desk, ask: Ask) -> Answer:
     """End a task."""
-    return Redirect(to=address(f"/work/{desk.work.cancel(ask.path['task']).id}"))
+    return Redirect(to=address(f"/tasks/{desk.work.cancel(ask.path['task']).id}"))
 
 
 def file(desk: Desk, ask: Ask) -> Answer:
