@@ -12,6 +12,8 @@ BUTTON = f'      - {{from: "s:hatch-button", to: ground, {SWITCH}}}\n'
 
 
 def _advice(text: str) -> tuple[Message, ...]:
+    """The advice about a vehicle without what it says in other languages, which an edit leaves behind."""
+    text = text.partition("\ntranslations:")[0] + "\n"
     loaded = load([Source(file=CAR, text=text)], MODELS)
     assert check_documents(loaded, whole=False) == ()
     return advise_documents(loaded)
@@ -37,3 +39,12 @@ def test_a_wire_that_nobody_joins_may_read_what_it_likes() -> None:
     named = "function: hatch\n    name: tailgate release"
     assert other.count(named) == 1
     assert _advice(other.replace(named, "function: other\n    name: tailgate release")) == ()
+
+
+def test_a_translation_that_an_edit_left_behind_is_told_with_its_line() -> None:
+    text = demo_files()[CAR].replace(BUTTON, "")
+    told = advise_documents(load([Source(file=CAR, text=text)], MODELS))
+    (left,) = [one for one in told if one.field.startswith("translations")]
+    assert "found a translation of 'button in the tailgate handle', expected a text of this document" in str(left)
+    assert left.line is not None
+    assert "button in the tailgate handle" in text.splitlines()[left.line - 1]

@@ -60,8 +60,6 @@ def check_documents(loaded: Sequence[Loaded], *, whole: bool = True) -> tuple[Me
             check_evidence(notes, document, vehicles, whole=whole)
         elif isinstance(document, Shop):
             check_shop(notes, document, vehicles, whole=whole)
-        if isinstance(document, Document):
-            check_translations(notes, document)
         messages += notes.messages
     return tuple(sorted(dict.fromkeys(messages), key=lambda message: (message.file, message.line or 0)))
 
@@ -76,10 +74,12 @@ def advise_documents(loaded: Sequence[Loaded]) -> tuple[Message, ...]:
     """
     messages: list[Message] = []
     for one in loaded:
+        notes = Notes(loaded=one)
         if isinstance(one.document, Vehicle):
-            notes = Notes(loaded=one)
             advise_vehicle(notes, one.document)
-            messages += notes.messages
+        if isinstance(one.document, Document):
+            check_translations(notes, one.document)
+        messages += notes.messages
     return tuple(sorted(messages, key=lambda message: (message.file, message.line or 0)))
 
 

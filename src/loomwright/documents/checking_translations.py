@@ -1,4 +1,4 @@
-"""Checks of what a document says in other languages."""
+"""Advice on what a document says in other languages."""
 
 from loomwright.documents._notes import Notes
 from loomwright.documents._words import nearest, quoted
@@ -9,7 +9,7 @@ __all__ = ["check_translations"]
 
 
 def check_translations(notes: Notes, document: Document) -> None:
-    """Write down every translation of a text that the document does not have: nobody would ever read it."""
+    """Write down every translation of a text that the document does not have: nobody reads it any more."""
     if not document.translations:
         return
     texts = [spaced(text) for text in texts_of(document)]
