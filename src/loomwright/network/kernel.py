@@ -2,9 +2,9 @@
 
 They need the package numba, which nobody has to have: without it the numpy lanes do the same work and give the same
 bits, only slower. Getting the loops ready takes time as well. Half a second where a copy compiled before is found in
-the user's cache folder, ten seconds or more of compiling where not. So a process begins with the numpy lanes and goes
-over to the loops when it has had about as much work as getting them ready takes; at worst that doubles its time, and a
-short command never waits for a compiler. The work is counted and not timed, so that the same calls go the same way.
+the user's cache folder, twenty of compiling where not. So a process begins with the numpy lanes and goes over to the
+loops when it has had two seconds' work, or twenty seconds' where it must compile: at worst that doubles its time, and a
+command about one car never waits. The work is counted and not timed, so that the same calls go the same way.
 
 The variable LOOMWRIGHT_KERNEL of the environment decides otherwise: ``off`` never uses the loops, ``always`` gets them
 ready at the first solve (and so fills the cache), ``auto`` is what is told above.
@@ -40,8 +40,9 @@ VARIABLE = "LOOMWRIGHT_KERNEL"
 _PER_CALL = 100
 """A call costs the numpy lanes about as much as so many lanes more."""
 
-_READY_AFTER = 5_000_000
-"""Branches times lanes after which loops that are compiled are loaded: about half a second of the numpy lanes."""
+_READY_AFTER = 20_000_000
+"""Branches times lanes after which loops that are compiled are loaded: about two seconds of the numpy lanes. To plan,
+prove, bound and slip on the largest pair of the demonstration takes a third of it, and would not win by the loading."""
 
 _COMPILE_AFTER = 200_000_000
 """The same for loops that must be compiled: about twenty seconds."""
