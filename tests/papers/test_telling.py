@@ -14,7 +14,8 @@ from loomwright.papers.measures import METER_V
 from loomwright.papers.reading_fields import limits_of
 from loomwright.papers.slips import Slips, slips_of
 from loomwright.papers.telling import at_free_plugs, by_state, effort, of_plug, of_wire
-from tests.papers.builders import VARIANTS, built
+from tests.pairs import PAIRS
+from tests.papers.builders import VARIANTS, built, built_pair, steps
 
 variants = pytest.mark.parametrize("variant", VARIANTS)
 
@@ -140,3 +141,18 @@ def test_a_wire_joined_by_hand_is_told_from_every_pin_that_a_reading_could_tell(
         for other in others:
             if not all(_passes(slips, r, other) for r in every):
                 assert not all(_passes(slips, r, other) for r in taken), (joint.id, other)
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_a_wire_that_a_switch_changes_is_read_on_both_sides_of_it(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    bands = {r.id: r.band for r in made.readings.readings}
+    polled = 0
+    for joint in made.installation.joints:
+        every = made.readings.of(joint.id, "identify")
+        told = [r.id for s in steps(made.guide) if s.id == f"measure:{joint.id}" for r in s.readings]
+        if told and len({r.band.state.active for r in every}) > 1:
+            assert len({bands[i].state.active for i in told}) > 1, joint.label
+            polled += any(r.flicker for r in every)
+    if pair[0] == "averdahl-siskin":
+        assert polled, "its door switch is asked in short pulses"

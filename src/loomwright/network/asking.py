@@ -82,6 +82,13 @@ def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, fr
     return tuple(states)
 
 
+def _closed(state: State, condition: str | None) -> bool:
+    """Tell whether a switch of a path conducts in a state; what is no switch is not meant."""
+    if condition is None:
+        return False
+    return state.holds(condition.removeprefix("not ")) is not condition.startswith("not ")
+
+
 def moves_by_itself(circuit: Circuit | None, state: State) -> bool:
     """Tell whether a meter shows a moving average there: data, or pulses while the engine turns."""
     if circuit is None:
@@ -90,7 +97,7 @@ def moves_by_itself(circuit: Circuit | None, state: State) -> bool:
         return True
     behaviour = circuit.behaviour
     if isinstance(behaviour, GroundSwitch):
-        return behaviour.polled < 1.0
+        return behaviour.polled < 1.0 and not any(_closed(state, s.closed_when) for s in circuit.path)
     if isinstance(behaviour, ModuleOutput):
         return behaviour.duty < 1.0
     return isinstance(behaviour, PulseWire) and state.holds("engine running")

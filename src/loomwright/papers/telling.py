@@ -50,6 +50,12 @@ def _live(reading: Reading) -> bool:
     return reading.band.driven and reading.band.nominal > LIVE_SHARE * reading.band.battery_v
 
 
+def _highest(found: Sequence[Reading]) -> list[Reading]:
+    driven = sorted((r for r in found if r.band.driven), key=lambda r: r.band.nominal)
+    apart = len(driven) > 1 and driven[-1].band.nominal - driven[0].band.nominal > 2 * METER_V
+    return driven[-1:] if apart else []
+
+
 def _best(candidates: Sequence[Reading], worth: Callable[[Reading], int]) -> Reading:
     """Return the candidate that is worth most; of equals the one that asks least of the person."""
     return min(candidates, key=lambda r: (-worth(r), effort(r.band.state)))
@@ -77,8 +83,10 @@ def of_wire(slips: Slips, found: Sequence[Reading], others: Iterable[str], *, pa
         taken.append(best)
         left.difference_update([other for other in left if rules_out(slips, best, other)])
 
-    for live in (True, False):
-        candidates = [r for r in found if _live(r) is live]
+    # A wire that its module holds up in short pulses, or at a few volts, is never plainly live: there the highest level
+    # stands for it, where a meter tells it from the others.
+    live = [r for r in found if _live(r)] or _highest(found)
+    for candidates in (live, [r for r in found if r not in live]):
         if candidates:
             take(candidates)
     while not pair_only:
