@@ -1,6 +1,7 @@
 """The compiled loops: the same bits as the numpy lanes wherever they are used, and when they are used at all."""
 
 import dataclasses
+import shutil
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -267,6 +268,23 @@ def test_trouble_with_the_compiler_leaves_the_numpy_lanes_at_work(
     one = Kernel(folder=tmp_path)
     assert [one.loops(1, 1) for _ in range(3)] == [None] * 3
     assert one.trouble == trouble
+
+
+def test_a_damaged_copy_is_thrown_away(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv(VARIABLE, "always")
+    assert kernel.loops(1, 1) is not None, kernel.trouble
+    place = kernel._place()
+    assert place is not None
+    copy = tmp_path / place.name
+    shutil.copytree(place, copy)
+    compiled = list(copy.rglob("*.nbc"))
+    assert compiled
+    for file in compiled:
+        file.write_bytes(file.read_bytes()[:100])
+    one = Kernel(folder=tmp_path)
+    assert one.loops(1, 1) is None
+    assert one.trouble
+    assert not copy.exists()
 
 
 def test_without_numba_nothing_is_tried(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ ready at the first solve (and so fills the cache), ``auto`` is what is told abov
 import hashlib
 import os
 import platform
+import shutil
 import sys
 import threading
 from collections.abc import Callable
@@ -165,6 +166,8 @@ class Kernel:
             self._loops = _compile(place if place is not None and _writable(place) else None)
         except Exception as error:  # the same
             self.trouble = _told(error)
+            if place is not None:
+                shutil.rmtree(place, ignore_errors=True)  # what was damaged is made again by the next process
 
 
 def _told(error: Exception) -> str:
