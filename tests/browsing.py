@@ -1,4 +1,4 @@
-"""Pages in a real browser, for tests of sheets and workbench: its flags, sizes of screens, and a page that is watched."""
+"""Pages in a real browser, for tests of sheets and workbench: flags, sizes of screens, a page that is watched."""
 
 from typing import Any
 

@@ -113,7 +113,8 @@ def test_a_row_says_itself_in_words() -> None:
     assert rows[3].words == (
         "Body module plug A, left of the column. Parking lights: H3/2 light output, negative [PARK (-)] white/blue → "
         "Fuse 3 A → Relay K2 (H1/2 [FEED 2] Fuse 10 A) → tap onto the wire → "
-        "brown/white, Body module plug A, pin\N{NO-BREAK SPACE}3, parking lights. Both parking-light circuits hang on this wire."
+        "brown/white, Body module plug A, pin\N{NO-BREAK SPACE}3, parking lights. "
+        "Both parking-light circuits hang on this wire."
     )
     assert f"<title>{rows[0].words}</title>" in rows[0].svg
 

@@ -19,7 +19,8 @@ def _at(demo: TestClient, asked: str) -> str:
 
 
 def _now(page: str) -> str:
-    found = re.search(r'aria-current="step"><span class="when"><span [^>]*>([\d.]+).*?</span></span> (.*?)</button>', page)
+    step = r'aria-current="step"><span class="when"><span [^>]*>([\d.]+).*?</span></span> (.*?)</button>'
+    found = re.search(step, page)
     assert found is not None
     return f"{found[1]} {found[2]}"
 

@@ -31,6 +31,10 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"FIPS 180-4": "NIST FIPS 180-4, Secure Hash Standard.",
         r"ISO 8601": "ISO 8601, Date and time: representations for information interchange.",
         r"PKWARE APPNOTE": "PKWARE APPNOTE.TXT, .ZIP file format specification, version 6.3.",
+        r"OpenDocument 1\.3": "OASIS, Open Document Format for Office Applications, version 1.3, part 3.",
+        r"RFC 5737": "RFC 5737, IPv4 address blocks reserved for documentation.",
+        r"Unicode Standard 17|Unicode Character Database": "The Unicode Standard, version 17.0, with Annex 9 "
+        "(bidirectional algorithm) and the Unicode Character Database.",
         r"ISO 14289-1": "ISO 14289-1, Document management: electronic document file format enhancement for "
         "accessibility (PDF/UA-1).",
         r"Exif 2\.32": "CIPA DC-008-2019 (Exif 2.32), Exchangeable image file format for digital still cameras.",

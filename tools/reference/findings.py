@@ -2,7 +2,7 @@
 
 import ast
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -23,6 +23,10 @@ class Made:
     advice: list[str] = field(default_factory=list)
     sources: list[str] = field(default_factory=list)
     modules: set[str] = field(default_factory=set)
+
+
+# A finding that hands on what another object says: (code, word) -> the class of that object.
+_TOLD_BY = {("settings-contradict", "advice"): "Contradiction", ("protection-broken", "source"): "Property"}
 
 
 def _text(node: ast.expr) -> str | None:
@@ -78,7 +82,13 @@ def _calls(name: str, files: Iterable[Path]) -> Iterator[tuple[ast.Call, ast.AST
                 yield node, owner.get(node, tree), module
 
 
-def _collected(name: str, files: Iterable[Path]) -> dict[str, Made]:
+def _said(word: str, name: str, files: Collection[Path]) -> list[str]:
+    """Return what stands under a keyword in each construction of a class, each text once."""
+    found = [k.value for call, _, _ in _calls(name, files) for k in call.keywords if k.arg == word]
+    return list(dict.fromkeys(text for node in found for _, text in _cases(node, ast.Module([], []))))
+
+
+def _collected(name: str, files: Collection[Path]) -> dict[str, Made]:
     made: dict[str, Made] = {}
     for call, scope, module in _calls(name, files):
         given = {k.arg: k.value for k in call.keywords if k.arg is not None}
@@ -94,6 +104,8 @@ def _collected(name: str, files: Iterable[Path]) -> dict[str, Made]:
                 for t, text in _cases(given[word], scope) if word in given else ():
                     if _together(test, t) and text not in kept:
                         kept.append(text)
+                if (key, word) in _TOLD_BY:
+                    kept += [text for text in _said(word, _TOLD_BY[key, word], files) if text not in kept]
             if "severity" in given:
                 entry.severities |= {text for t, text in _cases(given["severity"], scope) if _together(test, t)}
     return made
@@ -106,12 +118,12 @@ def _together(one: str, other: str) -> bool:
 
 def findings_made() -> dict[str, Made]:
     """Return code -> what the sources say, for every finding that any room makes."""
-    return _collected("Finding", SOURCE.rglob("*.py"))
+    return _collected("Finding", tuple(SOURCE.rglob("*.py")))
 
 
 def refusals_made() -> dict[str, Made]:
     """Return code -> what the sources say, for every ground on which a car is refused; holes are `<...>`."""
-    return _collected("Grounds", (SOURCE / "planning").rglob("*.py"))
+    return _collected("Grounds", tuple((SOURCE / "planning").rglob("*.py")))
 
 
 _ORDER = ("stop", "fix", "note")

@@ -20,7 +20,10 @@ STATUS: tuple[tuple[type[Exception], int, str], ...] = (
     (LoomwrightError, 400, "Cannot be done"),
 )
 _MOST_MESSAGES = 100
-_TITLES = {403: "Not taken", 404: "Not here", 405: "Not like this", 409: "Not yet", 413: "Too large", 500: "Something went wrong"}
+_TITLES = {
+    403: "Not taken", 404: "Not here", 405: "Not like this", 409: "Not yet", 413: "Too large",
+    500: "Something went wrong",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
