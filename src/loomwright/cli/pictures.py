@@ -33,13 +33,16 @@ def photos_beside(loaded: "Iterable[Loaded]") -> "dict[str, Photograph]":
             if key in found:
                 continue
             origin = one.origin(*path, "file")
-            place = {"file": one.file, "line": origin.line, "field": origin.path}
             try:
                 found[key] = _read(Path(one.file).parent, photo.file)
             except ValueError as problem:
                 told, _, expected = str(problem).removeprefix("found ").partition(", expected ")
-                advice = "correct the name, or put the picture there"
-                faults.append(Message(**place, found=f"{photo.file!r}, {told}", expected=expected, advice=advice))
+                faults.append(
+                    Message(
+                        file=one.file, line=origin.line, field=origin.path, found=f"{photo.file!r}, {told}",
+                        expected=expected, advice="correct the name, or put the picture there",
+                    )
+                )  # fmt: skip
     if faults:
         raise DocumentError(faults)
     return found
