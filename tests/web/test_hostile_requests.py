@@ -251,7 +251,7 @@ def test_ten_thousand_pins_are_shown_or_refused_promptly(own: tuple[TestClient, 
 def test_very_long_names_are_shown_promptly(own: tuple[TestClient, Store]) -> None:
     client, store = own
     base = store.latest("vehicle", "kestrin-fallow")
-    texts = poisoned(("vehicles/kestrin-fallow.yaml", "evidence/kestrin-fallow.yaml"), "W" * 4000)
+    texts = poisoned(("vehicles/kestrin-fallow.yaml", "evidence/kestrin-fallow.yaml"), "W" * 2000)
     store.save("vehicle", base.id, texts["vehicles/kestrin-fallow.yaml"], by=base.by, base=base)
     for path in ("/vehicles", "/vehicles/kestrin-fallow", f"{FIT}?{CAR}", "/order/kestrin-fallow/rookery-4", "/"):
         with _promptly():
