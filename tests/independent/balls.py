@@ -8,8 +8,9 @@ from typing import Any
 
 import flint
 import numpy as np
+import numpy.typing as npt
 
-from loomwright.network.branches import OPEN_RATIO, Branches, FloatArray, IntArray
+from loomwright.network.branches import OPEN_RATIO, Branches, FloatArray
 
 __all__ = ["solve_balls"]
 
@@ -20,7 +21,7 @@ def solve_balls(
     branches: Branches,
     scale: FloatArray,
     emf: FloatArray,
-    segment: IntArray,
+    segment: npt.NDArray[np.int8],
     *,
     shut: list[bool],
     leak: float = 1e-9,

@@ -21,7 +21,7 @@ CASE = "keyed V6, speed by wire"
 
 def _with(case: str = CASE, **times: float) -> StartSettings:
     one = settings(case)
-    return replace(one, times_s={**one.times_s, **{k.replace("_", " "): v for k, v in times.items()}})  # type: ignore[arg-type]
+    return replace(one, times_s={timer: times.get(timer.replace(" ", "_"), s) for timer, s in one.times_s.items()})
 
 
 @pytest.mark.parametrize("timer", get_args(Timer))
@@ -80,7 +80,7 @@ def test_a_wait_by_time_is_never_cut_short_by_the_limit_for_a_lamp() -> None:
 def test_a_stop_asked_at_any_moment_stops(case: str) -> None:
     at = settings(case)
     for mode in ("checking", "ignition on", "cranking", "running"):
-        stop = Event(words="a stop is asked for", sets={"request": "stop"}, after_s=0.2, mode=mode)  # type: ignore[arg-type]
+        stop = Event(words="a stop is asked for", sets={"request": "stop"}, after_s=0.2, mode=mode)
         run = rehearse(
             installation(case), replace(SCENARIOS["warm"], events=(*SCENARIOS["warm"].events, stop), lasts_s=20.0), at
         )

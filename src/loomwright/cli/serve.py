@@ -29,6 +29,7 @@ def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | Non
     if passphrase is not None and not open_to_network:
         raise LoomwrightError("--passphrase: found it without --open-to-network, expected both or none; add the other")
 
+    import os
     import socket
     from datetime import UTC, datetime
 
@@ -37,10 +38,13 @@ def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | Non
     from loomwright import __version__
     from loomwright.health.kept_folder import kept_folder
     from loomwright.health.log import LOG, log_to
+    from loomwright.network.kernel import VARIABLE
     from loomwright.store.store import open_store
     from loomwright.web.app import create_app
     from loomwright.web.settings import LOCAL_HOSTS, Settings
 
+    # A page must not wait for a compiler in the middle of a click; numpy's lanes answer one in hundredths of a second.
+    os.environ.setdefault(VARIABLE, "off")
     host = "0.0.0.0" if open_to_network else "127.0.0.1"  # only where somebody asked for it, with a passphrase
     with socket.socket() as taken:
         if taken.connect_ex(("127.0.0.1", port)) == 0:

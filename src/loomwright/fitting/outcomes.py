@@ -20,6 +20,7 @@ from loomwright.network.proof import prove
 from loomwright.network.results import Finding, Proof, Verdict, verdict
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
+from loomwright.starting.findings import with_start
 
 __all__ = ["Outcome", "Outcomes", "Tell", "Variant", "outcomes", "plan_of", "proved"]
 
@@ -112,7 +113,7 @@ def proved(all_outcomes: Outcomes, which: Iterable[Variant], tell: Tell = _not_t
     }
     proofs: dict[str, Proof] = {}
     for done, (name, found) in enumerate(waiting.items(), start=1):
-        proofs[name] = prove(found)
+        proofs[name] = with_start(prove(found))
         tell(done, len(waiting))
     return MappingProxyType({variant: _with_proof(outcome, proofs) for variant, outcome in all_outcomes.items()})
 

@@ -54,5 +54,3 @@ def baseline(job: Job) -> Iterator[Block]:
         place=SEAT.words, access=SEAT.access, do=tried, see=job.say(words.BASELINE_WORKS_SEE),
         if_not=job.say(words.BASELINE_WORKS_IF_NOT), may_stop=True,
     )  # fmt: skip
-
-

@@ -64,7 +64,7 @@ class Said(tuple[Run, ...]):
         made.template, made.fields, made.trace, made.measures = template, fields, trace, measures
         return made
 
-    def __getnewargs__(self) -> tuple[tuple[Run, ...], str, Mapping[str, Field], str | None, Measures | None]:  # type: ignore[override]
+    def __getnewargs__(self) -> tuple[tuple[Run, ...], str, Mapping[str, Field], str | None, Measures | None]:
         """Return what makes this text again, for copies."""
         return tuple(self), self.template, self.fields, self.trace, self.measures
 
