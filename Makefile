@@ -44,9 +44,10 @@ run: setup
 	@echo "For the same in a browser: $(BIN)/loomwright serve, or make run PORT=8017"
 	$(if $(PORT),$(BIN)/loomwright serve --port $(PORT) --store build/loomwright.store)
 
-# The tests come last, so that the closing line is the count of tests.
+# The tests come last, so that the closing line is the count of tests. The tests of a file share what they solve, so a
+# file stays with one process.
 test: check
-	$(BIN)/python -m pytest -n $(JOBS)
+	$(BIN)/python -m pytest -n $(JOBS) --dist loadfile
 
 check: setup-test
 	$(BIN)/ruff check .

@@ -77,7 +77,7 @@ def test_plain_words_say_which_wire_would_leave_the_car_unprotected(
     assert _run(shop, SEDAN, *V6, "--scenario", "warm", "--explore") == OK
     said = " ".join(capsys.readouterr().out.split())
     assert "If the HOOD lead (grey/blue) has come off" in said
-    assert "It shows nothing with a foot on the brake pedal" in said
+    assert "It would show nothing with a foot on the brake pedal" in said
 
 
 def test_an_unknown_scenario_is_told_with_those_there_are(shop: Path, capsys: pytest.CaptureFixture[str]) -> None:

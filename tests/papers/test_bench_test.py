@@ -4,7 +4,7 @@ import pytest
 
 from loomwright.papers.bench_test import bench_test
 from loomwright.papers.blocks import Bullets, Heading, Paper, Step, Table
-from loomwright.papers.safety_tests import test_title as title_of
+from loomwright.papers.safety_tests import title_of_test as title_of
 from loomwright.papers.saying import plain
 from loomwright.planning.installation import Installation
 from loomwright.starting.bench import bench_inputs, cranks_on_bench, engine_on_bench

@@ -15,7 +15,7 @@ from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.measures import volts
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.safety_tests import proving_words, test_title
+from loomwright.papers.safety_tests import proving_words, title_of_test
 from loomwright.papers.saying import listed, say
 from loomwright.papers.stepping import needs
 from loomwright.papers.words.en import bench_test as words
@@ -136,7 +136,7 @@ def _blocks(bench: _Bench) -> Iterator[Block]:
     else:
         yield _refuses(bench)
     car = tuple(
-        say(words.CAR, title=test_title(job, n.test.id), fault=n.shows[0].words)
+        say(words.CAR, title=title_of_test(job, n.test.id), fault=n.shows[0].words)
         for n in bench.needed if bench.does_in_car(n)
     )  # fmt: skip
     if car:
@@ -233,7 +233,7 @@ def _try(bench: _Bench, needed: NeededTest, given: BenchInput) -> Step:
         do = (rest, move, say(words.ASK_DO), back)
         seen = words.LAMP_SEE if needed.test.id == "lamp" else words.STILL_SEE
     see = say(seen, outputs=bench.outputs, starter=bench.starter, first=bench.first)
-    title = test_title(bench.job, needed.test.id)
+    title = title_of_test(bench.job, needed.test.id)
     return _step(needed.test.id, title, do, see, say(words.IF_NOT, label=label))
 
 

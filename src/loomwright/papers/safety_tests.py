@@ -25,7 +25,7 @@ from loomwright.units import parse_quantity
 
 __all__ = [
     "door_stops", "hands_over", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests",
-    "sees_key", "test_title",
+    "sees_key", "title_of_test",
 ]  # fmt: skip
 
 _RUN_TIME = "run-time"
@@ -125,9 +125,9 @@ def _at_rest(job: Job, inputs: Iterable[str]) -> str:
     return listed((job.fill(words.AT_REST[name]) for name in words.AT_REST if name in names), naming.AND)
 
 
-def test_title(job: Job, name: str) -> str:
+def title_of_test(job: Job, name: str) -> str:
     """Return the title of a needed test, as it stands in the guide."""
-    return job.fill(words.TITLES[name])
+    return job.fill(words.FIRST_TITLE if name == "first" else words.TITLES[name])
 
 
 def proving_words(job: Job) -> Iterator[Text]:
@@ -135,7 +135,7 @@ def proving_words(job: Job) -> Iterator[Text]:
     for needed in needed_for(job):
         fault = next((f for f in needed.shows if f.kind == "lead off"), needed.shows[0])
         yield job.say(
-            words.PROVED, fault=fault.words, lost=words.LOST[fault.input], title=test_title(job, needed.test.id),
+            words.PROVED, fault=fault.words, lost=words.LOST[fault.input], title=title_of_test(job, needed.test.id),
         )  # fmt: skip
 
 
@@ -210,7 +210,7 @@ def _protection(job: Job, needed: NeededTest) -> Step:
     at_rest = _at_rest(job, (*needed.clear, *(() if "key_in" in needed.test.sets else ("key_in",))))
     do = job.lines(words.DO[name], start=job.say(words.START), stop=_stop(job), at_rest=at_rest)
     return _test(
-        job, name, test_title(job, name), do, see, place=place, look=_look(job, function),
+        job, name, title_of_test(job, name), do, see, place=place, look=_look(job, function),
         held=tuple(caution(c) for c in held),
     )  # fmt: skip
 
@@ -236,7 +236,7 @@ def _selector(job: Job) -> Step:
     at_rest = _at_rest(job, senses - {"brake_pressed", "in_park", "key_in"})
     do = job.lines((*words.GEAR_DO, remote, words.GEAR_AGAIN, words.GEAR_END), at_rest=at_rest)
     return _test(
-        job, "selector", test_title(job, "selector"), do, words.GEAR_SEE, key="run", if_not=words.GEAR_IF_NOT,
+        job, "selector", title_of_test(job, "selector"), do, words.GEAR_SEE, key="run", if_not=words.GEAR_IF_NOT,
         held=(caution(cautions.GEAR_TEST),),
     )  # fmt: skip
 
