@@ -147,6 +147,10 @@ def test_a_starter_that_asks_too_much_of_its_battery_is_told_by_what_a_meter_sho
     assert not verdict.holds
     assert "while it cranks" in verdict.found
     assert "for an instant" in verdict.found
+    # Its relay chatters when the battery is weak besides; the same two moves over and over are solved once.
+    weaker = rehearse(weak, SCENARIOS["weak-battery"])
+    assert weaker.steps > 1000
+    assert weaker.solves < 100
 
 
 def test_a_cold_and_a_weak_battery_crank_slower_and_lower() -> None:

@@ -57,6 +57,7 @@ class Port:
         self._battery = self.compiled.element["v:battery"]
         self._others = [self.compiled.element[n] for n in ("v:battery-charging", "v:alternator")]
         self._known: dict[tuple[State, frozenset[str], bytes], list[PortEquivalent]] = {}
+        self._moves: dict[tuple[State, frozenset[str], bytes, float], PortEquivalent] = {}
         self.relays = len(self.compiled.branches.latches)
         motors = [e for e in self.compiled.netlist.elements if e.id.endswith("/starter-motor")]
         coils = {self.compiled.element[e.coil] for e in motors if e.coil is not None}
@@ -90,7 +91,11 @@ class Port:
         for one in kept:
             if one.low_v <= battery_v <= one.high_v:
                 return one
-        made = self._make(state, battery_v, latched, opened)
+        # A relay that chatters makes the same two moves over and over.
+        move = (state, opened, latched.tobytes(), round(battery_v, 4))
+        if move in self._moves:
+            return self._moves[move]
+        made = self._moves[move] = self._make(state, battery_v, latched, opened)
         # Where relays have moved, its range is that of the relays as they are now, not of the move.
         self._known.setdefault((state, opened, made.latched.tobytes()), []).append(made)
         return made
