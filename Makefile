@@ -45,9 +45,9 @@ run: setup
 	$(if $(PORT),$(BIN)/loomwright serve --port $(PORT) --store build/loomwright.store)
 
 # The tests come last, so that the closing line is the count of tests. The tests of a file share what they solve, so a
-# file stays with one process.
+# file stays with one process; tests/conftest.py puts the longest files first, so that both end together.
 test: check
-	$(BIN)/python -m pytest -n $(JOBS) --dist loadfile
+	$(BIN)/python -m pytest -n $(JOBS) --dist loadfile --no-loadscope-reorder
 
 check: setup-test
 	$(BIN)/ruff check .

@@ -82,6 +82,19 @@ def _end_without(node: pytest.Item, name: str) -> NoReturn:
     pytest.skip(reason)
 
 
+_LONGEST = (
+    "test_barriers.py", "test_entering_by_keyboard.py", "test_seeded_mistakes.py", "test_hostile_texts.py",
+    "test_hostile_requests.py", "test_many_users.py", "test_browser.py", "test_guide_in_browser.py", "test_weight.py",
+    "test_api_described.py", "test_order_readings_jobs.py", "test_work.py", "test_phone.py", "test_today.py",
+)  # fmt: skip
+"""Files that take more than ten seconds, measured; a run of several processes ends late where they come last."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the longest files first; all else stays in its order."""
+    items.sort(key=lambda item: _LONGEST.index(name) if (name := item.path.name) in _LONGEST else len(_LONGEST))
+
+
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """List the tests that were not run because an outside program is missing."""
     absent: dict[str, list[str]] = {}
