@@ -1,6 +1,7 @@
 """What all tests share: outside programs that may be missing, and the list of what was not run for want of them."""
 
 import ctypes.util
+import gc
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -10,6 +11,9 @@ import pytest
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
+
+# Plans and proofs are kept for a whole run; to look through them again and again for litter took part of its time.
+gc.set_threshold(100_000, 50, 50)
 
 _MISSING = "missing outside program"
 
