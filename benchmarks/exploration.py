@@ -1,5 +1,6 @@
 """How fast every order of events is explored: by the tables, by a plain dict search, and by spin."""
 
+import json
 import shutil
 import sys
 import tempfile
@@ -57,11 +58,13 @@ def _read(truth: dict[str, object], wires: Wiring, name: ModeName) -> Inputs:
 
 
 def main() -> None:
+    longest = 0.0
     for case in CASES:
         one, wires = settings(case), wiring(case)
         begin = time.perf_counter()
         report = report_of(one, wires, installation(case))
         took = time.perf_counter() - begin
+        longest = max(longest, took)
         print(
             f"{case:30} {report.explored:3} explorations {report.states:6} states {report.transitions:9} transitions"
             f" {took:6.2f} s {report.transitions / took / 1e6:5.1f} M transitions/s"
@@ -70,11 +73,11 @@ def main() -> None:
     one, wires = settings(case), wiring(case)
     begin = time.perf_counter()
     found = searcher(one, wires).explored(None, properties_of(one))
-    took = time.perf_counter() - begin
+    tables_s = took = time.perf_counter() - begin
     print(f"tables, sound wiring: {found.states} states, {found.transitions} transitions, {took:.3f} s")
     begin = time.perf_counter()
     states, transitions = plain(one, wires)
-    took = time.perf_counter() - begin
+    plain_s = took = time.perf_counter() - begin
     print(f"plain dict search:    {states} states, {transitions} transitions, {took:.3f} s")
     if (states, transitions) != (found.states, found.transitions):
         sys.exit("the two searches differ")
@@ -82,16 +85,25 @@ def main() -> None:
     twenty = replace(one, times_s={**one.times_s, "run time": 1200.0})
     begin = time.perf_counter()
     run = rehearse(installation(case), long, twenty)
-    took = time.perf_counter() - begin
+    rehearsal_s = took = time.perf_counter() - begin
     print(f"twenty-minute rehearsal: {took:.2f} s, {run.solves} network solves, {run.steps} steps")
+    spin_s: float | None = None
     spin, compiler = shutil.which("spin"), shutil.which("gcc")
     if spin and compiler:
         with tempfile.TemporaryDirectory() as folder:
             begin = time.perf_counter()
             said = _spin(promela(one, wires), Path(folder), spin, compiler)
-            took = time.perf_counter() - begin
+            spin_s = took = time.perf_counter() - begin
         lines = [line.strip() for line in said.splitlines() if "states, stored" in line or "transitions" in line]
         print(f"spin, with its compiler: {took:.1f} s; {'; '.join(lines)}")
+    rates = {
+        "longest_with_all_faults_s": round(longest, 3), "limit_s": 3.0, "tables_s": round(tables_s, 3),
+        "plain_search_s": round(plain_s, 3), "ratio_to_plain_search": round(plain_s / tables_s, 1),
+        "states_per_s": round(found.states / tables_s), "transitions_per_s": round(found.transitions / tables_s),
+        "spin_with_compiler_s": None if spin_s is None else round(spin_s, 2),
+        "rehearsal_s": round(rehearsal_s, 3), "rehearsal_limit_s": 1.0, "network_solves": run.solves,
+    }  # fmt: skip
+    print(json.dumps(rates))
 
 
 if __name__ == "__main__":
