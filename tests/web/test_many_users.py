@@ -13,8 +13,9 @@ from loomwright.documents.kinds import MODELS
 from loomwright.documents.reading import Source, read_document
 from loomwright.documents.vehicle import Circuit, Vehicle
 from loomwright.store.store import Store, open_store
+from loomwright.store.values import Attachment
 from tests.browsing import DESK, PHONE
-from tests.web.conftest import CAR, FIT, clock, fill
+from tests.web.conftest import CAR, FIT, client_of, clock, fill, vehicle_in
 from tests.web.hostile import seen
 from tests.web.served import Served
 
@@ -79,6 +80,71 @@ def test_two_people_change_different_things_of_one_circuit_and_both_are_kept(own
     circuit = _circuit(store, "ignition-1")
     assert (circuit.note, circuit.name) == ("the note of the first", "the name of the second")
     assert store.latest("vehicle", "kestrin-fallow").version == 3
+
+
+def _circuit_form(client: TestClient) -> dict[str, list[str]]:
+    return next(f for f in seen(client.get(_IGNITION).text).forms if "note" in {one.name for one in f.fields}).filled()
+
+
+def test_who_was_slower_may_keep_theirs_as_a_vehicle_of_its_own(own: tuple[TestClient, Store]) -> None:
+    first, store = own
+    second = client_of(store)
+    base = store.latest("vehicle", "kestrin-fallow")
+    picture = Attachment(name="kick-panel.jpg", media_type="image/jpeg", data=b"a picture")
+    store.save("vehicle", "kestrin-fallow", base.text, by=base.by, base=base, attach=[picture])
+    one, two = _circuit_form(first), _circuit_form(second)
+    assert first.post(_IGNITION, data=one | {"note": ["the first"]}).status_code == 303
+    told = second.post(_IGNITION, data=two | {"note": ["the second"]})
+    assert (told.status_code, "What was measured stays with theirs" in told.text) == (409, True)
+    mine = re.search(r'name="copy" value="(\d+)"', told.text)
+    assert mine is not None
+    # The form on that page is made from the newer version, and the button goes back to the one before.
+    again = next(f for f in seen(told.text).forms if "note" in {one.name for one in f.fields}).filled()
+    assert again["base"] != [mine[1]]
+    for id, called in (("kestrin-fallow-copy", "Fallow (copy)"), ("kestrin-fallow-copy-2", "Fallow (copy 2)")):
+        kept = second.post(_IGNITION, data=again | {"copy": [mine[1]]})
+        assert kept.headers["location"] == f"/vehicles/{id}/edit?copy-of=kestrin-fallow"
+        copy = vehicle_in(store, id)
+        assert [circuit.note for circuit in copy.circuits if circuit.id == "ignition-1"] == ["the second"]
+        assert copy.names[0].model == called
+        assert [photo.name for photo in store.attachments(store.latest("vehicle", id))] == ["kick-panel.jpg"]
+        page = second.get(kept.headers["location"]).text
+        assert "The evidence stays with the original" in page
+        assert "Still to be entered or put right" not in page
+    assert _circuit(store, "ignition-1").note == "the first"
+    assert store.latest("vehicle", "kestrin-fallow").version == 3
+    assert {entry.id for entry in store.list("evidence") if "copy" in entry.id} == set()
+
+
+def test_an_entry_that_moved_meanwhile_is_found_and_no_other_is_changed(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    edit = "/vehicles/kestrin-fallow/edit/places"
+    before = vehicle_in(store, "kestrin-fallow").places
+
+    def form_of(page: str) -> dict[str, list[str]]:
+        return next(f for f in seen(page).forms if "minutes" in {one.name for one in f.fields}).filled()
+
+    mine, theirs = form_of(client.get(f"{edit}/3").text), form_of(client.get(f"{edit}/3").text)
+    assert client.post(f"{edit}/3", data=theirs | {"minutes": ["31"]}).status_code == 303
+    gone = {"token": theirs["token"], "base": [str(store.latest("vehicle", "kestrin-fallow").number)],
+            "anyway": ["yes"]}  # fmt: skip
+    assert client.post(f"{edit}/1/remove", data=gone).status_code == 303
+    told = client.post(f"{edit}/3", data=mine | {"minutes": ["33"]})
+    assert (told.status_code, f'action="{edit}/2"' in told.text) == (409, True)
+    assert client.post(f"{edit}/2", data=form_of(told.text) | {"anyway": ["yes"]}).status_code == 303
+    after = vehicle_in(store, "kestrin-fallow").places
+    assert [(p.id, p.minutes) for p in after] == [
+        (p.id, 33 if p.id == before[2].id else p.minutes) for p in before[1:]
+    ]
+    # What was taken away by somebody else cannot be saved over, and nothing else is touched instead.
+    mine = form_of(client.get(f"{edit}/1").text)
+    gone["base"] = [str(store.latest("vehicle", "kestrin-fallow").number)]
+    assert client.post(f"{edit}/1/remove", data=gone).status_code == 303
+    for _ in range(2):
+        told = client.post(f"{edit}/1", data=mine | {"minutes": ["44"]})
+        assert (told.status_code, "took this place away" in told.text) == (409, True)
+        mine = form_of(told.text)
+    assert [p.id for p in vehicle_in(store, "kestrin-fallow").places] == [p.id for p in after[1:]]
 
 
 class _User:

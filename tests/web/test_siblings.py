@@ -79,5 +79,6 @@ def test_another_variant_of_the_same_family(demo: TestClient) -> None:
 
 @pytest.mark.parametrize("data", [{"with": "none"}, {"with": "kestrin-sedge", "take": "none"}])
 def test_what_is_not_there(own: tuple[TestClient, Store], data: dict[str, str]) -> None:
-    client, _ = own
-    assert client.post(PAGE, data={"token": token_of(client, "/kits/new"), **data}).status_code == 404
+    client, store = own
+    sent = {"token": token_of(client, "/kits/new"), "base": str(store.latest("vehicle", "kestrin-fallow").number)}
+    assert client.post(PAGE, data=sent | data).status_code == 404

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from loomwright.documents.checking import check_documents
@@ -11,14 +11,15 @@ from loomwright.documents.kinds import MODELS
 from loomwright.documents.reading import Source, read_document
 from loomwright.errors import DocumentError, Message
 from loomwright.store.values import Attachment, Conflict, Revision
-from loomwright.web.asking import Ask, WebError
+from loomwright.web.asking import Ask, Redirect, WebError
+from loomwright.web.copying import save_copy
 from loomwright.web.desk import Desk
 from loomwright.web.forms.draft import Draft, draft_of
 from loomwright.web.forms.translated import without_lost_translations
 
 __all__ = [
-    "Edit", "NotKept", "Theirs", "base_of", "dropped", "faults_of", "found_draft", "housings", "item_set", "keep_edit",
-    "many_added", "values_set",
+    "Edit", "NotKept", "Opened", "Theirs", "again_at", "dropped", "faults_of", "found_draft", "housings", "item_set",
+    "keep_edit", "many_added", "opened", "theirs_of", "values_set",
 ]  # fmt: skip
 
 _LOOKED_AT = 40
@@ -34,15 +35,23 @@ class Edit:
     """
 
     over: Callable[[Draft, Draft], str | None]  # (version of the form, latest version) -> text
+    takes_away: bool = False  # then nothing was typed that a copy would keep
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Theirs:
-    """What somebody else saved first: who, when, and what they changed."""
+    """What somebody else saved first: who, when, and what they changed.
 
+    `mine` is the number of the version the form was made from, to which a copy goes back; 0 where there is nothing to
+    be copied. `is_gone` tells that what the form is about is not there any more.
+    """
+
+    kind: str
     by: str
     at: str
     changes: tuple[str, ...]
+    mine: int = 0
+    is_gone: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +72,17 @@ class NotKept:
         return 409 if self.theirs is not None else 422
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """A document as a form saw it and as it is now; for a copy both are what the form saw."""
+
+    base: Revision
+    latest: Revision
+    was: Draft
+    now: Draft
+    is_copy: bool = False
+
+
 def found_draft(desk: Desk, kind: str, id: str) -> tuple[Revision, Draft]:
     """Return the latest version of a document as far as it was entered.
 
@@ -70,6 +90,29 @@ def found_draft(desk: Desk, kind: str, id: str) -> tuple[Revision, Draft]:
     """
     revision = desk.revision(kind, id)
     return revision, draft_of(kind, id, revision.text)
+
+
+def opened(desk: Desk, ask: Ask, kind: str, id: str) -> Opened:
+    """Return the document of a form that was sent, with the version from which the form was made.
+
+    Places in lists that the form names are those of that version.
+
+    Raises WebError where the form does not say it, or it is one of another document.
+    """
+    latest, now = found_draft(desk, kind, id)
+    copied = ask.sent("copy")
+    base = _version(desk, copied or ask.sent("base"), latest)
+    was = now if base.number == latest.number else draft_of(kind, id, base.text)
+    return Opened(base=base, latest=latest, was=was, now=was if copied else now, is_copy=bool(copied))
+
+
+def _version(desk: Desk, number: str, latest: Revision) -> Revision:
+    if not number.isascii() or not number.isdecimal() or len(number) > 15:
+        raise WebError(400, "The form does not say which version it was made from. Load the page again.")
+    found = desk.store.at(int(number))
+    if (found.kind, found.id) != (latest.kind, latest.id):
+        raise WebError(400, "The form was made from another document. Load the page again.")
+    return found
 
 
 def faults_of(desk: Desk, kind: str, id: str, text: str) -> tuple[Message, ...]:
@@ -83,45 +126,82 @@ def faults_of(desk: Desk, kind: str, id: str, text: str) -> tuple[Message, ...]:
 
 
 def keep_edit(
-    desk: Desk, ask: Ask, kind: str, id: str, edit: Edit, attach: tuple[Attachment, ...] = ()
-) -> Revision | NotKept:
-    """Keep a change as a new version, or say why not.
+    desk: Desk, ask: Ask, doc: Opened, edit: Edit, then: str, attach: tuple[Attachment, ...] = ()
+) -> Redirect | NotKept:
+    """Keep a change as a new version and say where the browser goes, or say why not.
 
     A change elsewhere in the document, saved while the form was open, is kept beside this one. A document that is in
-    order does not get out of it unless the form says so.
+    order does not get out of it unless the form says so. Where the form says so, what was typed becomes a document of
+    its own, made from the version that the form saw.
+
+    Parameters
+    ----------
+    desk
+        Whose store keeps it.
+    ask
+        The form.
+    doc
+        The document as `opened` gave it.
+    edit
+        The change.
+    then
+        The address to go to once the change is kept.
+    attach
+        Photographs that come with the change.
     """
-    latest, now = found_draft(desk, kind, id)
-    base = base_of(desk, ask, latest)
-    text = edit.over(draft_of(kind, id, base.text), now)
+    kind, id = doc.latest.kind, doc.latest.id
+    by = desk.worker(ask.who)
+    text = edit.over(doc.was, doc.now)
     if text is None:
-        return NotKept(base=latest.number, theirs=_theirs(desk, base, latest))
-    text = without_lost_translations(now, draft_of(kind, id, text))
+        return NotKept(base=doc.latest.number, theirs=theirs_of(desk, doc.base, doc.latest, edit))
+    text = without_lost_translations(doc.now, draft_of(kind, id, text))
+    if doc.is_copy:
+        copy = save_copy(desk, doc.base, text, by=by, attach=attach)
+        return Redirect(to=f"/{kind}s/{copy.id}/edit?copy-of={id}")
     if not ask.sent("anyway") and not desk.faults(kind, id) and (wrong := faults_of(desk, kind, id, text)):
-        return NotKept(base=latest.number, messages=wrong)
+        return NotKept(base=doc.latest.number, messages=wrong)
     try:
-        return desk.store.save(kind, id, text, by=desk.worker(ask.who), base=latest, attach=attach)
+        desk.store.save(kind, id, text, by=by, base=doc.latest, attach=attach)
     except Conflict as problem:  # in the very moment between reading and saving
-        return NotKept(base=problem.theirs.number, theirs=_theirs(desk, latest, problem.theirs))
+        return NotKept(base=problem.theirs.number, theirs=theirs_of(desk, doc.base, problem.theirs, edit))
+    return Redirect(to=then)
 
 
-def base_of(desk: Desk, ask: Ask, latest: Revision) -> Revision:
-    """Return the version from which a form was made.
-
-    Raises WebError where the form does not say it, or it is one of another document.
-    """
-    number = ask.sent("base")
-    if not number.isascii() or not number.isdecimal() or len(number) > 15:
-        raise WebError(400, "The form does not say which version it was made from. Load the page again.")
-    found = desk.store.at(int(number))
-    if (found.kind, found.id) != (latest.kind, latest.id):
-        raise WebError(400, "The form was made from another document. Load the page again.")
-    return found
-
-
-def _theirs(desk: Desk, base: Revision, latest: Revision) -> Theirs:
+def theirs_of(desk: Desk, base: Revision, latest: Revision, edit: Edit | None = None) -> Theirs:
+    """Return what was saved since a version that somebody worked from."""
     changes = desk.store.compare(base, latest)
     said = tuple(f"{c.path}: {c.before or 'nothing'} became {c.after or 'nothing'}" for c in changes[:20])
-    return Theirs(by=desk.name_of(latest.by), at=latest.at[:16], changes=said)
+    mine = 0 if edit is not None and edit.takes_away else base.number
+    return Theirs(kind=latest.kind, by=desk.name_of(latest.by), at=latest.at[:16], changes=said, mine=mine)
+
+
+def again_at(doc: Opened, path: tuple[str, ...], index: int | None, told: NotKept) -> tuple[Draft, int | None, NotKept]:
+    """Return with which version, at which place of its list and with what words a form is shown once more.
+
+    An entry may have moved meanwhile. One that is gone is shown as it was: nothing can be saved over it.
+    """
+    if index is None:
+        return doc.now, None, told
+    at = _stands_at(doc.was, doc.now, path, index)
+    if at is not None:
+        return doc.now, at, told
+    theirs = None if told.theirs is None else replace(told.theirs, is_gone=True)
+    return doc.was, index, NotKept(base=doc.base.number, theirs=theirs, messages=told.messages)
+
+
+def _stands_at(was: Draft, now: Draft, path: tuple[str, ...], index: int) -> int | None:
+    """Return where an entry stands now, changed or not; those of one id keep their order."""
+    if (same := _moved(was, now, path, index)) is not None:
+        return same
+    before, items = was.items(path), now.items(path)
+    if not 0 <= index < len(before):
+        return None
+    id = before[index].get("id")
+    if id is None:
+        return index if len(before) == len(items) else None
+    there = [n for n, item in enumerate(items) if item.get("id") == id]
+    twins = [n for n, item in enumerate(before) if item.get("id") == id]
+    return there[twins.index(index)] if len(there) == len(twins) else None
 
 
 def _moved(base: Draft, now: Draft, path: tuple[str, ...], index: int) -> int | None:
@@ -187,7 +267,7 @@ def dropped(path: tuple[str, ...], index: int) -> Edit:
         at = _moved(base, now, path, index)
         return None if at is None else without_item(now.text, path, at)
 
-    return Edit(over=over)
+    return Edit(over=over, takes_away=True)
 
 
 def values_set(path: tuple[str, ...], values: Mapping[str, object]) -> Edit:
@@ -198,7 +278,7 @@ def values_set(path: tuple[str, ...], values: Mapping[str, object]) -> Edit:
             return None
         return with_values(now.text, path, values)
 
-    return Edit(over=over)
+    return Edit(over=over, takes_away=all(value is None for value in values.values()))
 
 
 def housings(desk: Desk) -> tuple[str, ...]:

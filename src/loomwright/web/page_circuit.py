@@ -7,10 +7,10 @@ from loomwright.documents.part_checking import PartFault
 from loomwright.documents.pictures import Photo
 from loomwright.documents.writing import plain_of
 from loomwright.papers.drawings import FaceDrawing
-from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
+from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.circuit_form import CircuitForm, circuit_slots, empty_typed, form_of, read_circuit
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import NotKept, Theirs, base_of, dropped, found_draft, item_set, keep_edit
+from loomwright.web.drafting import NotKept, Theirs, again_at, dropped, found_draft, item_set, keep_edit, opened
 from loomwright.web.forms.beside import beside
 from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.slots import Slot
@@ -135,12 +135,12 @@ def show(desk: Desk, ask: Ask) -> Answer:
 
 def add(desk: Desk, ask: Ask) -> Answer:
     """Keep a new circuit."""
-    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    doc = opened(desk, ask, "vehicle", ask.path["vehicle"])
     id, template = ask.sent("id"), _template_sent(ask)
-    if any(raw.get("id") == id for raw in draft.items(_PATH)):
+    if any(raw.get("id") == id for raw in doc.now.items(_PATH)):
         words = f"found {id!r}, which another circuit has; choose another one"
         told = _Told(id_fault=words)
-        return _page(desk, draft, revision.number, id, template, ask.form, None, told)
+        return _page(desk, doc.now, doc.base.number, id, template, ask.form, None, told)
     return _keep(desk, ask, id, template, None)
 
 
@@ -157,20 +157,20 @@ def change(desk: Desk, ask: Ask) -> Answer:
 
 
 def _keep(desk: Desk, ask: Ask, id: str, template: str, existing: str | None) -> Answer:
-    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
-    index = None if existing is None else _index(draft, ask)
-    base = base_of(desk, ask, revision)
-    before = {} if index is None else draft.items(_PATH)[index]
-    circuit, _, faults = read_circuit(draft, id, template, ask.form, before)
+    doc = opened(desk, ask, "vehicle", ask.path["vehicle"])
+    index = None if existing is None else _index(doc.was, ask)
+    before = {} if index is None else doc.was.items(_PATH)[index]
+    circuit, _, faults = read_circuit(doc.was, id, template, ask.form, before)
     if circuit is None:
         id_fault = next((str(f) for f in faults if f.path[:1] == ("id",)), "")
         told = _Told(faults=tuple(f for f in faults if f.path[:1] != ("id",)), id_fault=id_fault)
-        return _page(desk, draft, base.number, id, template, ask.form, index, told)
-    found = keep_edit(desk, ask, "vehicle", draft.id, item_set(_PATH, index, plain_of(circuit)))
+        return _page(desk, doc.was, doc.base.number, id, template, ask.form, index, told)
+    then = f"/vehicles/{doc.was.id}/circuits/{id}{_nth(ask)}"
+    found = keep_edit(desk, ask, doc, item_set(_PATH, index, plain_of(circuit)), then)
     if isinstance(found, NotKept):
-        _, now = found_draft(desk, "vehicle", draft.id)
-        return _page(desk, now, revision.number, id, template, ask.form, index, _Told(not_kept=found))
-    return Redirect(to=f"/vehicles/{draft.id}/circuits/{id}{_nth(ask)}")
+        draft, at, not_kept = again_at(doc, _PATH, index, found)
+        return _page(desk, draft, found.base, id, template, ask.form, at, _Told(not_kept=not_kept))
+    return found
 
 
 def _nth(ask: Ask) -> str:
@@ -180,12 +180,14 @@ def _nth(ask: Ask) -> str:
 
 def remove(desk: Desk, ask: Ask) -> Answer:
     """Take a circuit away in a new version of the vehicle."""
-    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
-    index = _index(draft, ask)
-    found = keep_edit(desk, ask, "vehicle", draft.id, dropped(_PATH, index))
+    doc = opened(desk, ask, "vehicle", ask.path["vehicle"])
+    index = _index(doc.was, ask)
+    found = keep_edit(desk, ask, doc, dropped(_PATH, index), f"/vehicles/{doc.was.id}/edit")
     if isinstance(found, NotKept):
-        raw = draft.items(_PATH)[index]
+        draft, at, not_kept = again_at(doc, _PATH, index, found)
+        raw = draft.items(_PATH)[at if at is not None else index]
         template = _template_sent(ask)
         typed = typed_of(raw, _slots(draft, template))
-        return _page(desk, draft, revision.number, ask.path["circuit"], template, typed, index, _Told(not_kept=found))
-    return Redirect(to=f"/vehicles/{draft.id}/edit")
+        told = _Told(not_kept=not_kept)
+        return _page(desk, draft, found.base, ask.path["circuit"], template, typed, at, told)
+    return found

@@ -76,6 +76,7 @@ class EditPage:
     wants_circuits: bool
     photo: Photo | None
     base: int
+    copy_of: str  # the document of which this one was just made
 
 
 def kind_and_id(ask: Ask) -> tuple[str, str]:
@@ -114,6 +115,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
         sections=sections, plugs=tuple(_plug(draft, n, plug.id) for n, plug in draft.plugs) if is_vehicle else (),
         circuits=_circuits(draft, messages) if is_vehicle else (), wants_circuits=is_vehicle,
         photo=photo_of(draft.tree.value), base=revision.number,
+        copy_of=of if (of := ask.one("copy-of")) and desk.store.has(kind, of) else "",
     )  # fmt: skip
     return Page(template="edit.html", title=f"Enter {draft.name}", context=context)
 

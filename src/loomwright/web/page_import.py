@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from loomwright.documents.functions import FUNCTIONS
 from loomwright.errors import Message
-from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, WebError
+from loomwright.web.asking import Answer, Ask, Bytes, Page, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import NotKept, base_of, found_draft, keep_edit, many_added
+from loomwright.web.drafting import NotKept, found_draft, keep_edit, many_added, opened
 from loomwright.web.forms.draft import Draft
 from loomwright.web.forms.spreadsheet import Sheet, SheetError, column_name, read_sheets, sheet_text
 from loomwright.web.forms.starters import BUSES
@@ -84,17 +84,16 @@ def look(desk: Desk, ask: Ask) -> Answer:
         return _empty(draft, revision.number, f"{str(problem)[:1].upper()}{str(problem)[1:]}.")
     if not sheets:
         return _empty(draft, revision.number, "Found no file, expected a spreadsheet; choose one.")
-    base = base_of(desk, ask, revision)
+    doc = opened(desk, ask, "vehicle", draft.id)
+    page = _page(ask, draft, sheets, doc.base.number)
     if ask.sent("do") != "keep":
-        return _page(ask, draft, sheets, base.number)
-    page = _page(ask, draft, sheets, base.number)
+        return page
     reading = page.context.reading if isinstance(page.context, ImportPage) else None
     if reading is None or not reading.circuits or (reading.faults and not ask.sent("leave")):
         return Page(template=page.template, title=page.title, context=page.context, status=422)
-    found = keep_edit(desk, ask, "vehicle", draft.id, many_added(("circuits",), reading.circuits))
-    if isinstance(found, NotKept):
-        return _page(ask, draft, sheets, found.base, not_kept=found)
-    return Redirect(to=f"/vehicles/{draft.id}/edit#circuits")
+    edit = many_added(("circuits",), reading.circuits)
+    found = keep_edit(desk, ask, doc, edit, f"/vehicles/{draft.id}/edit#circuits")
+    return _page(ask, draft, sheets, found.base, not_kept=found) if isinstance(found, NotKept) else found
 
 
 def _texts(ask: Ask) -> list[str]:

@@ -9,18 +9,20 @@ from loomwright.documents.pictures import Photo
 from loomwright.documents.vehicle import Plug
 from loomwright.documents.writing import plain_of
 from loomwright.papers.drawings import FaceDrawing
-from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
+from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.desk import Desk
 from loomwright.web.drafting import (
     Edit,
     NotKept,
+    Opened,
     Theirs,
-    base_of,
+    again_at,
     dropped,
     found_draft,
     housings,
     item_set,
     keep_edit,
+    opened,
     values_set,
 )
 from loomwright.web.forms.beside import beside
@@ -161,29 +163,37 @@ def _nth(ask: Ask) -> int:
 def keep(desk: Desk, ask: Ask) -> Answer:
     """Keep an entry, or draw it as it was typed."""
     kind, id = kind_and_id(ask)
-    revision, draft = found_draft(desk, kind, id)
+    doc = opened(desk, ask, kind, id)
     section = section_of(kind, ask.path["section"])
-    at = _At(section=section, nth=_nth(ask) if "nth" in ask.path else 0, base=base_of(desk, ask, revision).number)
+    at = _At(section=section, nth=_nth(ask) if "nth" in ask.path else 0, base=doc.base.number)
     if ask.sent("do") == "draw":
-        return _page(desk, draft, at, ask.form)
-    slots = _slots(desk, draft, at)
+        return _page(desk, doc.was, at, ask.form)
+    slots = _slots(desk, doc.was, at)
     raw = raw_of(ask.form, slots)
     if at.nth and not section.single:
-        before = _entry(draft, at)
+        before = _entry(doc.was, at)
         raw = {key: before[key] for key in ("id", "photo") if key in before} | raw
     elif not section.single:
-        raw = with_id(section, raw, [str(one.get("id", "")) for one in draft.items(section.path)])
-    part, faults = _checked(section, draft, raw)
+        ids = [str(one.get("id", "")) for draft in (doc.was, doc.now) for one in draft.items(section.path)]
+        raw = with_id(section, raw, ids)
+    part, faults = _checked(section, doc.was, raw)
     if faults:
-        return _page(desk, draft, at, ask.form, faults)
-    found = keep_edit(desk, ask, kind, id, _edit(section, at, slots, part))
-    if isinstance(found, NotKept):
-        return _page(desk, found_draft(desk, kind, id)[1], at, ask.form, not_kept=found)
+        return _page(desk, doc.was, at, ask.form, faults)
+    then = f"/{kind}s/{id}/edit#{section.key}"
     if ask.sent("then") == "another":
-        return Redirect(to=f"/{kind}s/{id}/edit/{section.key}/new")
-    if kind == "vehicle" and section.key == "plugs" and at.nth == 0:
-        return Redirect(to=f"/vehicles/{id}/plugs/{part['id']}/fill")
-    return Redirect(to=f"/{kind}s/{id}/edit#{section.key}")
+        then = f"/{kind}s/{id}/edit/{section.key}/new"
+    elif kind == "vehicle" and section.key == "plugs" and at.nth == 0:
+        then = f"/vehicles/{id}/plugs/{part['id']}/fill"
+    found = keep_edit(desk, ask, doc, _edit(section, at, slots, part), then)
+    if isinstance(found, NotKept):
+        draft, at, found = _again(doc, at, found)
+        return _page(desk, draft, at, ask.form, not_kept=found)
+    return found
+
+
+def _again(doc: Opened, at: _At, told: NotKept) -> tuple[Draft, _At, NotKept]:
+    draft, index, told = again_at(doc, at.section.path, at.index, told)
+    return draft, at if index is None else _At(section=at.section, nth=index + 1, base=at.base), told
 
 
 def _checked(section: Section, draft: Draft, raw: dict[str, Any]) -> tuple[dict[str, Any], tuple[PartFault, ...]]:
@@ -218,17 +228,18 @@ def _edit(section: Section, at: _At, slots: Sequence[Slot], part: dict[str, Any]
 def remove(desk: Desk, ask: Ask) -> Answer:
     """Take an entry away in a new version of the document."""
     kind, id = kind_and_id(ask)
-    revision, draft = found_draft(desk, kind, id)
+    doc = opened(desk, ask, kind, id)
     section = section_of(kind, ask.path["section"])
-    at = _At(section=section, nth=_nth(ask), base=base_of(desk, ask, revision).number)
-    raw = _entry(draft, at)
+    at = _At(section=section, nth=_nth(ask), base=doc.base.number)
+    _entry(doc.was, at)
     if section.single:
         if section.needed:
             raise WebError(409, f"A {kind} cannot be without its {section.one}.")
         edit = values_set(section.path[:-1], {section.path[-1]: None})
     else:
         edit = dropped(section.path, at.nth - 1)
-    found = keep_edit(desk, ask, kind, id, edit)
+    found = keep_edit(desk, ask, doc, edit, f"/{kind}s/{id}/edit#{section.key}")
     if isinstance(found, NotKept):
-        return _page(desk, draft, at, typed_of(raw, _slots(desk, draft, at)), not_kept=found)
-    return Redirect(to=f"/{kind}s/{id}/edit#{section.key}")
+        draft, at, found = _again(doc, at, found)
+        return _page(desk, draft, at, typed_of(_entry(draft, at), _slots(desk, draft, at)), not_kept=found)
+    return found

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from loomwright.store.values import Revision
-from loomwright.web.asking import Answer, Ask, Bytes, Redirect, WebError
+from loomwright.web.asking import Answer, Ask, Bytes, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import Edit, NotKept, found_draft, item_set, keep_edit, values_set
+from loomwright.web.drafting import Edit, NotKept, item_set, keep_edit, opened, values_set
 from loomwright.web.forms.draft import Draft
 from loomwright.web.forms.sections import named
 from loomwright.web.page_edit import kind_and_id, section_of
@@ -33,12 +33,12 @@ def picture(desk: Desk, ask: Ask) -> Answer:
 def keep(desk: Desk, ask: Ask) -> Answer:
     """Keep a photograph with an entry, or take it away from there; the versions before keep theirs."""
     kind, id = kind_and_id(ask)
-    _, draft = found_draft(desk, kind, id)
-    path, index, back = _where(ask, draft)
-    raw = _entry(draft, path, index)
+    doc = opened(desk, ask, kind, id)
+    path, index, back = _where(ask, doc.was)
+    raw = _entry(doc.was, path, index)
     upload = ask.files.get("photo")
     if ask.sent("take") == "away":
-        found = keep_edit(desk, ask, kind, id, _edit(path, index, raw, None))
+        found = keep_edit(desk, ask, doc, _edit(path, index, raw, None), back)
     else:
         shows = ask.sent("shows") or named(raw)
         if upload is None or not upload.data:
@@ -51,11 +51,11 @@ def keep(desk: Desk, ask: Ask) -> Answer:
             said = str(problem)
             raise WebError(422, f"{said[:1].upper()}{said[1:]}. Go back and choose another one.") from problem
         edit = _edit(path, index, raw, {"file": photo.file, "shows": photo.shows})
-        found = keep_edit(desk, ask, kind, id, edit, (attachment,))
+        found = keep_edit(desk, ask, doc, edit, back, (attachment,))
     if isinstance(found, NotKept):
         who = "Somebody saved this first" if found.theirs is None else f"{found.theirs.by} saved this first"
         raise WebError(found.status, f"{who}. Go back, load the page again, and send the picture once more.")
-    return Redirect(to=back)
+    return found
 
 
 def _where(ask: Ask, draft: Draft) -> tuple[tuple[str, ...], int | None, str]:

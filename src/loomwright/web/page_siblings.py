@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from loomwright.errors import Message
-from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError, address
+from loomwright.web.asking import Answer, Ask, Page, WebError, address
 from loomwright.web.desk import Desk, Line
-from loomwright.web.drafting import NotKept, found_draft, item_set, keep_edit
+from loomwright.web.drafting import NotKept, found_draft, item_set, keep_edit, opened
 from loomwright.web.forms.draft import Draft
 from loomwright.web.forms.siblings import Difference, circuits_in, differences, some_values, taken_over
 from loomwright.web.page_vehicles import AxisPick
@@ -78,19 +78,18 @@ def take(desk: Desk, ask: Ask) -> Answer:
     """Take one circuit of the sibling over."""
     id, other, circuit = ask.path["vehicle"], ask.sent("with"), ask.sent("take")
     wished = (ask.under("car.", ask.form), ask.under("other.", ask.form))
-    _, mine = found_draft(desk, "vehicle", id)
-    _, theirs = found_draft(desk, "vehicle", other)
+    doc, (_, theirs) = opened(desk, ask, "vehicle", id), found_draft(desk, "vehicle", other)
+    mine = doc.was
     one, two = circuits_in(mine, some_values(mine, wished[0])), circuits_in(theirs, some_values(theirs, wished[1]))
     if circuit not in two:
         raise WebError(404, f"{theirs.name} has no circuit {circuit[:60]!r} in the car chosen.")
     own = next((d for d in differences(one, two) if d.id == circuit), None)
     index, before = _mine(one, two, circuit) if own is None or own.here else (None, None)
     raw = taken_over(two[circuit][1], None if before is None else one[before][1])
-    found = keep_edit(desk, ask, "vehicle", id, item_set(("circuits",), index, raw))
-    if isinstance(found, NotKept):
-        return _page(desk, id, other, wished, found, circuit)
     pairs = [("with", other), *((key, value) for key, value in ask.form if key.startswith(("car.", "other.")))]
-    return Redirect(to=address(f"/vehicles/{id}/siblings", pairs))
+    then = address(f"/vehicles/{id}/siblings", pairs)
+    found = keep_edit(desk, ask, doc, item_set(("circuits",), index, raw), then)
+    return _page(desk, id, other, wished, found, circuit) if isinstance(found, NotKept) else found
 
 
 def _mine(one: Mapping[str, tuple[int, object]], two: Mapping[str, tuple[int, object]], circuit: str) -> (

@@ -9,9 +9,9 @@ from loomwright.documents.vehicle import Circuit, Plug
 from loomwright.documents.writing import plain_of
 from loomwright.errors import Message
 from loomwright.papers.drawings import FaceDrawing
-from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
+from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import Edit, NotKept, Theirs, base_of, found_draft, item_set, keep_edit, many_added
+from loomwright.web.drafting import Edit, NotKept, Theirs, found_draft, item_set, keep_edit, many_added, opened
 from loomwright.web.forms.draft import Draft, draft_face
 from loomwright.web.forms.starters import BUSES
 from loomwright.web.forms.typed import rows_of
@@ -131,12 +131,12 @@ def _row(label: str, pin: str, sent: Mapping[str, str]) -> WireRow:
 
 def keep_fill(desk: Desk, ask: Ask) -> Answer:
     """Make circuits of the rows that were filled in, and change the wires of those that were there."""
-    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
-    plug = _plug_of(draft, ask)
+    doc = opened(desk, ask, "vehicle", ask.path["vehicle"])
+    plug = _plug_of(doc.was, ask)
     sent = rows_of(ask.form, "w")
     if ask.sent("do") == "draw":
-        return _page(draft, base_of(desk, ask, revision).number, _view(draft, plug, sent, ()), plug)
-    known = draft.wires_in(plug.id)
+        return _page(doc.was, doc.base.number, _view(doc.was, plug, sent, ()), plug)
+    known = doc.was.wires_in(plug.id)
     new: list[WireRow] = []
     changed: list[tuple[int, dict[str, Any]]] = []
     faults: list[RowFault] = []
@@ -150,27 +150,25 @@ def keep_fill(desk: Desk, ask: Ask) -> Answer:
                 faults.append(rewired)
             else:
                 changed.append((known[pin][0][0], rewired))
-    filled = circuits_of(new, draft)
+    filled = circuits_of(new, doc.now)
     faults = [*faults, *filled.faults]
     if faults:
-        return _page(
-            draft, base_of(desk, ask, revision).number, _view(draft, plug, sent, faults), plug, wrong=len(faults)
-        )
-    edit = many_added(("circuits",), filled.circuits, _all_set(changed))
-    found = keep_edit(desk, ask, "vehicle", draft.id, edit)
+        return _page(doc.was, doc.base.number, _view(doc.was, plug, sent, faults), plug, wrong=len(faults))
+    pins = frozenset(row.pin.partition("/")[2] for row in new if not row.is_empty)
+    edit = many_added(("circuits",), filled.circuits, _all_set(changed, plug.id, pins))
+    found = keep_edit(desk, ask, doc, edit, f"/vehicles/{doc.was.id}/edit#plug-{plug.id}")
     if isinstance(found, NotKept):
-        return _page(draft, revision.number, _view(draft, plug, sent, ()), plug, found)
-    return Redirect(to=f"/vehicles/{draft.id}/edit#plug-{plug.id}")
+        plug = doc.now.plug(plug.id) or plug
+        return _page(doc.now, found.base, _view(doc.now, plug, sent, ()), plug, found)
+    return found
 
 
-def _all_set(changed: Sequence[tuple[int, dict[str, Any]]]) -> Edit | None:
-    """Return one change out of those of several circuits; a circuit stands at the same place all the time."""
-    if not changed:
-        return None
+def _all_set(changed: Sequence[tuple[int, dict[str, Any]]], plug: str, filled: frozenset[str]) -> Edit:
+    """Return one change out of those of several circuits; pins that are to be filled must be empty still."""
     edits = [item_set(("circuits",), index, raw) for index, raw in changed]
 
     def over(base: Draft, now: Draft) -> str | None:
-        text: str | None = now.text
+        text: str | None = None if filled & now.wires_in(plug).keys() else now.text
         for edit in edits:
             text = None if text is None else edit.over(base, now.with_text(text))
         return text
@@ -217,7 +215,8 @@ def _blank(sent: Mapping[int, Mapping[str, str]], faults: Sequence[RowFault]) ->
 
 def keep_rows(desk: Desk, ask: Ask) -> Answer:
     """Make circuits of the rows that were filled in."""
-    revision, draft = found_draft(desk, "vehicle", ask.path["vehicle"])
+    doc = opened(desk, ask, "vehicle", ask.path["vehicle"])
+    draft = doc.now
     sent = {n: row for n, row in rows_of(ask.form, "w").items() if n <= 400}
     pins = {f"{plug.id}/{pin}" for _, plug in draft.plugs for pin in _pins(plug)}
     typed = [_row(f"row {n}", row.get("pin", ""), row) for n, row in sent.items()]
@@ -229,8 +228,9 @@ def keep_rows(desk: Desk, ask: Ask) -> Answer:
     ]  # fmt: skip
     faults = (*unknown, *filled.faults)
     if faults or ask.sent("do") == "draw":
-        return _page(draft, base_of(desk, ask, revision).number, _blank(sent, faults), None, wrong=len(faults))
-    found = keep_edit(desk, ask, "vehicle", draft.id, many_added(("circuits",), filled.circuits))
+        return _page(draft, doc.base.number, _blank(sent, faults), None, wrong=len(faults))
+    edit = many_added(("circuits",), filled.circuits)
+    found = keep_edit(desk, ask, doc, edit, f"/vehicles/{draft.id}/edit#circuits")
     if isinstance(found, NotKept):
-        return _page(draft, revision.number, _blank(sent, ()), None, found)
-    return Redirect(to=f"/vehicles/{draft.id}/edit#circuits")
+        return _page(draft, found.base, _blank(sent, ()), None, found)
+    return found
