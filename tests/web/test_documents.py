@@ -6,6 +6,7 @@ from starlette.testclient import TestClient
 from loomwright.documents.demo import demo_files
 from loomwright.store.store import Store
 from tests.web.conftest import token_of
+from tests.web.hostile import seen
 
 
 def _bring(client: TestClient, name: str, data: bytes) -> tuple[int, str]:
@@ -14,12 +15,58 @@ def _bring(client: TestClient, name: str, data: bytes) -> tuple[int, str]:
     return found.status_code, found.text
 
 
-def test_a_corrected_vehicle_becomes_its_newest_version(own: tuple[TestClient, Store]) -> None:
+def _confirm(client: TestClient, page: str) -> dict[str, list[str]]:
+    return next(f for f in seen(page).forms if "data" in {one.name for one in f.fields}).filled()
+
+
+def test_a_document_that_is_not_here_is_kept_at_once(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    text = demo_files()["kits/dunlin-7.yaml"].replace("dunlin-7", "dunlin-8")
+    assert _bring(client, "d.yaml", b"\xef\xbb\xbf" + text.encode())[0] == 303
+    assert store.latest("kit", "dunlin-8").text == text
+
+
+def test_a_corrected_vehicle_becomes_its_newest_version_once_that_was_confirmed(own: tuple[TestClient, Store]) -> None:
     client, store = own
     text = demo_files()["vehicles/kestrin-fallow.yaml"].replace("model: Fallow", "model: Fallow Two")
-    assert _bring(client, "fallow.yaml", text.encode())[0] == 303
+    status, page = _bring(client, "fallow.yaml", text.encode())
+    assert (status, "Fallow became Fallow Two" in page) == (200, True)
+    assert store.latest("vehicle", "kestrin-fallow").version == 1
+    assert client.post("/documents", data=_confirm(client, page) | {"do": ["version"]}).status_code == 303
     assert store.latest("vehicle", "kestrin-fallow").version == 2
+    assert store.latest("vehicle", "kestrin-fallow").text == text
     assert "Kestrin Fallow Two" in client.get("/vehicles").text
+
+
+def test_what_a_colleague_saved_is_not_superseded_by_a_file_unseen(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    base = store.latest("vehicle", "kestrin-fallow")
+    text = base.text.replace("model: Fallow", "model: Fallow Two").replace("\n", "\r\n")
+    _, page = _bring(client, "fallow.yaml", text.encode())
+    theirs = base.text.replace("maker: Kestrin", "maker: Kestrin Works", 1)
+    store.save("vehicle", "kestrin-fallow", theirs, by=base.by, base=base)
+    told = client.post("/documents", data=_confirm(client, page) | {"do": ["version"]})
+    assert (told.status_code, store.latest("vehicle", "kestrin-fallow").text) == (409, theirs)
+    assert "R. Bench saved another version" in told.text
+    assert "Kestrin Works became Kestrin" in told.text
+    copied = client.post("/documents", data=_confirm(client, told.text) | {"do": ["copy"]})
+    assert copied.headers["location"] == "/vehicles/kestrin-fallow-copy/edit?copy-of=kestrin-fallow"
+    assert store.latest("vehicle", "kestrin-fallow").text == theirs
+    assert "model: Fallow Two (copy)" in store.latest("vehicle", "kestrin-fallow-copy").text
+
+
+def test_a_file_that_says_nothing_new(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    text = store.latest("shop", "pennywick").text
+    status, page = _bring(client, "shop.yaml", text.encode())
+    assert (status, "says exactly what is kept" in page, 'name="do"' in page) == (200, True, False)
+    _, page = _bring(client, "shop.yaml", f"# looked through\n{text}".encode())
+    assert "Only its comments or the way it is written differ" in page
+    assert "copy" not in _confirm(client, page)
+    # A shop has no copy, and a form that is not whole keeps nothing.
+    assert client.post("/documents", data=_confirm(client, page) | {"do": ["copy"]}).status_code == 200
+    assert client.post("/documents", data=_confirm(client, page) | {"data": ["%%%"]}).status_code == 400
+    assert [entry.version for entry in store.list("shop")] == [1]
 
 
 @pytest.mark.parametrize(

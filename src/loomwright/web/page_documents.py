@@ -1,14 +1,12 @@
-"""Documents: bring one in from a file, and see what is wrong with those that are here."""
+"""Documents: see what is wrong with those that are here, and with a file that was to be brought in."""
 
 from dataclasses import dataclass
 
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, read_document
-from loomwright.errors import DocumentError, Message
-from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError
+from loomwright.errors import Message
+from loomwright.web.asking import Answer, Ask, Page
 from loomwright.web.desk import Desk
 
-__all__ = ["bring", "show"]
+__all__ = ["refused", "show"]
 
 _MOST_CHECKED = 80
 
@@ -40,18 +38,7 @@ def _page(desk: Desk, file: str = "", messages: tuple[Message, ...] = ()) -> Doc
     )  # fmt: skip
 
 
-def bring(desk: Desk, ask: Ask) -> Answer:
-    """Keep a document from a file as a new revision, if it is one."""
-    upload = ask.files.get("file")
-    if upload is None or not upload.data:
-        raise WebError(400, "No file came with the form. Choose a .yaml file of a vehicle, kit, shop or evidence.")
-    name = upload.name.replace("\\", "/").rpartition("/")[2][:120]
-    try:
-        read_document(Source(file=name, text=upload.data), MODELS)
-    except DocumentError as problem:
-        page = _page(desk, name, problem.messages)
-        return Page(template="documents.html", title="Not brought in", context=page, status=422)
-    kind, id = desk.named(name, upload.data.decode("utf-8-sig"))
-    base = desk.store.latest(kind, id) if desk.store.has(kind, id) else None
-    desk.store.save(kind, id, upload.data.decode("utf-8-sig"), by=desk.worker(ask.who), base=base)
-    return Redirect(to=f"/{kind}s/{id}" if kind in ("vehicle", "kit") else "/documents")
+def refused(desk: Desk, file: str, messages: tuple[Message, ...]) -> Page:
+    """Say what is wrong with a file that was to be brought in."""
+    context = _page(desk, file, messages)
+    return Page(template="documents.html", title="Not brought in", context=context, status=422)

@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from loomwright.web import (
     page_begin,
+    page_bring,
     page_documents,
     page_enter,
     page_fit,
@@ -45,7 +46,7 @@ ROUTES: Mapping[str, Mapping[str, Handler]] = MappingProxyType({
     "/vehicles/{vehicle}/walk": {"GET": page_walk.show, "POST": page_walk.keep},
     "/kits": {"GET": page_kits.listed},
     "/kits/{kit}": {"GET": page_kits.show},
-    "/documents": {"GET": page_documents.show, "POST": page_documents.bring},
+    "/documents": {"GET": page_documents.show, "POST": page_bring.bring},
     "/fit": {"GET": page_fit.choose},
     "/fit/{vehicle}/{kit}": {"GET": page_fit.show},
     "/fit/{vehicle}/{kit}/readings": {"GET": page_readings.show},
