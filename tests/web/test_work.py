@@ -8,13 +8,17 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from starlette.testclient import TestClient
 
+from loomwright.documents.editing import with_item
+from loomwright.documents.writing import plain_of
 from loomwright.health.kept_folder import kept_folder
 from loomwright.store.store import Store, open_store
+from loomwright.store.values import Attachment
 from loomwright.web.working import worker as working
 from loomwright.web.working.task import Task
-from tests.web.conftest import CAR, client_of, clock, fill, token_of
+from tests.web.conftest import CAR, FIT, client_of, clock, fill, token_of, vehicle_in
 
 _PAIR = {"vehicle": "kestrin-fallow", "kit": "rookery-4"}
 _LONG_S = 120
@@ -46,10 +50,21 @@ def _ended(client: TestClient, path: str) -> str:
 
 
 def test_every_sheet_is_written_in_the_background(shop: tuple[TestClient, Store]) -> None:
-    client, _ = shop
+    client, store = shop
+    base = store.latest("vehicle", "kestrin-fallow")
+    out = io.BytesIO()
+    Image.new("RGB", (64, 48), "red").save(out, "JPEG")
+    words = "The plug of the ignition switch, in place."
+    text = with_item(base.text, ("plugs",), 0, {**plain_of(vehicle_in(store, "kestrin-fallow").plugs[0]),
+                                               "photo": {"file": "ignition.jpg", "shows": words}})  # fmt: skip
+    picture = Attachment(name="ignition.jpg", media_type="image/jpeg", data=out.getvalue())
+    store.save("vehicle", "kestrin-fallow", text, by=base.by, base=base, attach=[picture])
     path = _ask(client, "every-sheet")
     page = _ended(client, path)
     assert "Done in" in page
+    shown = [client.get(address).text for address in (f"{path}/files/guide.html", f"{FIT}/guide.html?{CAR}")]
+    assert shown[0].count("data:image/jpeg") == shown[1].count("data:image/jpeg") > 0
+    assert words in shown[0]
     names = re.findall(rf'href="{path}/files/([^"]+)"', page)
     assert {"guide.html", "guide-a4.pdf", "guide-letter.pdf", "wiring-plan-a4.pdf", "match.json"} <= set(names)
     archive = next(name for name in names if name.endswith(".zip"))

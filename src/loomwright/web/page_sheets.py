@@ -38,7 +38,7 @@ def guide_paper(desk: Desk, fit: Fit, marks: Mapping[str, str] | None = None, la
         raise WebError(409, "This kit must not be fitted to this car: there is no guide for it.")
     table = desk.readings(fit, BATTERY_V)
     marks = {"tool": f"Loomwright {__version__}", **(marks or {})}
-    paper = guide(fit.found, fit.proof, table, fit.shop, marks, photos_for(desk, fit))
+    paper = guide(fit.found, fit.proof, table, fit.shop, marks, photos_for(desk, fit.car.vehicle, fit.kit.id))
     return said(paper, fit, language)
 
 

@@ -103,7 +103,7 @@ def _next(desk: Desk, job: Job) -> Todo | None:
 def _looked_over(desk: Desk, job: Job, by: str) -> Task | None:
     """Return the work that tells what matters for a job's car and kit as they are now; it is begun where it was not."""
     try:
-        asked = asked_of(desk, job.vehicle, job.kit, job.choice)
+        asked = asked_of(desk, LOOK_OVER, job.vehicle, job.kit, job.choice)
         known = desk.work.about(LOOK_OVER, asked.digest)
         if known is not None:
             return known

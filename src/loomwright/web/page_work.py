@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, WebError, address
 from loomwright.web.desk import Desk
 from loomwright.web.page_vehicles import some_choice
+from loomwright.web.photos import photos_for
 from loomwright.web.working.kinds import KINDS
 from loomwright.web.working.task import Asked, Task
 
@@ -93,18 +94,22 @@ def put(desk: Desk, kind: str, vehicle: str, kit: str, wished: Mapping[str, str]
 
     Raises WebError where the queue is full or there is no such document, DocumentError where one has faults.
     """
-    asked = asked_of(desk, vehicle, kit, wished)
+    asked = asked_of(desk, kind, vehicle, kit, wished)
     family = desk.vehicle(vehicle).names[0]
     title = f"{KINDS[kind].name}: {desk.kit(kit).name} in the {family.maker} {family.model}"
     return desk.work.ask(kind, title, asked, vehicle=vehicle, kit=kit, by=by)
 
 
-def asked_of(desk: Desk, vehicle: str, kit: str, wished: Mapping[str, str]) -> Asked:
-    """Return a question to the worker, of the documents as they are now."""
+def asked_of(desk: Desk, kind: str, vehicle: str, kit: str, wished: Mapping[str, str]) -> Asked:
+    """Return a question to the worker, of the documents as they are now.
+
+    The process that works on it has no store, so photographs go along.
+    """
     return Asked(
         vehicle=desk.revision("vehicle", vehicle).text, kit=desk.revision("kit", kit).text,
         shop=desk.shop_revision()[0].text, choice=some_choice(desk.vehicle(vehicle), wished),
         evidence=tuple(r.text for r in desk.evidence_revisions(vehicle)),
+        photos=photos_for(desk, vehicle, kit) if KINDS[kind].shows_photos else {},
     )  # fmt: skip
 
 

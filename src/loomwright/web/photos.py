@@ -14,7 +14,7 @@ from loomwright.papers.showing import photo_key
 from loomwright.sheets.photographs import reduced
 from loomwright.store.values import Attached, Attachment, Revision
 from loomwright.web.asking import Upload, WebError
-from loomwright.web.desk import Desk, Fit
+from loomwright.web.desk import Desk
 from loomwright.web.forms.draft import slug_of
 
 __all__ = ["attached_named", "new_photo", "photos_for", "photos_kept", "shots_of"]
@@ -49,9 +49,9 @@ def attached_named(desk: Desk, revisions: Iterator[Revision], name: str) -> Atta
     raise WebError(404, "There is no such picture here.")
 
 
-def photos_for(desk: Desk, fit: Fit) -> dict[str, Photograph]:
+def photos_for(desk: Desk, vehicle: str, kit: str) -> dict[str, Photograph]:
     """Return the photographs that the papers of a kit in a car may show, small enough for them, by `photo_key`."""
-    return {**photos_kept(desk, "vehicle", fit.car.vehicle), **photos_kept(desk, "kit", fit.kit.id)}
+    return {**photos_kept(desk, "vehicle", vehicle), **photos_kept(desk, "kit", kit)}
 
 
 def _small(desk: Desk, one: Attached) -> Photograph:

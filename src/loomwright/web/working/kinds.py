@@ -60,11 +60,12 @@ _EPOCH = (1980, 1, 1, 0, 0, 0)  # the same files give the same archive
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind:
-    """One kind of long work: its name on a button, what it is good for, and what does it."""
+    """One kind of long work: its name on a button, what it is good for, what does it, whether it shows photographs."""
 
     name: str
     words: str
     run: Callable[[Asked, Tell], Made]
+    shows_photos: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,7 +145,8 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
         return Made(lines=lines, files=refused)
     tell(0, 0, "the proof and the readings")
     proof = with_start(prove(found))
-    papers = whole_set(found, proof, readings(found), docs.shop, {"tool": f"Loomwright {__version__}"})
+    marks = {"tool": f"Loomwright {__version__}"}
+    papers = whole_set(found, proof, readings(found), docs.shop, marks, asked.photos)
     todo: list[tuple[str, Form]] = []
     for name in papers:
         todo += [(name, "html"), *((name, form) for form in printed_on(name, docs.shop))]
@@ -232,6 +234,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType({
     ),
     "every-sheet": Kind(
         name="Write every sheet", run=_write_all, words="All sheets of this kit in this car, also as one archive.",
+        shows_photos=True,
     ),
     LOOK_OVER: Kind(
         name="Find what matters most", run=_look_over,

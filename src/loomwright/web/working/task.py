@@ -6,6 +6,8 @@ from dataclasses import asdict, dataclass, field, fields
 from hashlib import sha256
 from typing import Literal, Self
 
+from loomwright.papers.drawings import Photograph
+
 __all__ = ["ENDED", "Asked", "Made", "Task", "TaskState"]
 
 TaskState = Literal["waiting", "going", "done", "failed", "cancelled", "stopped"]
@@ -14,18 +16,23 @@ ENDED = frozenset({"done", "failed", "cancelled", "stopped"})
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """What is to be worked on: the texts of the documents as they were when it was asked for, and one car of them."""
+    """What is to be worked on: the texts of the documents as they were when it was asked for, and one car of them.
+
+    `photos` are those that the documents name, by `showing.photo_key`; empty for work that shows none.
+    """
 
     vehicle: str
     kit: str
     shop: str
     evidence: tuple[str, ...]
     choice: Mapping[str, str]
+    photos: Mapping[str, Photograph] = field(default_factory=dict)
 
     @property
     def digest(self) -> str:
         """Return what tells this from any other question: the SHA-256 of all of it."""
-        return sha256(json.dumps(asdict(self), sort_keys=True).encode()).hexdigest()
+        text = json.dumps(asdict(self), sort_keys=True, default=lambda picture: sha256(picture).hexdigest())
+        return sha256(text.encode()).hexdigest()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
