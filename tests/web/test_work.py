@@ -76,9 +76,13 @@ def test_every_sheet_is_written_in_the_background(shop: tuple[TestClient, Store]
 
 def test_the_start_is_explored_in_the_background(shop: tuple[TestClient, Store]) -> None:
     client, _ = shop
-    page = _ended(client, _ask(client, "start"))
+    # A car with a start button: its own computer cranks on, and holds the engine without the kit.
+    path = _ask(client, "start", vehicle="averdahl-siskin", kit="dunlin-7", **{"car.year": "2015"})
+    page = _ended(client, path)
     assert re.search(r"\d+ of \d+ properties hold in every order of events\.", page)
-    assert "the-start.html" in page
+    paper = client.get(f"{path}/files/the-start.html").text
+    for finding in ("crank-goes-on", "runs-on-without-kit"):
+        assert f'data-trace="finding:{finding}"' in paper
 
 
 def test_progress_is_told_with_scripts_and_without(shop: tuple[TestClient, Store]) -> None:

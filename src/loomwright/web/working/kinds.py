@@ -36,7 +36,7 @@ from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
 from loomwright.sheets import Form, render
 from loomwright.starting.advice import advise
-from loomwright.starting.findings import with_start
+from loomwright.starting.findings import contradicting, findings_of, property_findings, with_start
 from loomwright.starting.port import Port
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import scenarios_for
@@ -213,13 +213,20 @@ def _explore(asked: Asked, tell: Tell) -> Made:
     tell(len(told), steps, "every order of events, sound and with each single fault of an input's wiring")
     report = check_start(found)
     tell(len(told) + 1, steps, "the paper")
-    paper = start_paper(found, report, done, advise(found, port))
+    advice = advise(found, port)
+    findings = (
+        *property_findings(report),
+        *contradicting(advice.contradictions),
+        *(f for one in done for f in findings_of(found, one)),
+    )
+    paper = start_paper(found, report, done, advice, findings)
     broken = [h.words for h in report.properties if not h.holds]
     lines = [
         f"{len(done)} starts were rehearsed; {report.transitions} transitions between {report.states} states explored.",
         f"{len(report.properties) - len(broken)} of {len(report.properties)} properties hold in every order of events.",
         f"{len(report.silent)} faults of a single wire would defeat a protection silently.",
         *(f"Broken: {words}" for words in broken),
+        *(f"To be put right: {one.message}" for one in findings if one.severity == "fix"),
     ]
     paper = _said(paper, docs, found)
     files = {"the-start.html": render(paper, "html"), "the-start-a4.pdf": render(paper, "a4")}
