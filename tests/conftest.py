@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, NoReturn
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -16,6 +17,10 @@ if TYPE_CHECKING:
 gc.set_threshold(100_000, 50, 50)
 
 _MISSING = "missing outside program"
+
+# No test fails because the machine is busy; benchmarks tell what is fast.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
 
 # The numpy lanes are what everybody has; the tests of the compiled loops turn them on for themselves.
 os.environ["LOOMWRIGHT_KERNEL"] = "off"
@@ -54,10 +59,11 @@ def needs_library(request: pytest.FixtureRequest) -> Callable[[str], str]:
 @pytest.fixture(scope="module")
 def browser_of() -> "Iterator[Callable[[str], Browser]]":
     """Give a function that returns the browser at a path, started once for all tests of a file."""
-    from playwright.sync_api import sync_playwright  # here: most tests need no browser
+    from playwright.sync_api import expect, sync_playwright  # here: most tests need no browser
 
-    from tests.browsing import FLAGS
+    from tests.browsing import FLAGS, LONGEST_MS
 
+    expect.set_options(timeout=LONGEST_MS)
     with sync_playwright() as playwright:
         opened: list[Browser] = []
 

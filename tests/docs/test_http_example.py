@@ -34,13 +34,13 @@ def address(tmp_path: Path) -> Iterator[str]:
         server = uvicorn.Server(uvicorn.Config(app, log_level="error"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
-        until = time.monotonic() + 20
+        until = time.monotonic() + 120
         while not server.started:
             assert time.monotonic() < until, "the workbench did not start"
             time.sleep(0.02)
         yield f"http://127.0.0.1:{listening.getsockname()[1]}"
         server.should_exit = True
-        thread.join(timeout=20)
+        thread.join(timeout=120)
 
 
 def test_the_example_prints_what_the_page_says(address: str) -> None:

@@ -129,7 +129,7 @@ _VALUES = st.recursive(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, 2), st.dictionaries(st.sampled_from(["id", "n", "words"]), _VALUES, min_size=1, max_size=3))
 def test_whatever_is_put_is_there_again(index: int, item: dict[str, object]) -> None:
     tree = _tree(with_item(_TEXT, ("list",), index, item))

@@ -86,7 +86,7 @@ def test_bits_are_those_of_shannons_examples() -> None:
     assert bits([7]) == bits([]) == bits([0, 3]) == 0.0
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(_families())
 def test_the_mean_is_the_least_of_all_trees(outcomes: Outcomes) -> None:
     questions = Questionnaire(outcomes=outcomes)
@@ -97,7 +97,7 @@ def test_the_mean_is_the_least_of_all_trees(outcomes: Outcomes) -> None:
 
 
 # Source: Shannon (1948), theorem 9 (noiseless coding): no tree of yes/no questions has a mean below the entropy.
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(_families(binary=True))
 def test_no_mean_is_below_the_entropy_of_the_results(outcomes: Outcomes) -> None:
     results = [outcome.matters for outcome in outcomes.values()]
@@ -106,7 +106,7 @@ def test_no_mean_is_below_the_entropy_of_the_results(outcomes: Outcomes) -> None
     assert questions.mean(*_all(questions)) >= entropy - 1e-9
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(_families())
 def test_beyond_the_exact_search_every_variant_is_still_settled(outcomes: Outcomes) -> None:
     with pytest.MonkeyPatch.context() as patch:

@@ -71,7 +71,7 @@ def test_plans_of_random_pairs_are_sound_and_say_why(group: int) -> None:
         assert "engine/2" not in {j.pin for j in plan.joints}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(seed=st.integers(0, 10_000), price=st.sampled_from([0.0, 0.05, 0.8, 3.0]))
 def test_a_dearer_minute_never_lengthens_the_work(seed: int, price: float) -> None:
     """With parts at their price, a plan for dearer minutes takes no more counted minutes than one for cheaper ones."""

@@ -7,7 +7,7 @@ from loomwright.documents.colours import FAMILIES
 from loomwright.documents.faces import Edge, FaceShape, Side, Turn
 from loomwright.documents.landmarks import Occupant
 
-__all__ = ["colour_words", "faces", "no_deadline", "occupants_of", "sides", "turns"]
+__all__ = ["colour_words", "faces", "occupants_of", "sides", "turns"]
 
 # A busy machine is slow now and then; that says nothing about the property.
 no_deadline = settings(deadline=None)

@@ -19,7 +19,7 @@ from loomwright.documents.faces import (
 from loomwright.documents.landmarks import landmark
 from loomwright.documents.miscounts import mirrored, miscounts, one_off, upside_down, wrong_end
 from loomwright.papers.count_words import count_words, landmark_words
-from tests.property.strategies import faces, no_deadline, occupants_of, sides, turns
+from tests.property.strategies import faces, occupants_of, sides, turns
 
 OPPOSITE: dict[Direction, Direction] = {"left": "right", "right": "left", "above": "below", "below": "above"}
 
@@ -39,7 +39,6 @@ def _follow(cavities: tuple[Cavity, ...], count: Count) -> str:
     return row[count.place - 1].pin
 
 
-@no_deadline
 @given(faces(), sides, turns)
 def test_following_the_count_lands_on_the_pin(shape: FaceShape, side: Side, turn: Turn) -> None:
     for pin in shape.pins:
@@ -49,7 +48,6 @@ def test_following_the_count_lands_on_the_pin(shape: FaceShape, side: Side, turn
         assert count.line_number <= (count.lines + 1) // 2
 
 
-@no_deadline
 @given(faces(), turns)
 def test_the_two_sides_are_mirror_images(shape: FaceShape, turn: Turn) -> None:
     one, other = view(shape, "wire", turn), view(shape, "mating", turn)
@@ -58,7 +56,6 @@ def test_the_two_sides_are_mirror_images(shape: FaceShape, turn: Turn) -> None:
     assert [(c.pin, c.x, c.y) for c in one] == [(c.pin, fx * c.x, fy * c.y) for c in other]
 
 
-@no_deadline
 @given(faces(), sides)
 def test_a_face_written_from_its_other_side_is_the_same_face(shape: FaceShape, side: Side) -> None:
     # Written down from the other side, a drawing with the latch up or down is mirrored left to right.
@@ -75,7 +72,6 @@ def test_a_face_written_from_its_other_side_is_the_same_face(shape: FaceShape, s
     assert there == {c.pin: (round(c.x, 3), round(c.y, 3)) for c in view(shape, side)}
 
 
-@no_deadline
 @given(faces(), sides, turns)
 def test_four_quarter_turns_bring_the_view_back(shape: FaceShape, side: Side, turn: Turn) -> None:
     half: dict[Turn, Turn] = {0: 180, 90: 270, 180: 0, 270: 90}
@@ -83,7 +79,6 @@ def test_four_quarter_turns_bring_the_view_back(shape: FaceShape, side: Side, tu
     assert [(c.pin, c.x, c.y) for c in once] == [(c.pin, -c.x, -c.y) for c in twice]
 
 
-@no_deadline
 @given(faces(), sides, turns)
 def test_no_two_places_lie_on_each_other(shape: FaceShape, side: Side, turn: Turn) -> None:
     places = view(shape, side, turn)
@@ -92,7 +87,6 @@ def test_no_two_places_lie_on_each_other(shape: FaceShape, side: Side, turn: Tur
             assert max(abs(a.x - b.x), abs(a.y - b.y)) >= 1 - 1e-6
 
 
-@no_deadline
 @given(faces(), sides, turns)
 def test_neighbours_are_symmetric_and_lie_where_they_are_said_to(shape: FaceShape, side: Side, turn: Turn) -> None:
     at = {c.pin: c for c in view(shape, side, turn)}
@@ -111,7 +105,6 @@ def test_neighbours_are_symmetric_and_lie_where_they_are_said_to(shape: FaceShap
             assert distance[where] > 0.9
 
 
-@no_deadline
 @given(faces())
 def test_neighbours_are_the_same_pins_in_every_view(shape: FaceShape) -> None:
     for pin in shape.pins:
@@ -123,14 +116,12 @@ def test_neighbours_are_the_same_pins_in_every_view(shape: FaceShape) -> None:
         assert len(found) == 1
 
 
-@no_deadline
 @given(faces())
 def test_touching_is_symmetric(shape: FaceShape) -> None:
     near = {pin: touching(shape, pin) for pin in shape.pins}
     assert all(pin in near[other] for pin in shape.pins for other in near[pin])
 
 
-@no_deadline
 @given(faces())
 def test_a_slip_made_twice_leads_back(shape: FaceShape) -> None:
     for pin in shape.pins:
@@ -142,7 +133,6 @@ def test_a_slip_made_twice_leads_back(shape: FaceShape) -> None:
         assert all(slip.pin != pin and slip.pin in shape.pins for slip in slips)
 
 
-@no_deadline
 @given(faces())
 def test_in_a_face_of_equal_places_the_wrong_side_and_upside_down_lead_back(shape: FaceShape) -> None:
     even = FaceShape(id="even", rows=shape.rows, latch=shape.latch, drawn_from=shape.drawn_from)
@@ -155,7 +145,6 @@ def test_in_a_face_of_equal_places_the_wrong_side_and_upside_down_lead_back(shap
             assert pin in upside_down(even, other)
 
 
-@no_deadline
 @given(st.data())
 def test_landmarks_name_what_is_there(data: st.DataObject) -> None:
     shape = data.draw(faces())

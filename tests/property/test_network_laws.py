@@ -42,7 +42,7 @@ def _grounded(voltage: FloatArray) -> FloatArray:
     return np.concatenate([voltage, np.zeros((1, voltage.shape[1]))])
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(_networks())
 def test_currents_into_every_node_cancel_and_power_is_conserved(net: tuple[Branches, FloatArray, FloatArray]) -> None:
     branches, scale, emf = net
@@ -64,7 +64,7 @@ def test_currents_into_every_node_cancel_and_power_is_conserved(net: tuple[Branc
     assert (across * current > -1e-9).all()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(_networks(linear=True), st.integers(0, 2**20))
 def test_sources_superpose_in_linear_networks(net: tuple[Branches, FloatArray, FloatArray], seed: int) -> None:
     branches, scale, emf = net
@@ -77,7 +77,7 @@ def test_sources_superpose_in_linear_networks(net: tuple[Branches, FloatArray, F
     assert (np.abs(solution.voltage - one - other) <= 1e-9 + 20.0 * rounding).all()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(_networks(), st.integers(0, 2**20), st.integers(2, 9))
 def test_a_lane_has_the_same_bits_in_every_batch(
     net: tuple[Branches, FloatArray, FloatArray], seed: int, lanes: int
@@ -92,7 +92,7 @@ def test_a_lane_has_the_same_bits_in_every_batch(
     assert np.array_equal(alone.current[:, 0], together.current[:, lane])
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(_networks(), st.integers(0, 2**20))
 def test_samples_stay_inside_the_band(net: tuple[Branches, FloatArray, FloatArray], seed: int) -> None:
     branches, scale, emf = net
@@ -116,7 +116,7 @@ def test_samples_stay_inside_the_band(net: tuple[Branches, FloatArray, FloatArra
     assert (sampled.voltage.min(axis=1) >= found.lo - 1e-9)[held].all()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(_networks(linear=True), st.integers(0, 8))
 def test_a_better_ground_never_raises_what_one_battery_feeds(
     net: tuple[Branches, FloatArray, FloatArray], node: int

@@ -100,7 +100,7 @@ def _possible(row: WiringRow) -> bool:
 
 
 # Without shrinking: a row has many texts, and one fault is told as well by any of them.
-@settings(max_examples=150, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@settings(max_examples=150, phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(row=_ROWS.filter(_possible), width=st.sampled_from(_WIDTHS))
 def test_nothing_overlaps_whatever_is_written(row: WiringRow, width: float) -> None:
     (drawn,) = draw_wiring(WiringPlan(rows=(row,)), width_mm=width)
@@ -145,7 +145,7 @@ def test_boxes_that_only_touch_do_not_meet() -> None:
     assert left.meets(Box(x=9.9, y=4.9, width=10, height=5, words="over"))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(points=st.lists(st.tuples(st.floats(0, 100), st.floats(0, 60)), max_size=12))
 def test_numbers_on_the_map_stay_apart(points: list[tuple[float, float]]) -> None:
     moved = spread_spots(points, 6.0)

@@ -1,6 +1,4 @@
-"""The fitting guide of the demonstration is one that somebody prints, sends and opens: its pages, sizes and time."""
-
-import time
+"""The fitting guide of the demonstration is one that somebody prints, sends and opens: its pages and sizes."""
 
 import pypdfium2
 import pytest
@@ -44,15 +42,3 @@ def test_short_as_it_is_nothing_of_the_guide_is_lost_on_paper(variant: str) -> N
     assert len(set(lost)) <= 3
     for sentence in lost:
         assert any(sentence[:i] in said and sentence[i:] in said for i in range(5, len(sentence) - 4))
-
-
-def test_all_forms_of_a_guide_are_drawn_quickly() -> None:
-    guide = built("2014 sedan").guide
-    forms: tuple[Form, ...] = ("html", "a4", "letter")
-    for form in forms:
-        render(guide, form)  # the fonts are loaded once
-    start = time.process_time()
-    for form in forms:
-        render(guide, form)
-    # The aim is 1.5 s for a guide and a wiring plan; twice that, of processor time, leaves room for a busy machine.
-    assert time.process_time() - start < 3.0

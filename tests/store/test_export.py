@@ -110,7 +110,7 @@ def _do(store: Store, steps: list[tuple[str, str, str, str, bytes, str]]) -> str
     return by
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 @given(steps=st.lists(_STEP, max_size=15))
 def test_whatever_was_done_the_round_trip_loses_nothing(
     tmp_path_factory: pytest.TempPathFactory, steps: list[tuple[str, str, str, str, bytes, str]]
@@ -147,6 +147,96 @@ def test_a_file_that_was_edited_becomes_a_new_revision(filled: Store, tmp_path: 
     result = filled.import_folder(tmp_path / "out", by=by)
     assert [(one.id, one.version, one.text) for one in result.saved] == [("fallow", 4, "id: fallow\nnote: by hand\n")]
     assert [one.name for one in filled.attachments(result.saved[0])] == ["plug.jpg"]
+
+
+# Pictures beside documents
+
+
+def _jpeg(content: bytes) -> bytes:
+    return b"\xff\xd8\xff\xe0" + content
+
+
+_PHOTO_OF = "photo: {{file: {}, shows: It.}}\n".format
+
+
+def _pictures(store: Store, kind: str, id: str) -> dict[str, bytes]:
+    return {one.name: store.bytes_of(one) for one in store.attachments(store.latest(kind, id))}
+
+
+def test_a_folder_made_by_hand_brings_its_pictures_and_an_export_has_them_beside_again(
+    store: Store, by: str, empty: Store, tmp_path: Path
+) -> None:
+    folder = tmp_path / "in"
+    text = "id: fallow\n" + _PHOTO_OF("photos/car.jpg") + "plugs: [{id: a, photo: {file: plug 1.PNG, shows: It.}}]\n"
+    made = {
+        "vehicles/fallow.yaml": text.encode(), "vehicles/photos/car.jpg": _jpeg(b"car"),
+        "vehicles/plug 1.PNG": b"\x89PNG\r\n\x1a\n", "kits/rook.yaml": _PHOTO_OF("car.jpg").encode(),
+        "kits/car.jpg": _jpeg(b"kit"),
+    }  # fmt: skip
+    for name, content in made.items():
+        _add(name, content)(folder)
+    assert len(store.import_folder(folder, by=by).saved) == 2
+    assert _pictures(store, "vehicle", "fallow") == {
+        "photos/car.jpg": _jpeg(b"car"), "plug 1.PNG": b"\x89PNG\r\n\x1a\n",
+    }  # fmt: skip
+    assert _pictures(store, "kit", "rook") == {"car.jpg": _jpeg(b"kit")}
+    assert store.import_folder(folder, by=by).saved == ()
+    store.export_folder(tmp_path / "out")
+    store.export_archive(tmp_path / "out.zip")
+    assert {name: content for name, content in tree(tmp_path / "out").items() if "records/" not in name} == made
+    result = empty.import_archive(tmp_path / "out.zip", by=by)
+    assert (result.saved, state(empty)) == ((), state(store))
+
+
+def test_a_picture_put_beside_an_exported_document_is_taken_and_another_one_is_a_conflict(
+    store: Store, by: str, empty: Store, tmp_path: Path
+) -> None:
+    first = _jpeg(b"first")
+    store.save("kit", "rook", _PHOTO_OF("box.jpg"), by=by)
+    store.export_folder(tmp_path / "out")
+    empty.import_folder(tmp_path / "out", by=by)
+    _add("kits/box.jpg", first)(tmp_path / "out")
+    assert [one.version for one in empty.import_folder(tmp_path / "out", by=by).saved] == [2]
+    assert _pictures(empty, "kit", "rook") == {"box.jpg": first}
+    assert empty.import_folder(tmp_path / "out", by=by).saved == ()
+    # An export that is up to date has its pictures changed by hand; of a plain folder nobody knows what it was made of.
+    for made in ("new", "plain"):
+        if made == "new":
+            empty.export_folder(tmp_path / made)
+        else:
+            _add("kits/rook.yaml", _PHOTO_OF("box.jpg").encode())(tmp_path / made)
+        _add("kits/box.jpg", _jpeg(made.encode()))(tmp_path / made)
+        result = empty.import_folder(tmp_path / made, by=by)
+        assert (len(result.saved), len(result.conflicts)) == ((1, 0) if made == "new" else (0, 1))
+    assert _pictures(empty, "kit", "rook") == {"box.jpg": _jpeg(b"new")}
+
+
+def test_two_documents_that_call_two_pictures_by_one_name_never_show_each_others(
+    store: Store, by: str, empty: Store, tmp_path: Path
+) -> None:
+    for id in ("one", "two"):
+        picture = Attachment(name="Plug.jpg" if id == "one" else "plug.jpg", media_type="image/jpeg", data=id.encode())
+        store.save("kit", id, _PHOTO_OF(picture.name), by=by, attach=[picture])
+    store.export_folder(tmp_path / "out")
+    assert sorted(name for name in tree(tmp_path / "out") if name.startswith("kits/")) == ["kits/one.yaml", "kits/two.yaml"]
+    empty.import_folder(tmp_path / "out", by=by)
+    assert state(empty) == state(store)
+
+
+def test_what_is_no_picture_of_a_document_is_refused(store: Store, by: str, tmp_path: Path) -> None:
+    for n, (name, content, message) in enumerate((
+        ("kits/left.jpg", _jpeg(b"x"), r"kits/left.jpg: found a picture that no document in its folder names, exp"),
+        ("vehicles/box.jpg", _jpeg(b"x"), r"vehicles/box.jpg: found a picture that no document in its folder names"),
+        ("kits/box.jpg", b"<svg>", r"kits/box.jpg: found no picture, expected jpeg as its name says; save it as one"),
+        ("box.jpg", _jpeg(b"x"), r"box.jpg: found a file that is no part of a shop"),
+        ("kits/a&b/box.jpg", _jpeg(b"x"), r"attachment: found the name 'a&b/box.jpg', expected a plain file name"),
+    )):  # fmt: skip
+        folder = tmp_path / str(n)
+        _add("kits/rook.yaml", _PHOTO_OF("box.jpg" if "a&b" not in name else "a&b/box.jpg").encode())(folder)
+        _add(name, content)(folder)
+        with pytest.raises(StoreError, match=message):
+            store.import_folder(folder, by=by)
+    assert store.count("kit") == 0
 
 
 def test_of_two_stores_the_newer_version_wins_and_a_conflict_is_told(

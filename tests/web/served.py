@@ -26,7 +26,7 @@ class Served:
         self._thread = threading.Thread(target=self._server.run, kwargs={"sockets": [self._socket]}, daemon=True)
         self._thread.start()
         self.address = f"http://127.0.0.1:{self._socket.getsockname()[1]}"
-        until = time.monotonic() + 20
+        until = time.monotonic() + 120
         while not self._server.started:
             assert time.monotonic() < until, "the workbench did not start"
             time.sleep(0.02)
@@ -34,5 +34,5 @@ class Served:
     def close(self) -> None:
         """Stop listening."""
         self._server.should_exit = True
-        self._thread.join(timeout=20)
+        self._thread.join(timeout=120)
         self._socket.close()

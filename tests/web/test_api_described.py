@@ -86,13 +86,13 @@ _SLOW = _SCHEMA.include(operation_id="issue-guide")  # it sets a guide in three 
 
 
 @_QUICK.parametrize()
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@settings(max_examples=25, suppress_health_check=list(HealthCheck), derandomize=True)
 def test_every_answer_is_as_described(case: Any) -> None:
     _check(case)
 
 
 @_SLOW.parametrize()
-@settings(max_examples=3, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@settings(max_examples=3, suppress_health_check=list(HealthCheck), derandomize=True)
 def test_an_issued_guide_is_as_described(case: Any) -> None:
     _check(case)
 

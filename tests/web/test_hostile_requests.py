@@ -21,13 +21,13 @@ from tests.web.hostile import poisoned
 
 _POSTS = sorted(pattern for pattern, by_method in ROUTES.items() if "POST" in by_method)
 _GETS = sorted(pattern for pattern, by_method in ROUTES.items() if "GET" in by_method)
-_PROMPTLY_S = 10.0  # of the processor; what is not bounded takes minutes
+_PROMPTLY_S = 60.0  # of the processor; it takes a second, and many minutes where it is not bounded
 
 
 def _path(pattern: str, word: str | None = None) -> str:
     """Fill the words of a pattern with what is there, or all of them with one word."""
     real = {"vehicle": "kestrin-fallow", "kit": "rookery-4", "sheet": "guide.html", "circuit": "ignition-1"}
-    return re.sub(r"{(\w+)}", lambda found: word if word is not None else real.get(found[1], "1"), pattern)
+    return re.sub(r"{(\w+)(?::path)?}", lambda found: word if word is not None else real.get(found[1], "1"), pattern)
 
 
 @contextmanager

