@@ -46,7 +46,7 @@ _BEGIN = (
 _APART = {
     "/begin", "/enter", "/fit/{vehicle}/{kit}/{sheet}", "/jobs/{serial}/issues/{issue}/{name}", "/problem/{report}",
     "/tasks/{task}/files/{name}", "/static/{name}", "/vehicles/{vehicle}/import/wires.csv",
-    "/vehicles/{vehicle}/photos/{name}", "/kits/{kit}/photos/{name}",
+    "/vehicles/{vehicle}/photos/{name:path}", "/kits/{kit}/photos/{name:path}",
 }  # fmt: skip
 
 

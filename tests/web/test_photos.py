@@ -12,6 +12,7 @@ from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.reading import Source, read_document
 from loomwright.store.store import Store
+from loomwright.store.values import Attachment
 from tests.web.conftest import CAR, FIT, token_of, vehicle_in
 
 EDIT = "/vehicles/kestrin-fallow/edit"
@@ -116,6 +117,18 @@ def test_a_photograph_stands_in_the_guide_that_is_made_here(own: tuple[TestClien
     assert "data:image/jpeg;base64," not in before
     assert "data:image/jpeg;base64," in after
     assert "The plug in place." in after
+
+
+def test_a_picture_that_came_from_a_folder_below_its_document_is_shown(own: tuple[TestClient, Store]) -> None:
+    client, store = own
+    base = store.latest("vehicle", "kestrin-fallow")
+    text = base.text.rstrip() + "\nphoto: {file: photos/car.jpg, shows: The car.}\n"
+    picture = Attachment(name="photos/car.jpg", media_type="image/jpeg", data=_photo())
+    store.save("vehicle", "kestrin-fallow", text, by=base.by, base=base, attach=[picture])
+    address = "/vehicles/kestrin-fallow/photos/photos/car.jpg"
+    assert f'src="{address}"' in client.get("/vehicles/kestrin-fallow").text
+    shown = client.get(address)
+    assert (shown.status_code, shown.headers["content-disposition"]) == (200, 'inline; filename="car.jpg"')
 
 
 def test_the_walk_keeps_a_photograph_as_evidence(own: tuple[TestClient, Store]) -> None:

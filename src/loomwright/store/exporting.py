@@ -3,13 +3,16 @@
 ::
 
     shop.yaml  vehicles/<id>.yaml  kits/<id>.yaml  evidence/<id>.yaml      what is valid now, to be read and edited
+    vehicles/<picture>  kits/<picture>  evidence/<picture>                 the photographs that those name
     records/jobs/  records/issues/  records/readings/                      the same for records
     records/format.json                                                    the number of this form
     records/history.jsonl                                                  each revision there ever was, a line each
     records/texts/<sha256>.yaml  records/attachments/<sha256>              what the lines of the history name
     records/people.jsonl  records/erasures.jsonl  records/serials.jsonl
 
-The same store gives the same bytes, and the tree read into an empty store gives the same store.
+The same store gives the same bytes, and the tree read into an empty store gives the same store. Two documents may call
+two different pictures by one name; neither stands beside them then, since it would be shown for the other. Both are
+among the attachments.
 """
 
 import json
@@ -20,6 +23,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Table, select
 
 from loomwright.errors import StoreError
+from loomwright.store.pictures_beside import WITH_PICTURES, is_picture
 from loomwright.store.tables import attachments, blobs, erasures, heads, people, revisions, serials
 
 __all__ = ["FOLDERS", "FORMAT", "SINGLE_SHOP", "export_archive", "export_folder", "exported"]
@@ -48,6 +52,7 @@ def exported(connection: Connection) -> Iterator[tuple[str, bytes]]:
     """Yield name and content of each file of the tree, sorted within its part."""
     yield "records/format.json", _line({"format": FORMAT})
     yield from _valid_now(connection)
+    yield from _pictures(connection)
     for name, table, renamed in (
         ("people", people, {}),
         ("erasures", erasures, {"by_person": "by"}),
@@ -64,10 +69,7 @@ def exported(connection: Connection) -> Iterator[tuple[str, bytes]]:
             yield f"records/texts/{row.sha256}.yaml", row.text.encode()
         done = row.sha256
     for digest in connection.execute(select(blobs.c.sha256).order_by(blobs.c.sha256)).scalars().all():
-        yield (
-            f"records/attachments/{digest}",
-            bytes(connection.execute(select(blobs.c.data).where(blobs.c.sha256 == digest)).scalar_one()),
-        )
+        yield f"records/attachments/{digest}", _blob(connection, digest)
 
 
 def export_folder(files: Iterable[tuple[str, bytes]], folder: Path) -> int:
@@ -129,6 +131,28 @@ def _valid_now(connection: Connection) -> Iterator[tuple[str, bytes]]:
     for row in connection.execute(query, execution_options={"stream_results": True, "yield_per": 200}):
         is_only_shop = row.kind == "shop" and len(shops) == 1
         yield SINGLE_SHOP if is_only_shop else f"{FOLDERS[row.kind]}/{row.id}.yaml", row.text.encode()
+
+
+def _pictures(connection: Connection) -> Iterator[tuple[str, bytes]]:
+    """Yield the photographs of what is valid now, each beside the document that names it."""
+    query = select(heads.c.kind, attachments.c.name, attachments.c.sha256, revisions.c.text)
+    query = query.join(revisions, revisions.c.number == heads.c.number)
+    query = query.join(attachments, attachments.c.revision == heads.c.number)
+    query = query.where(revisions.c.action != "remove", heads.c.kind.in_(WITH_PICTURES))
+    places: dict[str, str] = {}  # path as it is written -> hash
+    known: dict[str, set[str]] = {}  # some file systems take two cases for one name
+    for row in connection.execute(query, execution_options={"stream_results": True, "yield_per": 50}):
+        if is_picture(row.name) and row.name in row.text:
+            path = f"{WITH_PICTURES[row.kind]}/{row.name}"
+            places[path] = row.sha256
+            known.setdefault(path.casefold(), set()).add(row.sha256)
+    for path, digest in sorted(places.items()):
+        if len(known[path.casefold()]) == 1:
+            yield path, _blob(connection, digest)
+
+
+def _blob(connection: Connection, digest: str) -> bytes:
+    return bytes(connection.execute(select(blobs.c.data).where(blobs.c.sha256 == digest)).scalar_one())
 
 
 def _history(connection: Connection) -> Iterator[bytes]:

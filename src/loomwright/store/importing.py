@@ -4,7 +4,7 @@ Into an empty one with its whole history, else what is valid now, document by do
 """
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -17,6 +17,7 @@ from loomwright.store import people as persons
 from loomwright.store.deriving import derive
 from loomwright.store.exporting import FOLDERS, FORMAT, SINGLE_SHOP
 from loomwright.store.files_in import Files
+from loomwright.store.pictures_beside import beside, mentioned, pictures_in
 from loomwright.store.saving import (
     attached_to,
     checked_text,
@@ -70,7 +71,7 @@ _Number = Annotated[int, Field(ge=1)]
 
 
 class _Link(_Line):
-    name: Annotated[str, Field(pattern=r"^\w[\w .()+-]*$", max_length=120)]
+    name: Annotated[str, Field(pattern=r"^\w[\w .()+-]*(/\w[\w .()+-]*)*$", max_length=120)]
     media_type: Annotated[str, Field(pattern=r"^[a-z]+/[a-z0-9][a-z0-9.+-]*$")]
     sha256: _Hash
 
@@ -149,17 +150,19 @@ def import_files(
 
 def _refuse_strange(files: Files) -> None:
     folders = (*FOLDERS.values(), "records/texts", "records/attachments")
+    pictures = pictures_in(files)
     for name in files.readers:
         folder, _, file = name.rpartition("/")
         is_ours = (
             name == SINGLE_SHOP
             or (folder == "records" and file in _LISTS)
+            or name in pictures
             or (folder in folders and (file.endswith(".yaml") or folder == "records/attachments"))
         )
         if not is_ours:
             raise StoreError(
                 f"{files.name}: {name}: found a file that is no part of a shop, expected {SINGLE_SHOP} and .yaml "
-                "files in vehicles, kits and evidence; take it away"
+                "files with their pictures in vehicles, kits and evidence; take it away"
             )
     if "records/format.json" in files.readers:
         try:
@@ -238,6 +241,8 @@ def _import_valid_now(
         theirs.setdefault((one.kind, one.id), []).append(one)
     saved, unchanged, conflicts = [], 0, []
     done: dict[tuple[str, str], str] = {}
+    pictures = pictures_in(files)
+    left = set(pictures)
     for kind, name in _valid_now(files):
         text = _text(files, name)
         id = name.rpartition("/")[2].removesuffix(".yaml")
@@ -252,24 +257,58 @@ def _import_valid_now(
             raise _wrong(files, name, f"{kind} {id} a second time, after {done[kind, id]}", "each once")
         done[kind, id] = name
         told = theirs.get((kind, id), [])
+        mine = mentioned(text, name.rpartition("/")[0], pictures)
+        left -= mine
+        put_there = _put_there(beside(files, mine, kind, id, name), told)
         verdict = _verdict(connection, latest, digest, told)
+        if verdict == "known" and latest is not None and latest.sha256 == digest:
+            verdict = _verdict_on_pictures(connection, latest, put_there, told)
         if verdict == "conflict":
             conflicts.append((kind, id))
         elif verdict == "known":
             unchanged += 1
         else:
-            links = attached_to(connection, latest.number) if latest and not told else ()
-            if told:
-                links = tuple(Attached(**link.model_dump()) for link in told[-1].attachments)
-                for link in links:
-                    _keep(connection, files, link.sha256)
+            links = {one.name: one for one in attached_to(connection, latest.number)} if latest and not told else {}
+            for link in told[-1].attachments if told else ():
+                _keep(connection, files, link.sha256)
+                links[link.name] = Attached(**link.model_dump())
+            for file, data in put_there.values():
+                keep_blob(connection, file.sha256, data)
+                links[file.name] = file
             saved.append(
                 put(
                     connection, kind=kind, id=id, text=text, digest=digest, by=by, at=at, action="save",
-                    before=latest, base=latest.number if latest and latest.action != "remove" else None, links=links,
+                    before=latest, base=latest.number if latest and latest.action != "remove" else None,
+                    links=links.values(),
                 )
             )  # fmt: skip
+    if left:
+        first = min(left)
+        raise StoreError(
+            f"{files.name}: {first}: found a picture that no document in its folder names, expected its name under "
+            "'photo: file' of one; name it there, or take it away"
+        )
     return tuple(saved), unchanged, tuple(conflicts)
+
+
+def _put_there(
+    found: Mapping[str, tuple[Attached, bytes]], told: Sequence[_Revision]
+) -> dict[str, tuple[Attached, bytes]]:
+    """Return the pictures that somebody put into the tree: those that its history does not have."""
+    exported = {link.name: link.sha256 for link in told[-1].attachments} if told else {}
+    return {name: one for name, one in found.items() if exported.get(name) != one[0].sha256}
+
+
+def _verdict_on_pictures(
+    connection: Connection, latest: Revision, put_there: Mapping[str, tuple[Attached, bytes]], told: Sequence[_Revision]
+) -> Literal["new", "known", "conflict"]:
+    """Decide about the pictures of a document whose text is the same here and there."""
+    here = {one.name: one.sha256 for one in attached_to(connection, latest.number)}
+    other = {name for name, (one, _) in put_there.items() if here.get(name) != one.sha256}
+    if not other:
+        return "known"
+    is_up_to_date = bool(told) and {link.name: link.sha256 for link in told[-1].attachments} == here
+    return "new" if is_up_to_date or not other & here.keys() else "conflict"
 
 
 def _verdict(
@@ -296,7 +335,7 @@ def _valid_now(files: Files) -> Iterator[tuple[str, str]]:
     kinds = {folder: kind for kind, folder in FOLDERS.items()}
     for name in files.readers:
         kind = "shop" if name == SINGLE_SHOP else kinds.get(name.rpartition("/")[0])
-        if kind is not None:
+        if kind is not None and name.endswith(".yaml"):
             yield kind, name
 
 

@@ -88,7 +88,8 @@ class Whole(Opened):
 
         Into an empty store the whole history comes, as it was. Else documents are compared one by one: new ones and
         those of which the tree has a newer version are saved by `by`; those changed here and there are reported, and
-        stay as they are. All of it is kept, or nothing.
+        stay as they are. Pictures that stand beside a document which names them are kept with it. All of it is kept,
+        or nothing.
 
         Raises
         ------

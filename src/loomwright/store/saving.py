@@ -27,11 +27,11 @@ from loomwright.store.values import (
 )
 
 __all__ = [
-    "attached_to", "checked_text", "entries", "entry_row", "keep_blob", "latest_of", "put", "revision_at",
-    "revisions_of", "save", "sha256_of", "undo",
+    "attached_to", "checked_text", "entries", "entry_row", "keep_blob", "latest_of", "linked", "put",
+    "revision_at", "revisions_of", "save", "sha256_of", "undo",
 ]  # fmt: skip
 
-_FILE_NAME = re.compile(r"(?=.{1,120}\Z)[\w][\w .()+-]*")
+_FILE_NAME = re.compile(r"(?=.{1,120}\Z)\w[\w .()+-]*(?:/\w[\w .()+-]*)*")
 _MEDIA_TYPE = re.compile(r"[a-z]+/[a-z0-9][a-z0-9.+-]*")
 
 _ENTRY = [column for column in revisions.columns if column.name != "text"]
@@ -105,7 +105,7 @@ def save(
     dropped = set(detach)
     links = {} if latest is None else _links(connection, latest)
     links = {name: one for name, one in links.items() if name not in dropped}
-    links |= {file.name: _linked(kind, id, file) for file in attach}
+    links |= {file.name: linked(kind, id, file) for file in attach}
     if latest is not None:
         same = latest.sha256 == digest and action == latest.action and links == _links(connection, latest)
         if same and (latest.number == base.number if base else False):
@@ -238,7 +238,14 @@ def _links(connection: Connection, entry: Entry) -> dict[str, Attached]:
     return {one.name: one for one in attached_to(connection, entry.number)}
 
 
-def _linked(kind: str, id: str, file: Attachment) -> Attached:
+def linked(kind: str, id: str, file: Attachment) -> Attached:
+    """Return what is known of a file that is to be kept with a document.
+
+    Raises
+    ------
+    StoreError
+        Where its name or type cannot be kept, or it is too large.
+    """
     where = f"{kind} {id}: attachment"
     if not _FILE_NAME.fullmatch(file.name):
         raise StoreError(f"{where}: found the name {file.name[:130]!r}, expected a plain file name; rename it")

@@ -75,7 +75,7 @@ class Attachment:
     Parameters
     ----------
     name
-        The name it has in the document, such as ``plug-1.jpg``.
+        The name it has in the document, such as ``plug-1.jpg`` or ``photos/plug-1.jpg``.
     media_type
         As in ``image/jpeg``.
     data

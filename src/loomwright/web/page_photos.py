@@ -27,7 +27,8 @@ def picture(desk: Desk, ask: Ask) -> Answer:
     found = attached_named(desk, revisions(), ask.path["name"])
     if not found.media_type.startswith("image/") or "svg" in found.media_type:
         raise WebError(404, "There is no such picture here.")
-    return Bytes(data=desk.store.bytes_of(found), media_type=found.media_type, name=found.name, inline=True)
+    name = found.name.rpartition("/")[2]
+    return Bytes(data=desk.store.bytes_of(found), media_type=found.media_type, name=name, inline=True)
 
 
 def keep(desk: Desk, ask: Ask) -> Answer:

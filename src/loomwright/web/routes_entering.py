@@ -38,7 +38,7 @@ ENTERING: Mapping[str, Mapping[str, Callable[[Desk, Ask], Answer]]] = MappingPro
     "/vehicles/{vehicle}/import": {"GET": page_import.show, "POST": page_import.look},
     "/vehicles/{vehicle}/import/wires.csv": {"GET": page_import.template},
     "/vehicles/{vehicle}/photo": {"POST": page_photos.keep},
-    "/vehicles/{vehicle}/photos/{name}": {"GET": page_photos.picture},
+    "/vehicles/{vehicle}/photos/{name:path}": {"GET": page_photos.picture},
     "/vehicles/{vehicle}/versions": _VERSIONS,
     "/vehicles/{vehicle}/siblings": {"GET": page_siblings.show, "POST": page_siblings.take},
     "/kits/new": {"GET": page_new_kit.show, "POST": page_new_kit.make},
@@ -48,6 +48,6 @@ ENTERING: Mapping[str, Mapping[str, Callable[[Desk, Ask], Answer]]] = MappingPro
     "/kits/{kit}/edit/{section}/{nth}/remove": {"POST": page_part.remove},
     "/kits/{kit}/versions": _VERSIONS,
     "/kits/{kit}/photo": {"POST": page_photos.keep},
-    "/kits/{kit}/photos/{name}": {"GET": page_photos.picture},
+    "/kits/{kit}/photos/{name:path}": {"GET": page_photos.picture},
 })  # fmt: skip
 """Pattern -> method -> what answers it; those without a name in them come first."""
