@@ -10,8 +10,11 @@ import time
 from pathlib import Path
 
 import pytest
+import uvicorn
 
-from loomwright.cli.main import BAD_INPUT, main
+from loomwright.cli.main import BAD_INPUT, OK, main
+from loomwright.web import app
+from loomwright.web.settings import Settings
 
 
 def _free_port() -> int:
@@ -32,6 +35,38 @@ def test_what_is_refused(words: list[str], said: str, tmp_path: Path, capsys: py
     assert main(["serve", "--store", str(tmp_path / "a.store"), *words]) == BAD_INPUT
     assert said in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("words", "variable", "wanted"),
+    [
+        (["--open-to-network"], "said in secret", "said in secret"),
+        (["--open-to-network", "--passphrase", "said aloud"], "said in secret", "said aloud"),
+        ([], "said in secret", None),
+    ],
+)
+def test_the_passphrase_may_come_from_the_environment(
+    words: list[str], variable: str, wanted: str | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[Settings] = []
+    monkeypatch.setenv("LOOMWRIGHT_PASSPHRASE", variable)
+    monkeypatch.setenv("LOOMWRIGHT_KERNEL", "off")  # which the command would set for good
+    monkeypatch.setattr(uvicorn, "run", lambda *_, **__: None)
+    monkeypatch.setattr(app, "create_app", lambda _store, _clock, settings: opened.append(settings))
+    port = ["--port", str(_free_port())]
+    assert main(["serve", "--store", str(tmp_path / "a.store"), *port, *words]) == OK
+    assert [settings.passphrase for settings in opened] == [wanted]
+    assert "LOOMWRIGHT_PASSPHRASE" not in os.environ  # the processes of long work do not get it
+
+
+def test_a_passphrase_of_the_environment_that_is_too_short_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("LOOMWRIGHT_PASSPHRASE", "short")
+    assert main(["serve", "--store", str(tmp_path / "a.store"), "--open-to-network"]) == BAD_INPUT
+    told = capsys.readouterr().err
+    assert "give it in the variable LOOMWRIGHT_PASSPHRASE" in told
+    assert "short" not in told
 
 
 def test_a_port_in_use_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

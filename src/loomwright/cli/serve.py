@@ -1,5 +1,6 @@
 """`serve`: open the workbench in a browser on this machine."""
 
+import os
 from pathlib import Path
 
 import click
@@ -8,6 +9,8 @@ from loomwright.errors import LoomwrightError
 
 __all__ = ["serve"]
 
+_PASSPHRASE = "LOOMWRIGHT_PASSPHRASE"
+
 
 @click.command("serve")
 @click.option("--port", type=click.IntRange(1, 65535), default=8017, show_default=True, help="Port to listen on.")
@@ -15,21 +18,29 @@ __all__ = ["serve"]
     "--store", default="loomwright.store", show_default=True, metavar="PATH",
     help="The shop's store: a file, which is made where it is not there, or a postgresql:// address.",
 )  # fmt: skip
-@click.option("--open-to-network", is_flag=True, help="Let phones and benches of this network in; needs --passphrase.")
-@click.option("--passphrase", help="What everybody must say once when the workbench is open to the network.")
+@click.option("--open-to-network", is_flag=True, help="Let phones and benches of this network in; needs a passphrase.")
+@click.option(
+    "--passphrase",
+    help=f"What everybody must say once when it is open to the network. Other users of this machine can read it in the "
+    f"list of processes; the variable {_PASSPHRASE} of the environment, read where this is left out, they cannot.",
+)
 def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | None) -> None:
     """Open the workbench: vehicles, kits, what comes of one in the other, guides, readings and jobs.
 
     It answers only this machine unless you open it to the network. Stop it with Ctrl-C.
     """
+    # Taken out, so that the processes of long work do not have it; where nothing is opened it says nothing.
+    waiting = os.environ.pop(_PASSPHRASE, "")
+    if open_to_network and passphrase is None:
+        passphrase = waiting or None
     if open_to_network and len(passphrase or "") < 8:
         raise LoomwrightError(
-            "--open-to-network: found no passphrase of at least 8 characters, expected one; give it with --passphrase"
+            "--open-to-network: found no passphrase of at least 8 characters, expected one; give it in the variable "
+            f"{_PASSPHRASE} of the environment, or with --passphrase"
         )
     if passphrase is not None and not open_to_network:
         raise LoomwrightError("--passphrase: found it without --open-to-network, expected both or none; add the other")
 
-    import os
     import socket
     from datetime import UTC, datetime
 
