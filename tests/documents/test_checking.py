@@ -120,6 +120,12 @@ def _with_dome_lamp(behaviour: str, step: str = "") -> tuple[Message, ...]:
     return faults({CAR: texts[CAR]})
 
 
+def test_what_was_never_built_may_name_an_unknown_axis_though_there_is_evidence() -> None:
+    texts = edited(CAR, ("not_built:\n", "not_built:\n  - {wheels: four}\n"))
+    told = faults({file: texts[file] for file in (CAR, EVIDENCE)}, whole=False)
+    assert [message.field for message in told] == ["not_built[0].wheels"]
+
+
 def test_two_contacts_side_by_side_may_feed_one_wire() -> None:
     lamp = "{template: switched feed, load_a: 0.8, load: lamp}"
     switch = '      - {from: "s:dome-fuse", to: body-a/2, closed_when: passenger door open, switch: other contact}\n'

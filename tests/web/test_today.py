@@ -2,11 +2,16 @@
 
 import re
 import time
+from collections.abc import Callable
+from typing import Any
 
+import pytest
 from starlette.testclient import TestClient
 
 from loomwright.store.store import Store
+from loomwright.web import desk
 from tests.web.conftest import CAR, token_of
+from tests.web.hostile import seen
 
 _LONG_S = 180
 
@@ -83,3 +88,43 @@ def test_vehicles_with_circuits_that_nobody_measured_are_named(own: tuple[TestCl
     assert named
     assert all(0 < int(some) <= int(every) for some, every in named)
     assert "Walk its wires with a meter" in page
+
+
+def test_after_one_edit_only_what_it_touches_is_worked_out_again(
+    own: tuple[TestClient, Store], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    client, store = own
+    _sell(client)
+    done: list[tuple[str, str]] = []
+
+    def counted(what: str, of: Callable[..., str]) -> None:
+        real = getattr(desk, what)
+
+        def call(*given: Any, **more: Any) -> Any:
+            done.append((what, of(given[0])))
+            return real(*given, **more)
+
+        monkeypatch.setattr(desk, what, call)
+
+    counted("read_document", lambda source: source.file)
+    counted("check_documents", lambda loaded: loaded[0].file)
+    counted("resolve", lambda vehicle: vehicle.id)
+    client.get("/")
+    assert len(done) > 6
+    done.clear()
+    kit = store.latest("kit", "rookery-4")
+    store.save("kit", "rookery-4", kit.text + "# changed\n", by=kit.by, base=kit)
+    client.get("/")
+    assert sorted(done) == [("check_documents", "kit/rookery-4"), ("read_document", "kit/rookery-4")]
+    # What the form checked before it kept the change is not checked once more for the page.
+    edit = "/vehicles/kestrin-fallow/edit/places/1"
+    form = next(f for f in seen(client.get(edit).text).forms if "minutes" in {one.name for one in f.fields}).filled()
+    done.clear()
+    assert client.post(edit, data=form | {"minutes": ["7"]}).status_code == 303
+    client.get("/")
+    assert sorted(done) == [
+        ("check_documents", "vehicle/kestrin-fallow"), ("read_document", "vehicle/kestrin-fallow"),
+        ("resolve", "kestrin-fallow"),
+    ]  # fmt: skip
+    for task in re.findall(r"/tasks/\d+", client.get("/tasks").text):
+        client.post(f"{task}/cancel", data={"token": token_of(client, task)})

@@ -87,6 +87,8 @@ def expand(axis: Axis, written: Sequence[str]) -> tuple[str, ...]:
 
 
 def _expanded(vehicle: Vehicle, condition: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    if not condition:  # most have none, and a family has a thousand of them times its cars
+        return {}
     axes = {axis.id: axis for axis in vehicle.axes}
     unknown = [axis for axis in condition if axis not in axes]
     if unknown:

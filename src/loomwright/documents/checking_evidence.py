@@ -1,6 +1,6 @@
 """Checks of evidence and of a shop's pinned routes against the vehicles they speak of."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from loomwright.documents._notes import Notes
 from loomwright.documents._tree import Path
@@ -26,13 +26,14 @@ def check_evidence(notes: Notes, evidence: Evidence, vehicles: Mapping[str, Vehi
     if not vehicles or not notes.known(("vehicle",), evidence.vehicle, vehicles, "a vehicle of this shop"):
         return
     vehicle = vehicles[evidence.vehicle]
+    circuits = [circuit.id for circuit in vehicle.circuits]
+    choices = _choices(vehicle)
     for index, record in enumerate(evidence.records):
         at = ("records", index)
-        circuits = [circuit.id for circuit in vehicle.circuits]
         notes.known((*at, "circuit"), record.circuit, circuits, "a circuit of the vehicle")
         if record.claims.pin is not None:
             _check_pin(notes, (*at, "claims", "pin"), record.claims.pin, vehicle)
-        if notes.condition((*at, "scope"), record.scope, vehicle.axes) and not _covers_a_car(vehicle, record):
+        if notes.condition((*at, "scope"), record.scope, vehicle.axes) and not _covers_a_car(vehicle, choices, record):
             notes.add((*at, "scope"), "a scope that no buildable car meets", "one that some car meets", "correct it")
 
 
@@ -93,8 +94,13 @@ def _check_function(notes: Notes, at: Path, pin: str, function: str, vehicle: Ve
         )
 
 
-def _covers_a_car(vehicle: Vehicle, record: EvidenceRecord) -> bool:
+def _choices(vehicle: Vehicle) -> tuple[Mapping[str, str], ...]:
+    """Return every buildable car; none where what is never built names an axis that the vehicle does not have."""
+    axes = {axis.id for axis in vehicle.axes}
+    return tuple(variants(vehicle)) if all(never.keys() <= axes for never in vehicle.not_built) else ()
+
+
+def _covers_a_car(vehicle: Vehicle, choices: Sequence[Mapping[str, str]], record: EvidenceRecord) -> bool:
     axes = {axis.id: axis for axis in vehicle.axes}
     scope = {axis: expand(axes[axis], values) for axis, values in record.scope.items()}
-    choices = list(variants(vehicle))
     return not choices or any(holds(scope, choice) for choice in choices)

@@ -73,11 +73,12 @@ def check_variants(notes: Notes, vehicle: Vehicle, evidence: Sequence[Evidence])
         notes.add(("axes",), f"more than {MOST_VARIANTS} buildable cars", "a smaller family", "split it into two")
         return
     gathering = _Gathering()
+    every = frozenset(pin for plug in vehicle.plugs for pin in _pins_of(plug))
     for choice in choices:
         plugs = _check_plugs(gathering, vehicle, choice)
         kept = list(_kept(vehicle, choice))
         _check_ids(gathering, choice, kept)
-        _check_pins(gathering, vehicle, choice, kept, plugs)
+        _check_pins(gathering, every, choice, kept, plugs)
         _check_feeders(gathering, choice, kept)
         _check_traits(gathering, vehicle, choice)
         resolve(vehicle, choice, evidence)
@@ -86,6 +87,8 @@ def check_variants(notes: Notes, vehicle: Vehicle, evidence: Sequence[Evidence])
 
 
 def _true(vehicle: Vehicle, condition: Mapping[str, tuple[str, ...]], choice: Mapping[str, str]) -> bool:
+    if not condition:
+        return True
     axes = {axis.id: axis for axis in vehicle.axes}
     return holds({axis: expand(axes[axis], values) for axis, values in condition.items()}, choice)
 
@@ -129,23 +132,26 @@ def _check_ids(gathering: _Gathering, choice: Mapping[str, str], kept: Sequence[
         ids.add(circuit.id)
 
 
+def _pins_of(plug: Plug) -> Iterator[str]:
+    return (f"{plug.id}/{pin}" for row in plug.face.rows for pin in row if pin is not None)
+
+
 def _check_pins(
     gathering: _Gathering,
-    vehicle: Vehicle,
+    every: frozenset[str],  # pins that any car of the family has
     choice: Mapping[str, str],
     kept: Sequence[tuple[int, Circuit]],
     plugs: Mapping[str, Plug],
 ) -> None:
     occupied: dict[str, Circuit] = {}
+    here = {pin for plug in plugs.values() for pin in _pins_of(plug)}
     for index, circuit in kept:
         for step, segment in enumerate(circuit.path):
             for key, end in (("from", segment.from_), ("to", segment.to)):
-                if "/" not in end:
-                    continue
+                if end not in every:
+                    continue  # no pin, or one that no car has: told with the path itself
                 path = ("circuits", index, "path", step, key)
-                plug_id, _, pin = end.partition("/")
-                if not any(pin in row for plug in vehicle.plugs if plug.id == plug_id for row in plug.face.rows):
-                    continue  # no car has it: told with the path itself
+                plug_id = end.partition("/")[0]
                 if plug_id not in plugs:
                     gathering.add(
                         choice,
@@ -154,7 +160,7 @@ def _check_pins(
                         "plugs that every car with this circuit has",
                         "give the circuit the condition of the plug, or correct the path",
                     )
-                elif all(pin not in row for row in plugs[plug_id].face.rows):
+                elif end not in here:
                     gathering.add(
                         choice,
                         path,

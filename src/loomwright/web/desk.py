@@ -4,7 +4,7 @@ import json
 from collections import OrderedDict
 from collections.abc import Hashable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from hashlib import sha256
 from typing import Any, TypeVar
@@ -15,6 +15,7 @@ from loomwright.documents.car import Car, ResolveError, resolve
 from loomwright.documents.checking import check_documents
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.glance import Glance, glance
+from loomwright.documents.job import Job as SoldJob
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
 from loomwright.documents.reading import Loaded, Source, read_document
@@ -90,6 +91,7 @@ class Desk:
         self._documents: Kept[Loaded] = Kept(_DOCUMENTS)
         self._glances: Kept[Glance] = Kept(_GLANCES)
         self._faults: Kept[tuple[Message, ...]] = Kept(_DOCUMENTS)
+        self._cars: Kept[Car] = Kept(_FITS)
         self._fits: Kept[Fit] = Kept(_FITS)
         self._benches: Kept[Bench] = Kept(_BENCHES)
         self._answers: Kept[WhatIf] = Kept(_ANSWERS)
@@ -100,6 +102,7 @@ class Desk:
         self._rehearsals: Kept[Rehearsal] = Kept(_FITS)
         self.sheets: Kept[bytes] = Kept(_SHEETS)
         self.photos: Kept[Photograph] = Kept(_SHEETS)
+        self.sold: Kept[SoldJob | None] = Kept(_DOCUMENTS)  # jobs by the hash of their text
         self._workers: Kept[tuple[Person, ...]] = Kept(1)
         self.today: Kept[Any] = Kept(2)  # the page of what is open, by the last revision
         self._reports: OrderedDict[str, tuple[tuple[Check, ...], ProblemReport]] = OrderedDict()
@@ -235,8 +238,14 @@ class Desk:
 
     def faults(self, kind: str, id: str) -> tuple[Message, ...]:
         """Return everything that is wrong with a document and with the evidence about it; none where all is well."""
-        revision = self.revision(kind, id)
-        others = self.evidence_revisions(id) if kind == "vehicle" else ()
+        return self._faults_of(self.revision(kind, id))
+
+    def faults_in(self, kind: str, id: str, text: str) -> tuple[Message, ...]:
+        """Return what would be wrong with a document that had another text; it is known once that text is kept."""
+        return self._faults_of(replace(self.revision(kind, id), text=text, sha256=sha256(text.encode()).hexdigest()))
+
+    def _faults_of(self, revision: Revision) -> tuple[Message, ...]:
+        others = self.evidence_revisions(revision.id) if revision.kind == "vehicle" else ()
 
         def look() -> tuple[Message, ...]:
             try:
@@ -253,10 +262,15 @@ class Desk:
 
         Raises WebError where it names none.
         """
-        try:
-            return resolve(self.vehicle(vehicle), choice, self.evidence(vehicle))
-        except ResolveError as problem:
-            raise WebError(400, f"{str(problem)[:1].upper()}{str(problem)[1:]}.") from problem
+        family, records = self.revision("vehicle", vehicle), self.evidence_revisions(vehicle)
+
+        def make() -> Car:
+            try:
+                return resolve(self.vehicle(vehicle), choice, self.evidence(vehicle))
+            except ResolveError as problem:
+                raise WebError(400, f"{str(problem)[:1].upper()}{str(problem)[1:]}.") from problem
+
+        return self._cars.get((family.sha256, *(r.sha256 for r in records), tuple(sorted(choice.items()))), make)
 
     def fit(self, vehicle: str, kit: str, choice: Mapping[str, str]) -> Fit:
         """Plan a kit into a car and prove it.

@@ -5,11 +5,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from loomwright.documents.checking import check_documents
 from loomwright.documents.editing import with_item, with_items, with_values, without_item
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, read_document
-from loomwright.errors import DocumentError, Message
+from loomwright.errors import Message
 from loomwright.store.values import Attachment, Conflict, Revision
 from loomwright.web.asking import Ask, Redirect, WebError
 from loomwright.web.copying import save_copy
@@ -18,7 +15,7 @@ from loomwright.web.forms.draft import Draft, draft_of
 from loomwright.web.forms.translated import without_lost_translations
 
 __all__ = [
-    "Edit", "NotKept", "Opened", "Theirs", "again_at", "dropped", "faults_of", "found_draft", "housings", "item_set",
+    "Edit", "NotKept", "Opened", "Theirs", "again_at", "dropped", "found_draft", "housings", "item_set",
     "keep_edit", "many_added", "opened", "theirs_of", "values_set",
 ]  # fmt: skip
 
@@ -115,16 +112,6 @@ def _version(desk: Desk, number: str, latest: Revision) -> Revision:
     return found
 
 
-def faults_of(desk: Desk, kind: str, id: str, text: str) -> tuple[Message, ...]:
-    """Return what the check says of a document with this text."""
-    try:
-        loaded = read_document(Source(file=f"{kind}/{id}", text=text), MODELS)
-        records = desk.evidence_revisions(id) if kind == "vehicle" else ()
-        return check_documents([loaded, *(desk.loaded(r) for r in records)], whole=False)
-    except DocumentError as problem:
-        return problem.messages
-
-
 def keep_edit(
     desk: Desk, ask: Ask, doc: Opened, edit: Edit, then: str, attach: tuple[Attachment, ...] = ()
 ) -> Redirect | NotKept:
@@ -158,7 +145,7 @@ def keep_edit(
     if doc.is_copy:
         copy = save_copy(desk, doc.base, text, by=by, attach=attach)
         return Redirect(to=f"/{kind}s/{copy.id}/edit?copy-of={id}")
-    if not ask.sent("anyway") and not desk.faults(kind, id) and (wrong := faults_of(desk, kind, id, text)):
+    if not ask.sent("anyway") and not desk.faults(kind, id) and (wrong := desk.faults_in(kind, id, text)):
         return NotKept(base=doc.latest.number, messages=wrong)
     try:
         desk.store.save(kind, id, text, by=by, base=doc.latest, attach=attach)

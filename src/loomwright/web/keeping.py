@@ -35,10 +35,13 @@ class Kept(Generic[_V]):
             with self._guard:
                 if key in self._found:
                     return self._found[key]
-            value = make()
+            try:
+                value = make()
+            finally:
+                with self._guard:
+                    self._making.pop(key, None)
             with self._guard:
                 self._found[key] = value
-                self._making.pop(key, None)
                 while len(self._found) > self._most:
                     self._found.popitem(last=False)
             return value

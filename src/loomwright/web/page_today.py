@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from loomwright.documents.job import Job
 from loomwright.documents.reading import Source, read_document
 from loomwright.errors import DocumentError, LoomwrightError
+from loomwright.store.values import Entry
 from loomwright.web.asking import Answer, Ask, Page, Redirect, WebError, address
 from loomwright.web.desk import Desk, Line
 from loomwright.web.page_vehicles import some_choice
-from loomwright.web.page_work import asked_of, put
+from loomwright.web.page_work import asked_of, put_asked
 from loomwright.web.working.kinds import LOOK_OVER
 from loomwright.web.working.task import Task
 
@@ -58,7 +59,7 @@ def show(desk: Desk, ask: Ask) -> Answer:
 
 def _page(desk: Desk, by: str) -> TodayPage:
     store = desk.store
-    jobs = [job for entry in store.recent(("job",), limit=_LOOKED_AT) if (job := _job(desk, entry.number)) is not None]
+    jobs = [job for entry in store.recent(("job",), limit=_LOOKED_AT) if (job := _job(desk, entry)) is not None]
     waiting = [(job, todo) for job in jobs if (todo := _next(desk, job)) is not None]
     pairs = {(job.vehicle, job.kit, tuple(job.choice.items())): job for job, _ in reversed(waiting)}
     tasks = [task for job in list(pairs.values())[-_PAIRS:] if (task := _looked_over(desk, job, by)) is not None]
@@ -71,12 +72,16 @@ def _page(desk: Desk, by: str) -> TodayPage:
     )  # fmt: skip
 
 
-def _job(desk: Desk, number: int) -> Job | None:
+def _job(desk: Desk, entry: Entry) -> Job | None:
     """Return a job; one that an older program wrote in another way is left to its own page."""
-    with suppress(DocumentError):
-        found = read_document(Source(file="job", text=desk.store.at(number).text), {"job": Job}).document
-        return found if isinstance(found, Job) else None
-    return None
+
+    def read() -> Job | None:
+        with suppress(DocumentError):
+            found = read_document(Source(file="job", text=desk.store.at(entry.number).text), {"job": Job}).document
+            return found if isinstance(found, Job) else None
+        return None
+
+    return desk.sold.get(entry.sha256, read)
 
 
 def _next(desk: Desk, job: Job) -> Todo | None:
@@ -107,7 +112,7 @@ def _looked_over(desk: Desk, job: Job, by: str) -> Task | None:
         known = desk.work.about(LOOK_OVER, asked.digest)
         if known is not None:
             return known
-        return put(desk, LOOK_OVER, job.vehicle, job.kit, job.choice, by=by)
+        return put_asked(desk, LOOK_OVER, job.vehicle, job.kit, asked, by=by)
     except (LoomwrightError, WebError):  # a document is not in order, which is told beside; or the queue is full
         return None
 

@@ -11,7 +11,7 @@ from loomwright.web.photos import photos_for
 from loomwright.web.working.kinds import KINDS
 from loomwright.web.working.task import Asked, Task
 
-__all__ = ["again", "ask", "asked_of", "cancel", "file", "listed", "put", "show"]
+__all__ = ["again", "ask", "asked_of", "cancel", "file", "listed", "put", "put_asked", "show"]
 
 STATES = {
     "waiting": "waits for its turn", "going": "at work", "done": "done", "failed": "could not be done",
@@ -94,7 +94,11 @@ def put(desk: Desk, kind: str, vehicle: str, kit: str, wished: Mapping[str, str]
 
     Raises WebError where the queue is full or there is no such document, DocumentError where one has faults.
     """
-    asked = asked_of(desk, kind, vehicle, kit, wished)
+    return put_asked(desk, kind, vehicle, kit, asked_of(desk, kind, vehicle, kit, wished), by=by)
+
+
+def put_asked(desk: Desk, kind: str, vehicle: str, kit: str, asked: Asked, *, by: str) -> Task:
+    """Put work into the queue as it was made up before; raises as `put` does."""
     family = desk.vehicle(vehicle).names[0]
     title = f"{KINDS[kind].name}: {desk.kit(kit).name} in the {family.maker} {family.model}"
     return desk.work.ask(kind, title, asked, vehicle=vehicle, kit=kit, by=by)
