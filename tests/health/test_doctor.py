@@ -17,7 +17,9 @@ from loomwright.health import rendering
 from loomwright.health.check import checked
 from loomwright.health.demo_result import demo_summary
 from loomwright.health.doctor import check_disk, check_store
+from loomwright.health.loops import check_loops
 from loomwright.health.versions import check_packages, check_python, holds
+from loomwright.network import kernel
 from loomwright.store.store import open_store
 from loomwright.store.values import Attachment
 
@@ -36,10 +38,32 @@ def place(tmp_path: Path) -> Path:
 def test_all_is_in_order_here(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["doctor", "--store", str(place)]) == 0
     said = capsys.readouterr().out
-    assert said.count("in order:") == 7
+    assert said.count("in order:") == 8
     assert "NOT" not in said
     assert "5 revisions and attachments are as they were saved" in said
     assert said.endswith("Everything is in order.\n")
+
+
+def test_the_compiled_loops_are_told_of_and_not_compiled(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(kernel, "_compile", lambda _: pytest.fail("it compiles"))
+    monkeypatch.setenv(kernel.VARIABLE, "off")
+    assert check_loops().said.startswith("off, since LOOMWRIGHT_KERNEL says so; numpy does the same work")
+    monkeypatch.setenv(kernel.VARIABLE, "auto")
+    one = kernel.Kernel(folder=tmp_path)
+    assert check_loops(one).said.startswith("not compiled yet; the first long work compiles them")
+    assert list(tmp_path.iterdir()) == []
+    (tmp_path / kernel._fingerprint()).mkdir()
+    (tmp_path / kernel._fingerprint() / "compiled").touch()
+    assert check_loops(one).said == f"ready, in {tmp_path}"
+    assert "no home folder" in check_loops(kernel.Kernel(folder=None)).said
+
+    def gone() -> str:
+        raise ModuleNotFoundError
+
+    monkeypatch.setattr(kernel, "_fingerprint", gone)
+    assert check_loops(one).said.startswith("not there, numba is not installed; numpy does the same work")
+    monkeypatch.setenv(kernel.VARIABLE, "yes")
+    assert not checked("Compiled loops", check_loops, "").good
 
 
 def test_a_store_that_is_not_there_yet_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

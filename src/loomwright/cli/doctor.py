@@ -16,6 +16,8 @@ __all__ = ["doctor"]
 def doctor(*, store: str) -> int:
     """Look whether everything is in order: Python, packages, fonts, the typesetter, the store, the disk, and a result.
 
+    It also tells whether the compiled loops, which nobody has to have, are there.
+
     Exit code 0: everything is. 1: something is not, and what to do stands beside it.
     """
     from loomwright.cli.health_of import examined

@@ -9,8 +9,10 @@ from pathlib import Path
 
 from loomwright.health.check import Check, checked
 from loomwright.health.demo_result import demo_digest
+from loomwright.health.loops import check_loops
 from loomwright.health.rendering import check_fonts, check_typesetter
 from loomwright.health.versions import check_packages, check_python
+from loomwright.network.kernel import VARIABLE
 from loomwright.store.store import Store
 
 __all__ = ["check_demo", "check_disk", "check_store", "doctor"]
@@ -36,6 +38,7 @@ def doctor(store: Store | None, folder: Path) -> tuple[Check, ...]:
         checked("Packages", check_packages, again),
         checked("Fonts", check_fonts, again),
         checked("Typesetter", check_typesetter, again),
+        checked("Compiled loops", check_loops, f"Set {VARIABLE} to off, auto or always, or unset it."),
         checked("Store", lambda: check_store(store), "Take the last backup that is sound: docs/how-to has the steps."),
         checked("Disk", lambda: check_disk(folder), "Give the folder of the store to whoever starts the workbench."),
         checked("Demonstration", check_demo, again),
