@@ -34,7 +34,7 @@ from loomwright.network.segments import SLACK_V
 from loomwright.network.solution import Solution
 from loomwright.network.stamping import Layout
 
-__all__ = ["VARIABLE", "Kernel", "Loops", "cache_folder", "kernel"]
+__all__ = ["VARIABLE", "Kernel", "Loops", "cache_folder", "kernel", "wished"]
 
 VARIABLE = "LOOMWRIGHT_KERNEL"
 
@@ -58,6 +58,21 @@ def cache_folder() -> Path:
     else:
         root = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
     return Path(root) / "loomwright" / "kernel"
+
+
+def wished() -> str:
+    """Return what the environment says: 'off', 'auto' or 'always'.
+
+    Raises
+    ------
+    LoomwrightError
+        Where it says something else.
+    """
+    wish = os.environ.get(VARIABLE, "auto") or "auto"
+    if wish not in {"off", "auto", "always"}:
+        msg = f"{VARIABLE}: found {wish!r}, expected off, auto or always; correct or unset the variable"
+        raise LoomwrightError(msg)
+    return wish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,23 +144,21 @@ class Kernel:
 
     def loops(self, branches: int, lanes: int) -> Loops | None:
         """The loops for a solve of so much work, or None where the numpy lanes are to do it."""
-        wish = os.environ.get(VARIABLE, "auto") or "auto"
-        if wish not in {"off", "auto", "always"}:
-            msg = f"{VARIABLE}: found {wish!r}, expected off, auto or always; correct or unset the variable"
-            raise LoomwrightError(msg)
+        wish = wished()
         if wish == "off" or self.trouble:
             return None
         if self._loops is None:
             if wish == "auto":
                 self.work += branches * (lanes + _PER_CALL)
-                if self.work < _READY_AFTER or (self.work < _COMPILE_AFTER and not self._is_compiled()):
+                if self.work < _READY_AFTER or (self.work < _COMPILE_AFTER and not self.is_compiled()):
                     return None
             with self._lock:
                 if self._loops is None and not self.trouble:
                     self._get_ready()
         return self._loops
 
-    def _is_compiled(self) -> bool:
+    def is_compiled(self) -> bool:
+        """Tell whether loops of this program lie ready on this machine; notes the trouble where there can be none."""
         place = self._place()
         return place is not None and (place / _MARK).exists()
 
