@@ -7,6 +7,7 @@ x runs to the right and y down, as on paper; the unit is one pitch; the origin i
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -133,6 +134,7 @@ def _size(shape: FaceShape, pin: str | None) -> float:
     return _LARGE if pin in shape.large else 1.0
 
 
+@lru_cache(maxsize=256)  # a face is drawn and counted in many times for one paper
 def _upright(shape: FaceShape) -> tuple[Cavity, ...]:
     """Lay out the rows as drawn, put the middle at the origin, turn the latch up, and look at the mating side."""
     staggers = shape.stagger or (0.0,) * len(shape.rows)

@@ -9,6 +9,7 @@ from typing import Literal
 from loomwright.documents.faces import Cavity, Edge, FaceShape, Side, Turn, lines, neighbours, stands_upright, view
 from loomwright.documents.landmarks import Occupant
 from loomwright.papers import count_words as words
+from loomwright.sheets.label_levels import Lie, cheapest_levels
 from loomwright.sheets.swatches import exact_codes
 
 __all__ = [
@@ -41,6 +42,7 @@ _MIN_ACROSS = 9.5  # rows are drawn at least this far apart, so that number, wir
 _MAX_SPAN = 150.0  # longest way along upright columns, so that a turned plug still fits a page
 _WALL = 2.4
 _LEVEL = SMALL * LINE + 0.9  # distance of the levels on which labels stand
+_OTHER_LEAN = 7  # what it costs to lie otherwise than a label would like, in tenths of a level farther out
 _TRIALS = 40_000
 _NARROW = 16  # letters of a line of a name where there is little room, at least
 _COUNT_ROOM = 9.5  # beside rows, for the arrow where counting begins
@@ -328,7 +330,7 @@ def _stack(items: list[Label], cavities: Mapping[str, Cavity], frame: Frame, wid
     return _one_above_the_other([first for (_, first), *_ in choices[0]])
 
 
-def _stairs(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None:
+def _stairs(labels: list[list[tuple[int, _Stacked]]]) -> list[_Stacked] | None:
     """Give each label a level of its own so that no leader meets a text; None where no order of levels does that.
 
     A text must lie farther out than every label whose leader runs under it. Where these demands are in no circle an
@@ -357,7 +359,7 @@ def _one_above_the_other(items: list[_Stacked]) -> list[_Stacked]:
     return [item.at(rise) for item, rise in zip(items, rises, strict=False)]
 
 
-def _choices(label: Label, cavity: Cavity, frame: Frame, width: float) -> list[tuple[float, _Stacked]]:
+def _choices(label: Label, cavity: Cavity, frame: Frame, width: float) -> list[tuple[int, _Stacked]]:
     """Return where the label may lie from its leader, with what it costs to lie otherwise than it would like."""
     x, _ = frame.at(cavity)
     if label.inner:
@@ -378,63 +380,26 @@ def _choices(label: Label, cavity: Cavity, frame: Frame, width: float) -> list[t
     fitting += [one for one in pushed if one[0] <= x <= one[0] + w]
     return [
         (
-            0.0 if one == found[label.lean] else 0.7,
+            0 if one == found[label.lean] else _OTHER_LEAN,
             _Stacked(label, one[0], one[0] + w, 0.0, label.height, x, one[1], one[2], one in pushed),
         )
         for one in fitting or pushed[:1]
     ]
 
 
-def _search(labels: list[list[tuple[float, _Stacked]]]) -> list[_Stacked] | None:
-    """Try levels and leans of all labels, the cheapest first, and return the cheapest set without a collision.
-
-    A level farther out costs 1. The number of trials is bounded, so that many labels give a good set instead of the
-    best one; None where no set was found.
-    """
-    best: list[_Stacked] | None = None
-    best_cost = float("inf")
-    trials = 0
-    options = [
-        sorted(
-            (
-                (extra + level, level, number, item.at(level * _LEVEL))
-                for number, (extra, item) in enumerate(choices)
-                for level in range(2 * len(labels) + 1)
-            ),
-            key=lambda option: option[:3],
-        )
+def _search(labels: list[list[tuple[int, _Stacked]]]) -> list[_Stacked] | None:
+    """Return the cheapest set of levels and leans of all labels without a collision; None where none was found."""
+    lies = [
+        [
+            Lie(left=item.left, right=item.right, height=item.label.height, leader_x=item.leader_x, cost=cost)
+            for cost, item in choices
+        ]
         for choices in labels
     ]
-
-    def place(index: int, cost: float, done: list[_Stacked]) -> None:
-        nonlocal best, best_cost, trials
-        if cost >= best_cost or trials > _TRIALS:
-            return
-        if index == len(labels):
-            best, best_cost = list(done), cost
-            return
-        for extra, _, _, item in options[index]:
-            if cost + extra >= best_cost:
-                return
-            trials += 1
-            if _free(item, done):
-                place(index + 1, cost + extra, [*done, item])
-
-    place(0, 0.0, [])
-    return best
-
-
-def _free(item: _Stacked, done: list[_Stacked]) -> bool:
-    """Tell whether the label's text and leader keep clear of those placed already."""
-    for other in done:
-        apart = item.left > other.right + 2 or other.left > item.right + 2
-        if not apart and item.rise < other.out and other.rise < item.out:
-            return False
-        if other.rise > item.rise and item.left - 1 < other.leader_x < item.right + 1:
-            return False
-        if item.rise > other.rise and other.left - 1 < item.leader_x < other.right + 1:
-            return False
-    return True
+    found = cheapest_levels(lies, _LEVEL)
+    if found is None:
+        return None
+    return [choices[way][1].at(level * _LEVEL) for choices, (way, level) in zip(labels, found, strict=True)]
 
 
 def _place_beside(cavities: Mapping[str, Cavity], frame: Frame, shown: list[Label], latch: Edge) -> list[Placed]:

@@ -5,6 +5,7 @@ No style attributes and no links: a page that forbids both still shows every dra
 
 import re
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from html import escape
 
 from loomwright.sheets.characters import printable
@@ -108,6 +109,11 @@ def text(
 
 def text_width(words: str, size: float, *, bold: bool = False) -> float:
     """Estimate the width of a line of text in the unit of `size`, on the generous side for any plain sans font."""
+    return _ems(words) * size * (1.06 if bold else 1.0)
+
+
+@lru_cache(maxsize=4096)  # a text is measured for many widths of its column
+def _ems(words: str) -> float:
     em = 0.0
     for character in words:
         if character in "iljtfrI.,:;!'|()[] /":
@@ -118,7 +124,7 @@ def text_width(words: str, size: float, *, bold: bool = False) -> float:
             em += 0.7
         else:
             em += _MIDDLE
-    return em * size * (1.06 if bold else 1.0)
+    return em
 
 
 def drawing(
