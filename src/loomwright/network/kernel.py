@@ -107,7 +107,8 @@ class Loops:
             kcl_a=solution.kcl_a,
             left=left,
         )
-        self.solve_lanes(plan_of(layout), _plain(scale), _plain(emf), _plain(latched), _plain(hold), leak, answer)
+        plan = plan_of(layout, emf)
+        self.solve_lanes(plan, _plain(scale), _plain(emf), _plain(latched), _plain(hold), leak, answer)
         return solution, left
 
     def eliminate(self, pattern: Pattern, rows: FloatArray) -> FloatArray:

@@ -20,6 +20,7 @@ from loomwright.network.branches import OPEN_RATIO
 from loomwright.network.kernel_eights import (
     EIGHTS,
     WIDE,
+    Eight,
     add,
     beyond,
     larger,
@@ -94,14 +95,25 @@ class _Group(NamedTuple):
     outcome: _Bytes
 
 
+def _conduct(plan: Plan, group: _Group, branch: int) -> None:
+    """Write the conductance of a fixed branch in every lane."""
+    at = np.uintp(branch) * WIDE
+    store(group.stamps, at, times(load(group.scale, at), same(plan.slope[branch, 0])))
+
+
+def _push(plan: Plan, group: _Group, branch: int, on: int) -> Eight:
+    """Return the current of one branch at equal voltages in every lane, on one segment."""
+    at = np.uintp(branch) * WIDE
+    push = less(same(plan.intercept[branch, on]), times(same(plan.slope[branch, on]), load(group.emf, at)))
+    return times(load(group.scale, at), push)
+
+
 def _stamp_all(plan: Plan, group: _Group, branch: int, on: int) -> None:
     """Write the stamps of one branch in every lane, on one segment and with its contacts closed."""
     table = np.uintp(len(plan.one)) * WIDE
     at = np.uintp(branch) * WIDE
-    slope, scale = same(plan.slope[branch, on]), load(group.scale, at)
-    push = less(same(plan.intercept[branch, on]), times(slope, load(group.emf, at)))
-    current = times(scale, push)
-    store(group.stamps, at, times(scale, slope))
+    current = _push(plan, group, branch, on)
+    store(group.stamps, at, times(load(group.scale, at), same(plan.slope[branch, on])))
     store(group.stamps, table + at, less(same(0.0), current))
     store(group.stamps, table + table + at, current)
 
@@ -153,12 +165,25 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
     """Eliminate the early nodes, and leave in `base` what the late ones have before any varying branch."""
     order, own, share = plan.order, group.own, group.share
     for branch in plan.fixed:
-        _stamp_all(plan, group, branch, 0)
+        _conduct(plan, group, branch)
+    for node in range(order.nodes):
+        inner = order.first[node] + order.degree[node]
+        for row in range(order.first[node], inner + 2):
+            store(own, np.uintp(row) * WIDE, same(leak if row == inner else 0.0))
+    # Few of the fixed branches have an EMF, so that these currents are given and not fetched: all that leave, then all
+    # that enter, as `rounds` does.
+    for branch in plan.live:
+        if plan.leaves[branch] >= 0:
+            at = np.uintp(plan.leaves[branch]) * WIDE
+            store(own, at, less(load(own, at), _push(plan, group, branch, 0)))
+    for branch in plan.live:
+        if plan.enters[branch] >= 0:
+            at = np.uintp(plan.enters[branch]) * WIDE
+            store(own, at, add(load(own, at), _push(plan, group, branch, 0)))
     for node in range(order.nodes):
         for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
             at = np.uintp(row) * WIDE
-            start = leak if row == order.first[node] + order.degree[node] else 0.0
-            sum_ = pile(group.stamps, plan.fixed_stamps, row, same(start))
+            sum_ = pile(group.stamps, plan.fixed_stamps, row, load(own, at))
             if node < order.early:
                 store(own, at, gather(own, share, order.gets, row, sum_))
             else:
@@ -169,7 +194,7 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
 
 def _solve(plan: Plan, group: _Group) -> None:
     """Find the voltages of the late nodes; only what has changed is eliminated again."""
-    order, own, share = plan.order, group.own, group.share
+    order, own, share, base = plan.order, group.own, group.share, group.base
     for node in range(order.early, order.nodes):
         if not group.dirty[node]:
             continue
@@ -178,7 +203,7 @@ def _solve(plan: Plan, group: _Group) -> None:
             group.dirty[order.parent[node]] = True
         for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
             at = np.uintp(row) * WIDE
-            sum_ = pile(group.stamps, plan.varying_stamps, row, load(group.base, at))
+            sum_ = pile(group.stamps, plan.varying_stamps, row, load(base, at))
             store(own, at, gather(own, share, order.gets, row, sum_))
         eliminate(order, node, own, share)
     recover(order, order.early, order.nodes, share, group.point)
@@ -312,14 +337,15 @@ def _settle(plan: Plan, group: _Group, left: _Bools) -> None:
             group.outcome[lane] = _RACE
 
 
-def _take(values: _Floats, into: _Floats, begin: int) -> None:
-    """Take the values of a group's lanes; a single column stands for all lanes, the last one for those that miss."""
+def _take(values: _Floats, rows: _Ints, into: _Floats, begin: int) -> None:
+    """Take some rows of a group's lanes; a single column stands for all lanes, the last one for those that miss."""
     last = values.shape[1] - 1
-    for row in range(len(values)):
-        if begin + WIDTH - 1 <= last:
-            for lane in range(WIDTH):
-                into[row * WIDTH + lane] = values[row, begin + lane]
-        else:
+    flat = values.reshape(-1)
+    if begin + WIDTH - 1 <= last:
+        for row in rows:
+            store(into, np.uintp(row) * WIDE, load(flat, np.uintp(row * values.shape[1] + begin)))
+    else:
+        for row in rows:
             for lane in range(WIDTH):
                 into[row * WIDTH + lane] = values[row, min(begin + lane, last)]
 
@@ -348,8 +374,8 @@ def _admit(
             group.relays[relay, lane] = group.begun[relay, lane] = latched[relay, at]
             group.held[relay, lane] = hold[relay, at]
         group.idle[lane] = begin + lane >= lanes
-    _take(scale, group.scale, begin)
-    _take(emf, group.emf, begin)
+    _take(scale, plan.every, group.scale, begin)
+    _take(emf, plan.driven, group.emf, begin)
     group.mark[:] = 0
     last = plan.breaks.shape[1]
     for index, branch in enumerate(plan.varying):
@@ -404,18 +430,27 @@ def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
         group.kcl[lane] = most[lane] / max(total[lane], leak)
 
 
+def _give(found: _Floats, places: _Ints, into: _Floats, begin: int) -> None:
+    """Write the rows that stand at some places of a group to the first rows of all lanes."""
+    lanes = into.shape[1]
+    flat = into.reshape(-1)
+    if begin + WIDTH <= lanes:
+        for row, place in enumerate(places):
+            store(flat, np.uintp(row * lanes + begin), load(found, np.uintp(place) * WIDE))
+    else:
+        for row, place in enumerate(places):
+            for lane in range(lanes - begin):
+                into[row, begin + lane] = found[place * WIDTH + lane]
+
+
 def _answer(plan: Plan, group: _Group, answer: Answer, begin: int, left: _Bools) -> None:
     """Write the answers of a group out."""
     count = min(WIDTH, answer.voltage.shape[1] - begin)
-    for branch in range(len(plan.one)):
-        for lane in range(count):
-            answer.current[branch, begin + lane] = group.stamps[branch * WIDTH + lane]
+    _give(group.stamps, plan.every, answer.current, begin)
+    _give(group.point, plan.order.place, answer.voltage, begin)
     for index, branch in enumerate(plan.varying):
         for lane in range(count):
             answer.segment[branch, begin + lane] = group.on[index * WIDTH + lane]
-    for node, place in enumerate(plan.order.place):
-        for lane in range(count):
-            answer.voltage[node, begin + lane] = group.point[place * WIDTH + lane]
     for relay in range(len(plan.coil)):
         for lane in range(count):
             answer.latched[relay, begin + lane] = group.relays[relay, lane]
@@ -438,7 +473,7 @@ def solve_lanes(
     branches, varying, relays = len(plan.one), len(plan.varying), len(plan.coil)
     group = _Group(
         scale=np.empty(branches * WIDTH),
-        emf=np.empty(branches * WIDTH),
+        emf=np.zeros(branches * WIDTH),
         stamps=np.empty(3 * branches * WIDTH),
         base=np.empty(order.rows * WIDTH),
         own=np.empty(order.rows * WIDTH),
@@ -478,7 +513,7 @@ def solve_lanes(
 
 
 HELPERS = (
-    *EIGHTS, *LINEAR, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays, _close_cycles,
-    _settle, _take, _refuse, _admit, _currents, _answer,
+    *EIGHTS, *LINEAR, _conduct, _push, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays,
+    _close_cycles, _settle, _take, _refuse, _admit, _currents, _give, _answer,
 )  # fmt: skip
 """What a compiler must be told of before it meets `solve_lanes` or `eliminate_lanes`."""

@@ -88,9 +88,14 @@ class Plan(NamedTuple):
         Characteristics, as in `Branches`.
     fixed, varying
         Branches whose conductance stays, and the others.
+    every, driven, live
+        All branches, those with an EMF in any lane, and the fixed ones that drive a current at equal voltages.
+    leaves, enters
+        Row of the injection at each end of each branch, or -1 at the reference.
     fixed_stamps, varying_stamps
         For each row what is stamped on it. A branch has three stamps, in three tables one after the other: its
-        conductance, what it takes from its first end, and what it gives to its second.
+        conductance, what it takes from its first end, and what it gives to its second. Of the fixed branches the
+        conductances only.
     relay, makes
         For each varying branch the relay it is a contact of, or -1, and whether it closes when that pulls in.
     contact
@@ -112,6 +117,11 @@ class Plan(NamedTuple):
     start: _Ints
     fixed: _Ints
     varying: _Ints
+    every: _Ints
+    driven: _Ints
+    live: _Ints
+    leaves: _Ints
+    enters: _Ints
     fixed_stamps: Lists
     varying_stamps: Lists
     relay: _Ints
@@ -160,11 +170,19 @@ def order_of(pattern: Pattern) -> Order:
     )
 
 
+def plan_of(layout: Layout, emf: _Floats) -> Plan:
+    """The arrays of a layout for some lanes, whose EMFs have shape (B, lanes) or (B, 1) [V]."""
+    return _plan(layout, emf.any(axis=1).tobytes())
+
+
 @lru_cache(maxsize=64)
-def plan_of(layout: Layout) -> Plan:
-    """The arrays of a layout; kept for each, as the layout itself is."""
+def _plan(layout: Layout, has_emf: bytes) -> Plan:
+    """The same, kept for each layout, as the layout itself is, and for each set of branches that have an EMF."""
     branches, pattern, latches = layout.branches, layout.pattern, layout.branches.latches
     place = np.append(pattern.position, pattern.nodes)
+    injection = np.append(pattern.injection, -1)  # the reference, index -1, has none
+    driven = np.frombuffer(has_emf, dtype=np.bool_)
+    pushes = driven[layout.fixed] | (branches.i0[layout.fixed, 0] != 0.0)
     relay = np.full(len(layout.varying), -1, dtype=np.int64)
     makes = np.zeros(len(layout.varying), dtype=np.bool_)
     relay[layout.contact] = layout.relay
@@ -179,8 +197,13 @@ def plan_of(layout: Layout) -> Plan:
         start=branches.start,
         fixed=_numbers(layout.fixed),
         varying=_numbers(layout.varying),
-        fixed_stamps=_stamps(layout, layout.fixed.tolist()),
-        varying_stamps=_stamps(layout, layout.varying.tolist()),
+        every=_numbers(range(branches.count)),
+        driven=_numbers(np.flatnonzero(driven)),
+        live=_numbers(layout.fixed[pushes]),
+        leaves=_numbers(injection[branches.a]),
+        enters=_numbers(injection[branches.b]),
+        fixed_stamps=_lists(_conductances(layout, layout.fixed.tolist())),
+        varying_stamps=_lists(_stamps(layout, layout.varying.tolist())),
         relay=relay,
         makes=makes,
         contact=_numbers(layout.contact),
@@ -193,20 +216,25 @@ def plan_of(layout: Layout) -> Plan:
     )
 
 
-def _stamps(layout: Layout, members: Sequence[int]) -> Lists:
-    """What each row gets from some branches: conductances, or first all that leaves and then all that enters."""
+def _conductances(layout: Layout, members: Sequence[int]) -> list[list[int]]:
+    """Of which branches each row gets the conductance."""
     branches, pattern = layout.branches, layout.pattern
     stamps: list[list[int]] = [[] for _ in range(pattern.rows)]
-    a, b = branches.a.tolist(), branches.b.tolist()
     for branch in members:
-        inner = a[branch] >= 0 and b[branch] >= 0
-        outer = int(pattern.to_reference[max(a[branch], b[branch])])
-        stamps[pattern.edges[_pair(a[branch], b[branch])] if inner else outer].append(branch)
-    for table, ends in ((1, a), (2, b)):
+        a, b = int(branches.a[branch]), int(branches.b[branch])
+        inner = a >= 0 and b >= 0
+        stamps[pattern.edges[_pair(a, b)] if inner else int(pattern.to_reference[max(a, b)])].append(branch)
+    return stamps
+
+
+def _stamps(layout: Layout, members: Sequence[int]) -> list[list[int]]:
+    """What each row gets from some branches: conductances, or first all that leaves and then all that enters."""
+    branches, stamps = layout.branches, _conductances(layout, members)
+    for table, ends in ((1, branches.a), (2, branches.b)):
         for branch in members:
             if ends[branch] >= 0:
-                stamps[int(pattern.injection[ends[branch]])].append(table * branches.count + branch)
-    return _lists(stamps)
+                stamps[int(layout.pattern.injection[ends[branch]])].append(table * branches.count + branch)
+    return stamps
 
 
 def _pair(one: int, other: int) -> tuple[int, int]:
