@@ -1,38 +1,24 @@
 """Documents changed part by part: a change is kept as a new version, unless somebody saved the same first."""
 
 import re
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from textwrap import shorten
 
-from loomwright.documents.editing import with_item, with_items, with_values, without_item
 from loomwright.errors import Message
-from loomwright.store.values import Attachment, Conflict, Revision
+from loomwright.store.values import Attachment, Change, Conflict, Revision
 from loomwright.web.asking import Ask, Redirect, WebError
 from loomwright.web.copying import save_copy
 from loomwright.web.desk import Desk
+from loomwright.web.edits import Edit, stands_at
 from loomwright.web.forms.draft import Draft, draft_of
 from loomwright.web.forms.translated import without_lost_translations
 
 __all__ = [
-    "Edit", "NotKept", "Opened", "Theirs", "again_at", "dropped", "found_draft", "housings", "item_set",
-    "keep_edit", "many_added", "opened", "theirs_of", "values_set",
+    "NotKept", "Opened", "Theirs", "again_at", "found_draft", "housings", "keep_edit", "opened", "theirs_of",
 ]  # fmt: skip
 
-_LOOKED_AT = 40
+_LOOKED_AT, _TOLD, _SHOWN = 40, 20, 160
 _HOUSING = re.compile(r"\bhousing: \"?([a-z0-9][a-z0-9.-]*)")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edit:
-    """One change of a document.
-
-    `over` gives the text with the change made, or `None` where what it was about is not the same any more as in the
-    version from which the form was made.
-    """
-
-    over: Callable[[Draft, Draft], str | None]  # (version of the form, latest version) -> text
-    takes_away: bool = False  # then nothing was typed that a copy would keep
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,9 +143,23 @@ def keep_edit(
 def theirs_of(desk: Desk, base: Revision, latest: Revision, edit: Edit | None = None) -> Theirs:
     """Return what was saved since a version that somebody worked from."""
     changes = desk.store.compare(base, latest)
-    said = tuple(f"{c.path}: {c.before or 'nothing'} became {c.after or 'nothing'}" for c in changes[:20])
+    own = [c for c in changes if not c.path.startswith("translations")]
+    said = [_said(change) for change in own[:_TOLD]]
+    if len(own) > _TOLD:
+        said.append(f"and {len(own) - _TOLD} more")
+    if len(changes) > len(own):
+        said.append("and translations of it")
     mine = 0 if edit is not None and edit.takes_away else base.number
-    return Theirs(kind=latest.kind, by=desk.name_of(latest.by), at=latest.at[:16], changes=said, mine=mine)
+    return Theirs(kind=latest.kind, by=desk.name_of(latest.by), at=latest.at[:16], changes=tuple(said), mine=mine)
+
+
+def _said(change: Change) -> str:
+    """Return a difference in words; of a whole entry as much as tells which one it is."""
+    both = (change.before, change.after)
+    before, after = (shorten(text, _SHOWN, placeholder=" …") if text else text for text in both)
+    if before is None:
+        return f"{change.path}: new, {after}"
+    return f"{change.path}: gone, it was {before}" if after is None else f"{change.path}: {before} became {after}"
 
 
 def again_at(doc: Opened, path: tuple[str, ...], index: int | None, told: NotKept) -> tuple[Draft, int | None, NotKept]:
@@ -169,103 +169,11 @@ def again_at(doc: Opened, path: tuple[str, ...], index: int | None, told: NotKep
     """
     if index is None:
         return doc.now, None, told
-    at = _stands_at(doc.was, doc.now, path, index)
+    at = stands_at(doc.was, doc.now, path, index)
     if at is not None:
         return doc.now, at, told
     theirs = None if told.theirs is None else replace(told.theirs, is_gone=True)
     return doc.was, index, NotKept(base=doc.base.number, theirs=theirs, messages=told.messages)
-
-
-def _stands_at(was: Draft, now: Draft, path: tuple[str, ...], index: int) -> int | None:
-    """Return where an entry stands now, changed or not; those of one id keep their order."""
-    if (same := _moved(was, now, path, index)) is not None:
-        return same
-    before, items = was.items(path), now.items(path)
-    if not 0 <= index < len(before):
-        return None
-    id = before[index].get("id")
-    if id is None:
-        return index if len(before) == len(items) else None
-    there = [n for n, item in enumerate(items) if item.get("id") == id]
-    twins = [n for n, item in enumerate(before) if item.get("id") == id]
-    return there[twins.index(index)] if len(there) == len(twins) else None
-
-
-def _moved(base: Draft, now: Draft, path: tuple[str, ...], index: int) -> int | None:
-    """Return where an entry stands now that is as it was, `None` where there is none or more than one."""
-    before, items = base.items(path), now.items(path)
-    if not 0 <= index < len(before):
-        return None
-    if index < len(items) and items[index] == before[index]:
-        return index
-    same = [n for n, item in enumerate(items) if item == before[index]]
-    return same[0] if len(same) == 1 else None
-
-
-def item_set(path: tuple[str, ...], index: int | None, raw: object) -> Edit:
-    """Return the change that puts an entry in place of another, or adds one.
-
-    Where somebody changed other keys of the same entry, the changes of both are kept.
-    """
-
-    def over(base: Draft, now: Draft) -> str | None:
-        if index is None:
-            return with_item(now.text, path, None, raw)
-        at = _moved(base, now, path, index)
-        if at is not None:
-            return with_item(now.text, path, at, raw)
-        before, items = base.items(path), now.items(path)
-        if not 0 <= index < len(before) or not isinstance(raw, Mapping):
-            return None
-        same = [n for n, item in enumerate(items) if "id" in item and item["id"] == before[index].get("id")]
-        joined = _joined(before[index], raw, items[same[0]]) if len(same) == 1 else None
-        return None if joined is None else with_item(now.text, path, same[0], joined)
-
-    return Edit(over=over)
-
-
-def _joined(before: Mapping[str, Any], mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> dict[str, Any] | None:
-    """Return an entry with the changes of both, `None` where both changed the same key in different ways."""
-    joined: dict[str, Any] = {}
-    for key in dict.fromkeys((*theirs, *mine)):
-        was, ours, other = before.get(key), mine.get(key), theirs.get(key)
-        if other not in (was, ours) and ours != was:
-            return None
-        value = other if ours == was else ours
-        if value is not None:
-            joined[key] = value
-    return joined
-
-
-def many_added(path: tuple[str, ...], entries: tuple[Mapping[str, Any], ...], also: Edit | None = None) -> Edit:
-    """Return the change that adds several entries to a list, on top of another change."""
-
-    def over(base: Draft, now: Draft) -> str | None:
-        text = now.text if also is None else also.over(base, now)
-        return text if text is None or not entries else with_items(text, path, entries)
-
-    return Edit(over=over)
-
-
-def dropped(path: tuple[str, ...], index: int) -> Edit:
-    """Return the change that takes an entry away."""
-
-    def over(base: Draft, now: Draft) -> str | None:
-        at = _moved(base, now, path, index)
-        return None if at is None else without_item(now.text, path, at)
-
-    return Edit(over=over, takes_away=True)
-
-
-def values_set(path: tuple[str, ...], values: Mapping[str, object]) -> Edit:
-    """Return the change that sets some keys of a mapping; `None` takes a key away."""
-
-    def over(base: Draft, now: Draft) -> str | None:
-        if any(base.at(*path, key) != now.at(*path, key) for key in values):
-            return None
-        return with_values(now.text, path, values)
-
-    return Edit(over=over, takes_away=all(value is None for value in values.values()))
 
 
 def housings(desk: Desk) -> tuple[str, ...]:

@@ -10,7 +10,8 @@ from loomwright.papers.drawings import FaceDrawing
 from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.circuit_form import CircuitForm, circuit_slots, empty_typed, form_of, read_circuit
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import NotKept, Theirs, again_at, dropped, found_draft, item_set, keep_edit, opened
+from loomwright.web.drafting import NotKept, Theirs, again_at, found_draft, keep_edit, opened
+from loomwright.web.edits import dropped, item_set
 from loomwright.web.forms.beside import beside
 from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.slots import Slot

@@ -9,7 +9,8 @@ from loomwright.documents.functions import FUNCTIONS
 from loomwright.errors import Message
 from loomwright.web.asking import Answer, Ask, Bytes, Page, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import NotKept, found_draft, keep_edit, many_added, opened
+from loomwright.web.drafting import NotKept, found_draft, keep_edit, opened
+from loomwright.web.edits import many_added
 from loomwright.web.forms.draft import Draft
 from loomwright.web.forms.spreadsheet import Sheet, SheetError, column_name, read_sheets, sheet_text
 from loomwright.web.forms.starters import BUSES

@@ -11,20 +11,8 @@ from loomwright.documents.writing import plain_of
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import (
-    Edit,
-    NotKept,
-    Opened,
-    Theirs,
-    again_at,
-    dropped,
-    found_draft,
-    housings,
-    item_set,
-    keep_edit,
-    opened,
-    values_set,
-)
+from loomwright.web.drafting import NotKept, Opened, Theirs, again_at, found_draft, housings, keep_edit, opened
+from loomwright.web.edits import Edit, dropped, item_set, values_set
 from loomwright.web.forms.beside import beside
 from loomwright.web.forms.draft import Draft, draft_face, photo_of
 from loomwright.web.forms.section import Section

@@ -6,7 +6,8 @@ from typing import Any
 from loomwright.store.values import Revision
 from loomwright.web.asking import Answer, Ask, Bytes, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import Edit, NotKept, item_set, keep_edit, opened, values_set
+from loomwright.web.drafting import NotKept, keep_edit, opened
+from loomwright.web.edits import Edit, item_set, values_set
 from loomwright.web.forms.draft import Draft
 from loomwright.web.forms.sections import named
 from loomwright.web.page_edit import kind_and_id, section_of

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from loomwright.errors import Message
 from loomwright.web.asking import Answer, Ask, Page, WebError, address
 from loomwright.web.desk import Desk, Line
-from loomwright.web.drafting import NotKept, found_draft, item_set, keep_edit, opened
+from loomwright.web.drafting import NotKept, found_draft, keep_edit, opened
+from loomwright.web.edits import item_set
 from loomwright.web.forms.draft import Draft
 from loomwright.web.forms.siblings import Difference, circuits_in, differences, some_values, taken_over
 from loomwright.web.page_vehicles import AxisPick

@@ -11,7 +11,8 @@ from loomwright.errors import Message
 from loomwright.papers.drawings import FaceDrawing
 from loomwright.web.asking import Answer, Ask, Page, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.drafting import Edit, NotKept, Theirs, found_draft, item_set, keep_edit, many_added, opened
+from loomwright.web.drafting import NotKept, Theirs, found_draft, keep_edit, opened
+from loomwright.web.edits import Edit, item_set, many_added
 from loomwright.web.forms.draft import Draft, draft_face
 from loomwright.web.forms.starters import BUSES
 from loomwright.web.forms.typed import rows_of
