@@ -12,7 +12,8 @@ conductance keeps its relative accuracy, however far apart 1 mΩ and 1 GΩ stand
 signs and may cancel: two EMFs that drive a current round a loop which only leaks hold leave the last bit of that
 current times the loop's resistance to the reference in its voltages. Such nodes float anyway.
 
-Only whole rows are added and multiplied, in a fixed order, so a lane has the same bits whatever stands beside it.
+Only whole rows are added and multiplied, in a fixed order, so a lane has the same bits whatever stands beside it. Rows
+are fetched with `take`, which copies them whole; an index in brackets does the same a good deal more slowly.
 
 References
 ----------
@@ -98,12 +99,15 @@ def reduce_rows(stage: Stage, rows: FloatArray, totals: FloatArray | None = None
         own = shares.copy()
         total = own[level.conductances]
         for branch, _ in level.branches:
-            total[: len(branch)] += own[branch]
+            total[: len(branch)] += own.take(branch, axis=0)
         if totals is not None:
             totals[level.nodes] = total
-        shares *= (1.0 / total)[level.owner]
+        shares *= (1.0 / total).take(level.owner, axis=0)
         for target, factor, share in level.passes:
-            rows[target] += shares[share] * own[factor]
+            given = shares.take(share, axis=0)
+            given *= own.take(factor, axis=0)
+            given += rows.take(target, axis=0)
+            rows[target] = given
 
 
 def recover(stage: Stage, shares: FloatArray, found: FloatArray) -> None:
@@ -123,7 +127,9 @@ def recover(stage: Stage, shares: FloatArray, found: FloatArray) -> None:
         voltage = found[level.nodes]
         voltage[:] = own[level.injections]
         for branch, later in level.branches:
-            voltage[: len(branch)] += own[branch] * found[later]
+            given = own.take(branch, axis=0)
+            given *= found.take(later, axis=0)
+            voltage[: len(branch)] += given
 
 
 def resistances(pattern: Pattern, factors: Factors) -> FloatArray:

@@ -59,7 +59,7 @@ class Relays:
         self.outcome = self.outcome[lanes]
         self._singly = self._singly[lanes]
         self._since = self._since[lanes]
-        self._seen = [seen[:, lanes] for seen in self._seen]
+        self._seen = [seen.take(lanes, axis=1) for seen in self._seen]
         self._noted = [noted[lanes] for noted in self._noted]
 
     def extend(self, begin: BoolArray, held: BoolArray) -> None:
@@ -116,8 +116,9 @@ class Relays:
     def _again(self, moved: BoolArray) -> BoolArray:
         again = np.zeros_like(moved)
         for number, (seen, noted) in enumerate(zip(self._seen, self._noted, strict=True), self._first):
-            again |= noted & (self._since <= number) & (seen == self.state).all(axis=0)
-        return np.asarray(again & moved)
+            lanes = np.flatnonzero(moved & noted & (self._since <= number))
+            again[lanes] |= (seen.take(lanes, axis=1) == self.state.take(lanes, axis=1)).all(axis=0)
+        return again
 
     def _close(self, lane: int) -> None:
         """Deal with a lane whose relays are back in a state they have been in."""

@@ -269,8 +269,8 @@ def _find_currents(given: _Given, lanes: slice) -> None:
     layout, branches, solution = given.layout, given.layout.branches, given.solution
     voltage = solution.voltage[:, lanes]
     point = np.concatenate([voltage, np.zeros((1, voltage.shape[1]))])
-    current = point[branches.a]
-    current -= point[branches.b]
+    current = point.take(branches.a, axis=0)
+    current -= point.take(branches.b, axis=0)
     current -= given.emf[:, lanes] if given.emf.shape[1] > 1 else given.emf
     slope, intercept = _pieces(layout, np.arange(branches.count), solution.segment[:, lanes])
     current *= slope

@@ -117,16 +117,16 @@ def add_conductances(
 ) -> None:
     """Add the conductances of some branches, shape (members, lanes) [S], to rows that begin with row `first`."""
     for target, source in _conductance_passes(layout, members.tobytes(), first):
-        rows[target] += conductance[source]
+        rows[target] += conductance.take(source, axis=0)
 
 
 def add_injections(layout: Layout, rows: FloatArray, members: _Index, current: FloatArray, *, first: int = 0) -> None:
     """Add the currents that some branches carry from ``a`` to ``b`` at equal voltages, shape (members, lanes) [A]."""
     leaving, entering = _injection_passes(layout, members.tobytes(), first)
     for target, source in leaving:
-        rows[target] -= current[source]
+        rows[target] -= current.take(source, axis=0)
     for target, source in entering:
-        rows[target] += current[source]
+        rows[target] += current.take(source, axis=0)
 
 
 @lru_cache(maxsize=256)
