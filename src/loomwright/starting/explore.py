@@ -167,7 +167,9 @@ class _Search:
         parent: dict[int, tuple[int, int]] = {start: (-1, -1)}
         frontier = [start]
         broken: dict[str, tuple[int, int]] = {}
-        vectors: set[int] = set()
+        used = np.zeros(len(self.tables.vectors), dtype=np.bool_)
+        seen = np.zeros(len(MODES) * self.base * 2 * 2 * len(ENGINE) * (self.most + 1), dtype=np.bool_)
+        seen[start] = True
         transitions = 0
         while frontier:
             found: list[int] = []
@@ -177,17 +179,18 @@ class _Search:
                 ok = np.flatnonzero(self.allowed(name, park, key, engine, cranks))
                 transitions += len(ok)
                 new, moment, vector = self._moment(name, code % self.base, cranks, place[name], ok)
-                vectors.update(np.unique(vector).tolist())
+                used[vector] = True
                 for prop in asked:
                     if prop.id not in broken:
                         bad = prop.broken(moment, self.settings)
                         if bad.any():
                             broken[prop.id] = (state, int(ok[int(np.argmax(bad))]))
-                fresh, first = np.unique(new, return_index=True)
-                for value, at in zip(fresh.tolist(), first.tolist(), strict=True):
-                    if value not in parent:
-                        parent[value] = (state, int(ok[at]))
-                        found.append(value)
+                unseen = np.flatnonzero(~seen[new])
+                fresh, first = np.unique(new[unseen], return_index=True)
+                seen[fresh] = True
+                for value, at in zip(fresh.tolist(), ok[unseen[first]].tolist(), strict=True):
+                    parent[value] = (state, at)
+                    found.append(value)
             frontier = found
         self.reached = tuple(parent)
         held = tuple(
@@ -199,7 +202,7 @@ class _Search:
         )  # fmt: skip
         return Exploration(
             properties=held, states=len(parent), transitions=transitions,
-            vectors=tuple(self.tables.vectors[v] for v in sorted(vectors)),
+            vectors=tuple(self.tables.vectors[v] for v in np.flatnonzero(used).tolist()),
         )  # fmt: skip
 
     def _moment(
@@ -224,9 +227,7 @@ class _Search:
             mode=name, truth=truth, expired={t: e[ok] for t, e in grid.expired.items()}, after=mode, on=on, asked=asked,
             starter=asked & ((park == 0) | (not self.wiring.interlocked)), ignition=self.ignition[vector], cranks=count,
         )  # fmt: skip
-        count = np.where(
-            np.isin(mode, [MODES.index("idle"), MODES.index("locked out"), MODES.index("valet")]), 0, count
-        )
+        count = np.where(moment.goes("idle", "locked out", "valet"), 0, count)
         return self.code(after, truth, count), moment, vector
 
     def _story(self, end: tuple[int, int], parent: Mapping[int, tuple[int, int]]) -> tuple[StoryStep, ...]:

@@ -8,7 +8,7 @@ from loomwright.sentences import linked, told
 from loomwright.starting.explore import Exploration, Held, searcher, with_proof
 from loomwright.starting.properties import properties_of
 from loomwright.starting.settings import StartSettings, start_settings
-from loomwright.starting.trying import CARELESS_WORDS, TESTS, masking, revealing, starts
+from loomwright.starting.trying import CARELESS_WORDS, TESTS, SoundCar, starts
 from loomwright.starting.wiring import InputFault, Levels, Wiring, wiring_of
 
 __all__ = ["SilentFault", "StartReport", "check_start", "report_of"]
@@ -62,6 +62,7 @@ def report_of(settings: StartSettings, wiring: Wiring, installation: Installatio
     if installation is not None:
         sound = with_proof(sound, installation)
     good = {h.id for h in sound.properties if h.holds}
+    car = SoundCar(wiring.sound, settings)
     known: dict[tuple[object, ...], Exploration] = {}
     silent: list[SilentFault] = []
     noticed: list[str] = []
@@ -79,7 +80,7 @@ def report_of(settings: StartSettings, wiring: Wiring, installation: Installatio
         if not lost or not starts(levels, settings):
             noticed.append(fault.id)
             continue
-        shown = revealing(levels, wiring.sound, settings)
+        shown = tuple(car.revealing(levels))
         for test in shown:
             shows[test.id].append(fault.id)
         silent.append(
@@ -91,9 +92,7 @@ def report_of(settings: StartSettings, wiring: Wiring, installation: Installatio
                 ),
                 story=tuple(s.words for s in min((h.story for h in lost), key=len)),
                 revealed_by=tuple(t.id for t in shown),
-                masked_by={
-                    t.id: tuple(CARELESS_WORDS[n] for n in masking(t, levels, wiring.sound, settings)) for t in shown
-                },
+                masked_by={t.id: tuple(CARELESS_WORDS[n] for n in car.masking(t, levels)) for t in shown},
             )
         )  # fmt: skip
     return StartReport(

@@ -4,7 +4,7 @@ A test shows a fault where its outcome differs from that of the sound car. Anoth
 on the brake, the engine stops whatever the hood switch does. What masks a test is computed by trying.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from loomwright.starting.modes import REST, Inputs, Mode, Timer, changed
@@ -13,8 +13,7 @@ from loomwright.starting.step import reads, step
 from loomwright.starting.wiring import PHASE_OF, InputFault, Levels, Wiring
 
 __all__ = [
-    "CARELESS", "CARELESS_WORDS", "TESTS", "NeededTest", "SafetyTest", "masking", "needed_tests", "outcome",
-    "revealing", "starts",
+    "CARELESS", "CARELESS_WORDS", "TESTS", "NeededTest", "SafetyTest", "SoundCar", "needed_tests", "outcome", "starts",
 ]  # fmt: skip
 
 
@@ -151,23 +150,30 @@ def _possible(test: SafetyTest, settings: StartSettings) -> bool:
     return not test.sets or next(iter(test.sets)) in settings.senses
 
 
-def revealing(levels: Mapping[str, Levels], sound: Mapping[str, Levels], settings: StartSettings) -> list[SafetyTest]:
-    """Return the tests that look different with the inputs as they read than in the sound car."""
-    return [t for t in TESTS if _possible(t, settings) and outcome(t, levels, settings) != outcome(t, sound, settings)]
+class SoundCar:
+    """What the tests look like in the sound car: tried once, and held against every fault."""
 
+    def __init__(self, sound: Mapping[str, Levels], settings: StartSettings) -> None:
+        self._sound = sound
+        self._settings = settings
+        self._seen: dict[tuple[str, str], tuple[str, ...]] = {}
 
-def masking(
-    test: SafetyTest, levels: Mapping[str, Levels], sound: Mapping[str, Levels], settings: StartSettings
-) -> tuple[str, ...]:
-    """Return the inputs whose careless truth makes a test look alike with the fault and without."""
-    out = []
-    for name, value in CARELESS.items():
-        if name in test.sets or name not in settings.senses:
-            continue
-        careless = {name: value}
-        if outcome(test, levels, settings, careless) == outcome(test, sound, settings, careless):
-            out.append(name)
-    return tuple(out)
+    def revealing(self, levels: Mapping[str, Levels]) -> Iterator[SafetyTest]:
+        """Yield the tests that look different with the inputs as they read than in the sound car."""
+        for test in TESTS:
+            if _possible(test, self._settings) and not self._looks_alike(test, levels):
+                yield test
+
+    def masking(self, test: SafetyTest, levels: Mapping[str, Levels]) -> tuple[str, ...]:
+        """Return the inputs whose careless truth makes a test look alike with the fault and without."""
+        asked = (n for n in CARELESS if n not in test.sets and n in self._settings.senses)
+        return tuple(n for n in asked if self._looks_alike(test, levels, n))
+
+    def _looks_alike(self, test: SafetyTest, levels: Mapping[str, Levels], name: str = "") -> bool:
+        careless = {name: CARELESS[name]} if name else {}
+        if (test.id, name) not in self._seen:
+            self._seen[test.id, name] = outcome(test, self._sound, self._settings, careless)
+        return outcome(test, levels, self._settings, careless) == self._seen[test.id, name]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,15 +195,17 @@ def needed_tests(settings: StartSettings, wiring: Wiring) -> tuple[NeededTest, .
     Each fault is given to the first test that shows it. A fault that no test shows either loses nothing or is told by
     the exploration; `silent.check_start` knows which.
     """
+    sound = SoundCar(wiring.sound, settings)
     shows: dict[str, list[InputFault]] = {}
     clear: dict[str, dict[str, None]] = {}
     for fault in wiring.faults:
         levels = {**wiring.sound, fault.input: fault.levels}
         if not starts(levels, settings):
             continue
-        for test in revealing(levels, wiring.sound, settings)[:1]:
+        test = next(sound.revealing(levels), None)
+        if test is not None:
             shows.setdefault(test.id, []).append(fault)
-            clear.setdefault(test.id, {}).update(dict.fromkeys(masking(test, levels, wiring.sound, settings)))
+            clear.setdefault(test.id, {}).update(dict.fromkeys(sound.masking(test, levels)))
     return tuple(
         NeededTest(test=t, shows=tuple(shows[t.id]), clear=tuple(n for n in CARELESS if n in clear[t.id]))
         for t in TESTS
