@@ -75,11 +75,22 @@ def _gates(circuit: Circuit, end: str) -> set[str] | None:
     return {name for name in map(_rests_open, conditions) if name is not None}
 
 
-def _children(car: Car, circuit: Circuit) -> Iterator[Circuit]:
+_LAST: list[tuple[Car, Mapping[str, tuple[Circuit, ...]]]] = []
+"""The car that was asked about last: planning asks about its circuits thousands of times."""
+
+
+def _children(car: Car, circuit: Circuit) -> tuple[Circuit, ...]:
+    for known, by_feed in tuple(_LAST):
+        if known is car:
+            return by_feed.get(circuit.id, ())
+    fed: dict[str, list[Circuit]] = {}
     for other in car.circuits.values():
         b = other.behaviour
-        if isinstance(b, SwitchedFeed | InputWire | ModuleOutput | SwitchedGround) and b.fed_by == circuit.id:
-            yield other
+        if isinstance(b, SwitchedFeed | InputWire | ModuleOutput | SwitchedGround) and b.fed_by is not None:
+            fed.setdefault(b.fed_by, []).append(other)
+    by_feed = {feed: tuple(children) for feed, children in fed.items()}
+    _LAST[:] = [(car, by_feed)]
+    return by_feed.get(circuit.id, ())
 
 
 def _onward(car: Car, circuit: Circuit, waiting: frozenset[str]) -> Iterator[tuple[_Gate, float]]:

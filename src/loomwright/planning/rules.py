@@ -198,8 +198,11 @@ def _stock(at: Situation, candidates: Sequence[Candidate]) -> Iterator[Row]:
 def _helpers(candidates: Sequence[Candidate]) -> Iterator[Row]:
     """Say that a chosen candidate opens its places, plugs in its branch and sets its setting."""
     for group in _by_task(candidates).values():
-        for helper in dict.fromkeys(h for c in group for h in _own_helpers(c)):
-            users = [c for c in group if helper in _own_helpers(c)]
+        users_of: dict[str, list[Candidate]] = {}
+        for candidate in group:
+            for helper in dict.fromkeys(_own_helpers(candidate)):
+                users_of.setdefault(helper, []).append(candidate)
+        for helper, users in users_of.items():
             yield Row(terms={**_sum(users), helper: -1.0}, limit=0, fact="It is not opened.", cure="it were opened")
 
 
