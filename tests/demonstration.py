@@ -1,9 +1,12 @@
 """The demonstration shop as tests of several rooms use it: its documents, its cars, and its kit in each of them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from types import MappingProxyType
 
 import numpy as np
+from pydantic import BaseModel
 
 from loomwright.documents.car import Car, resolve, variants
 from loomwright.documents.checking import check_documents
@@ -11,7 +14,7 @@ from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
+from loomwright.documents.reading import Loaded, Source, read_document
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.network.branches import FloatArray
@@ -23,7 +26,8 @@ from loomwright.planning.plan import match
 
 __all__ = [
     "BASE", "CHOICES", "EVIDENCE_FILE", "FILES", "KIT_FILE", "SHOP_FILE", "V6", "VEHICLE_FILE", "Choice", "Pair", "car",
-    "choice_name", "drawn_parameters", "edited_pair", "evidence", "installation", "kit", "shop", "solved", "vehicle",
+    "choice_name", "documents", "drawn_parameters", "edited_pair", "evidence", "installation", "kit", "read_once",
+    "shop", "solved", "vehicle",
 ]  # fmt: skip
 
 Choice = tuple[tuple[str, str], ...]
@@ -36,31 +40,43 @@ SHOP_FILE = "shop.yaml"
 FILES = (VEHICLE_FILE, KIT_FILE, EVIDENCE_FILE, SHOP_FILE)
 """The files of the main pair; the demonstration may come with more of them."""
 
-_DOCUMENTS = {
-    one.file: one.document for one in load([Source(file=file, text=demo_files()[file]) for file in FILES], MODELS)
-}
+
+@lru_cache(maxsize=128)
+def read_once(file: str, text: str) -> Loaded:
+    """Read a document; most tests change one of many, if any."""
+    return read_document(Source(file=file, text=text), MODELS)
+
+
+@cache
+def documents() -> Mapping[str, BaseModel]:
+    """Every document of the demonstration, by its file."""
+    return MappingProxyType({file: read_once(file, text).document for file, text in demo_files().items()})
+
+
+def _document(file: str) -> BaseModel:
+    return read_once(file, demo_files()[file]).document
 
 
 def vehicle() -> Vehicle:
-    document = _DOCUMENTS[VEHICLE_FILE]
+    document = _document(VEHICLE_FILE)
     assert isinstance(document, Vehicle)
     return document
 
 
 def kit() -> Kit:
-    document = _DOCUMENTS[KIT_FILE]
+    document = _document(KIT_FILE)
     assert isinstance(document, Kit)
     return document
 
 
 def shop() -> Shop:
-    document = _DOCUMENTS[SHOP_FILE]
+    document = _document(SHOP_FILE)
     assert isinstance(document, Shop)
     return document
 
 
 def evidence() -> Evidence:
-    document = _DOCUMENTS[EVIDENCE_FILE]
+    document = _document(EVIDENCE_FILE)
     assert isinstance(document, Evidence)
     return document
 
@@ -100,7 +116,7 @@ def edited_pair(*edits: tuple[str, str, str]) -> Pair:
     for file, old, new in edits:
         assert old in files[file], old
         files[file] = files[file].replace(old, new, 1)
-    loaded = load([Source(file=file, text=text) for file, text in files.items()], MODELS)
+    loaded = [read_once(file, text) for file, text in files.items()]
     family, product, records, owner = (one.document for one in loaded)
     assert isinstance(family, Vehicle)
     assert isinstance(product, Kit)

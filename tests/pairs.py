@@ -1,19 +1,17 @@
 """Every pair of the demonstration that fits: each family of vehicles with its kit, in some of its variants."""
 
 import random
+from collections.abc import Iterator
 from functools import cache
-from itertools import islice
 
 from loomwright.documents.car import Car, resolve, variants
-from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
-from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.planning.installation import Installation
 from loomwright.planning.plan import match
+from tests import demonstration
 
 __all__ = ["EVERY_PAIR", "PAIRS", "car_of", "family", "installations"]
 
@@ -38,18 +36,27 @@ EVERY_PAIR = (
 """Every family with the kit that fits at least some of its variants."""
 
 
-@cache
-def _documents() -> dict[str, object]:
-    return {
-        one.file: one.document
-        for one in load([Source(file=file, text=text) for file, text in demo_files().items()], MODELS)
-    }
+_PLANNED: dict[tuple[str, str], tuple[list[Installation], Iterator[Installation]]] = {}
 
 
-@cache
 def installations(pair: tuple[str, str], count: int) -> tuple[Installation, ...]:
-    """The kit in `count` variants of the family that it fits, drawn by the name; in all where there are fewer."""
-    documents = _documents()
+    """The kit in `count` variants of the family that it fits, drawn by the name; in all where there are fewer.
+
+    Who asks for more gets the same ones first.
+    """
+    if pair not in _PLANNED:
+        _PLANNED[pair] = ([], _planned(pair))
+    found, more = _PLANNED[pair]
+    while len(found) < count:
+        following = next(more, None)
+        if following is None:
+            break
+        found.append(following)
+    return tuple(found[:count])
+
+
+def _planned(pair: tuple[str, str]) -> Iterator[Installation]:
+    documents = demonstration.documents()
     family, kit, shop = documents[f"vehicles/{pair[0]}.yaml"], documents[f"kits/{pair[1]}.yaml"], documents["shop.yaml"]
     assert isinstance(family, Vehicle)
     assert isinstance(kit, Kit)
@@ -57,13 +64,15 @@ def installations(pair: tuple[str, str], count: int) -> tuple[Installation, ...]
     records = [d for d in documents.values() if isinstance(d, Evidence) and d.vehicle == family.id]
     built = list(variants(family))
     drawn = random.Random(family.id).sample(built, len(built))
-    plans = (match(resolve(family, choice, records), kit, shop) for choice in drawn)
-    return tuple(islice((plan for plan in plans if isinstance(plan, Installation)), count))
+    for choice in drawn:
+        plan = match(resolve(family, choice, records), kit, shop)
+        if isinstance(plan, Installation):
+            yield plan
 
 
 def family(family_id: str) -> Vehicle:
     """The document of a family."""
-    found = _documents()[f"vehicles/{family_id}.yaml"]
+    found = demonstration.documents()[f"vehicles/{family_id}.yaml"]
     assert isinstance(found, Vehicle)
     return found
 

@@ -10,16 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loomwright.documents.car import Car, ResolveError, expand, resolve, variants
-from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, load
 from loomwright.documents.vehicle import Axis, Vehicle
+from tests.demonstration import documents
 
-DOCUMENTS = {
-    one.file: one.document
-    for one in load([Source(file=file, text=text) for file, text in demo_files().items()], MODELS)
-}
+DOCUMENTS = documents()
 
 
 def vehicle() -> Vehicle:

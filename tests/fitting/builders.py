@@ -5,14 +5,13 @@ from functools import cache
 
 from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
-from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.fitting.order import Order, advance, begin
 from loomwright.fitting.outcomes import proved
 from loomwright.fitting.questions import NOT_SURE, Question, Settled
+from tests.demonstration import documents, read_once
 
 __all__ = ["FALLOW", "ROOKERY", "SHOP", "Edit", "demo_pairs", "order", "proved_order", "truthfully"]
 
@@ -26,8 +25,7 @@ Edit = tuple[str, str, str]
 
 @cache
 def _kits() -> tuple[tuple[str, Kit], ...]:
-    files = [Source(file=name, text=text) for name, text in demo_files().items() if name.startswith("kits/")]
-    return tuple((one.file, one.document) for one in load(files, MODELS) if isinstance(one.document, Kit))
+    return tuple((file, one) for file, one in documents().items() if isinstance(one, Kit))
 
 
 def demo_pairs() -> tuple[tuple[str, str], ...]:
@@ -53,7 +51,7 @@ def order(*edits: Edit, vehicle: str = FALLOW, kit: str = ROOKERY) -> Order:
         assert old in texts[file], old
         texts[file] = texts[file].replace(old, new)
     wanted = [vehicle, kit, SHOP, *(name for name in texts if name.startswith("evidence/"))]
-    loaded = {one.file: one.document for one in load([Source(file=f, text=texts[f]) for f in wanted], MODELS)}
+    loaded = {file: read_once(file, texts[file]).document for file in wanted}
     family, product, shop = loaded[vehicle], loaded[kit], loaded[SHOP]
     assert isinstance(family, Vehicle)
     assert isinstance(product, Kit)

@@ -6,17 +6,11 @@ from collections.abc import Iterator
 import pytest
 
 from loomwright.documents.car import Car, resolve, variants
-from loomwright.documents.demo import demo_files
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, load
 from loomwright.documents.vehicle import Vehicle
+from tests.demonstration import documents
 from tests.network.builders import findings_of
 
-FAMILIES = {
-    one.document.id: one.document
-    for one in load([Source(file=file, text=text) for file, text in demo_files().items()], MODELS)
-    if isinstance(one.document, Vehicle)
-}
+FAMILIES = {one.id: one for one in documents().values() if isinstance(one, Vehicle)}
 SAMPLE = 29
 """How many cars of a family are looked at; all of them where there are no more."""
 

@@ -4,17 +4,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 
-from pydantic import BaseModel
-
 from loomwright.documents.car import resolve
-from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
-from loomwright.network.proof import prove
-from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
 from loomwright.papers.blocks import Paper, Quantity, Step
 from loomwright.papers.guide import guide
@@ -25,11 +19,12 @@ from loomwright.papers.removal_page import removal_page
 from loomwright.papers.settings_sheet import settings_sheet
 from loomwright.planning.installation import Installation
 from loomwright.planning.plan import match
+from tests import demonstration
+from tests.kept import proof_of, readings_of
 from tests.pairs import family, installations
 
 __all__ = ["VARIANTS", "Built", "built", "built_pair", "documents", "quantities", "steps", "strings"]
 
-_FILES = ("vehicles/kestrin-fallow.yaml", "kits/rookery-4.yaml", "evidence/kestrin-fallow.yaml", "shop.yaml")
 # The first has the most bus and the fewest unproven wires, the second a wire for everything that may be unproven.
 VARIANTS: Mapping[str, Mapping[str, str]] = {
     "2012 wagon": {"year": "2012", "body": "wagon", "engine": "2.4", "trim": "base"},
@@ -55,17 +50,8 @@ class Built:
         return Job(installation=self.installation, proof=self.proof, readings=self.readings, shop=self.shop)
 
 
-@cache
 def documents() -> tuple[Vehicle, Kit, Evidence, Shop]:
-    texts = demo_files()
-    models: dict[str, type[BaseModel]] = {"vehicle": Vehicle, "kit": Kit, "evidence": Evidence, "shop": Shop}
-    loaded = load([Source(file=f, text=texts[f]) for f in _FILES], models)
-    vehicle, kit, evidence, shop = (item.document for item in loaded)
-    assert isinstance(vehicle, Vehicle)
-    assert isinstance(kit, Kit)
-    assert isinstance(evidence, Evidence)
-    assert isinstance(shop, Shop)
-    return vehicle, kit, evidence, shop
+    return demonstration.vehicle(), demonstration.kit(), demonstration.evidence(), demonstration.shop()
 
 
 @cache
@@ -84,7 +70,7 @@ def built_pair(pair: tuple[str, str]) -> Built:
 
 
 def _papers(vehicle: Vehicle, kit: Kit, shop: Shop, installation: Installation) -> Built:
-    proof, found = prove(installation), readings(installation)
+    proof, found = proof_of(installation), readings_of(installation)
     return Built(
         vehicle=vehicle, kit=kit, shop=shop, installation=installation, proof=proof, readings=found,
         guide=guide(installation, proof, found, shop, {"tool": "test"}),

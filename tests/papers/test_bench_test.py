@@ -9,10 +9,10 @@ from loomwright.papers.saying import plain
 from loomwright.planning.installation import Installation
 from loomwright.starting.bench import bench_inputs, cranks_on_bench, engine_on_bench
 from loomwright.starting.settings import start_settings
-from loomwright.starting.silent import check_start
 from loomwright.starting.trying import needed_tests
 from loomwright.starting.wiring import wiring_of
 from tests.demonstration import shop
+from tests.kept import once, start_report_of
 from tests.pairs import PAIRS, installations
 from tests.papers.builders import quantities
 from tests.papers.test_needed_tests import job_of
@@ -20,9 +20,12 @@ from tests.papers.test_needed_tests import job_of
 _CLIP = {"free": "hanging free", "ground": "on minus", "battery": "on plus"}
 
 
-def _paper(one: Installation) -> Paper:
+def _made(one: Installation) -> Paper:
     job = job_of(one)
     return bench_test(one, job.proof, job.readings, shop(), {})
+
+
+_paper = once(_made)
 
 
 def _steps(paper: Paper) -> dict[str, Step]:
@@ -32,7 +35,7 @@ def _steps(paper: Paper) -> dict[str, Step]:
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 def test_every_silent_fault_is_tried_on_the_bench_or_left_to_the_car_by_name(pair: tuple[str, str]) -> None:
     for one in installations(pair, 2):
-        paper, report = _paper(one), check_start(one)
+        paper, report = _paper(one), start_report_of(one)
         steps = _steps(paper)
         in_car = " ".join(
             plain(i) for b in paper.blocks if isinstance(b, Bullets) and b.ticked for i in b.items

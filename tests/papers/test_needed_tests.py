@@ -1,16 +1,12 @@
 """Every wire that nobody would miss has its test in the guide, alone and before the car is handed over."""
 
 from dataclasses import replace
-from functools import cache
 
 import pytest
 
 from loomwright.documents.behaviour import StartRequest
-from loomwright.network.proof import prove
-from loomwright.network.readings import readings
 from loomwright.network.results import Proof, Readings
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Step
-from loomwright.papers.guide import guide
 from loomwright.papers.job import Job
 from loomwright.papers.operating_card import operating_card
 from loomwright.papers.safety_tests import hands_over, needed_for, safety_tests, sees_key
@@ -20,15 +16,13 @@ from loomwright.planning.installation import Installation
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS
 from loomwright.starting.settings import start_settings
-from loomwright.starting.silent import check_start
 from loomwright.starting.trying import outcome
 from tests.demonstration import shop
+from tests.kept import guide_of, start_report_of
 from tests.pairs import PAIRS, installations
 from tests.papers.builders import strings
 
 _VARIANTS = 2
-
-
 
 __all__ = ["job_of"]
 
@@ -42,10 +36,8 @@ def job_of(installation: Installation) -> Job:
     return Job(installation=installation, proof=proof, readings=none, shop=shop())
 
 
-@cache
 def _blocks(pair: tuple[str, str]) -> tuple[Block, ...]:
-    one = installations(pair, _VARIANTS)[0]
-    return guide(one, prove(one), readings(one), shop(), {}).blocks
+    return guide_of(installations(pair, _VARIANTS)[0]).blocks
 
 
 def _said(step: Step) -> str:
@@ -58,7 +50,7 @@ def test_every_silent_fault_has_its_test_in_the_guide_before_the_hand_over(pair:
     at = {b.id: n for n, b in enumerate(blocks) if isinstance(b, Step)}
     begin = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.anchor == "part-e")
     end = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.anchor == "hand-over")
-    report = check_start(installations(pair, _VARIANTS)[0])
+    report = start_report_of(installations(pair, _VARIANTS)[0])
     assert report.silent
     for fault in report.silent:
         assert any(begin < at.get(f"test:{t}", -1) < end for t in fault.revealed_by[:1]), fault.words
@@ -73,7 +65,7 @@ def test_the_guide_tells_which_wire_would_be_missed_by_nobody_and_where_it_is_pr
     told = next(b for b in blocks[place:] if isinstance(b, Bullets))
     said = " ".join(plain(item) for item in told.items)
     one = installations(pair, _VARIANTS)[0]
-    for fault in check_start(one).silent:
+    for fault in start_report_of(one).silent:
         title = job_of(one).fill(words.TITLES[fault.revealed_by[0]])
         assert f"\u201c{title}\u201d" in said
         assert words.LOST[fault.fault.input] in said
@@ -84,7 +76,7 @@ def test_the_guide_tells_which_wire_would_be_missed_by_nobody_and_where_it_is_pr
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
 def test_no_test_is_masked_and_each_asks_for_what_this_kit_has(pair: tuple[str, str]) -> None:
     for one in installations(pair, _VARIANTS):
-        job, report = job_of(one), check_start(one)
+        job, report = job_of(one), start_report_of(one)
         steps = {b.id: b for b in safety_tests(job) if isinstance(b, Step)}
         needed = {n.test.id: n for n in needed_for(job)}
         for name, need in needed.items():
@@ -136,7 +128,7 @@ def test_the_key_is_never_held_in_start_for_as_long_as_the_computer_calls_a_faul
 
 def test_the_demonstrations_computer_cranked_cars_are_never_told_to_hold_for_two_seconds() -> None:
     for one in installations(("torvane-eamont", "dunlin-7"), 2):
-        said = " ".join(strings(guide(one, prove(one), readings(one), shop(), {}).blocks))
+        said = " ".join(strings(guide_of(one).blocks))
         assert "in start for two seconds" not in said
         assert "one second, no longer" in said
 

@@ -4,14 +4,11 @@ import re
 
 import pytest
 
-from loomwright.documents.demo import demo_files
 from loomwright.documents.faces import count_to, shape_of
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, load
 from loomwright.documents.vehicle import Plug, Vehicle
+from tests.demonstration import documents
 
-_LOADED = [one.document for one in load([Source(file=f, text=t) for f, t in demo_files().items()], MODELS)]
-_VEHICLES = [document for document in _LOADED if isinstance(document, Vehicle)]
+_VEHICLES = [document for document in documents().values() if isinstance(document, Vehicle)]
 _POINTS = re.compile(
     r"latch(?:es)? (?:is |sits )?(?:on|at|to|in) (?:the |its |each |both )?"
     r"(?:top|bottom|left|right|under|end|side|middle)"

@@ -16,8 +16,8 @@ from loomwright.starting.explore import explore_settings
 from loomwright.starting.findings import property_findings
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS
-from loomwright.starting.silent import check_start
 from loomwright.starting.timeline import Timeline, WaitChart, timeline_of
+from tests.kept import start_report_of
 from tests.starting.cases import installation
 
 
@@ -37,7 +37,7 @@ def _texts(blocks: tuple[Block, ...]) -> Iterator[Text]:
 @pytest.mark.parametrize("case", ["diesel, speed by voltage", "button", "keyed V6, speed by wire"])
 def test_the_paper_tells_scenarios_properties_silent_faults_and_advice(case: str) -> None:
     one = installation(case)
-    report = check_start(one)
+    report = start_report_of(one)
     paper = start_paper(one, report, (rehearse(one, SCENARIOS["cold"]),), advise(one))
     texts = list(_texts(paper.blocks))
     said = " ".join(plain(t) for t in texts)
@@ -61,7 +61,7 @@ def _together(timeline: Timeline) -> float:
 @pytest.mark.parametrize("form", ["html", "a4", "text"])
 def test_a_broken_property_comes_with_its_steps_and_their_picture(form: Literal["html", "a4", "text"]) -> None:
     one = installation("keyed V6, speed by wire")
-    report = check_start(one)
+    report = start_report_of(one)
     weaker = replace(report.settings, guards=tuple(g for g in report.settings.guards if g.id != "hood"))
     broken = replace(report, properties=explore_settings(weaker, report.wiring).properties)
     paper = start_paper(one, broken, (), None, tuple(property_findings(broken)))

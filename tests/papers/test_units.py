@@ -9,8 +9,6 @@ import pytest
 
 from loomwright.documents.demo import demo_files
 from loomwright.documents.shop import Shop
-from loomwright.network.proof import prove
-from loomwright.network.readings import readings
 from loomwright.network.results import Finding, Proof, Readings
 from loomwright.papers.blocks import Paper, Quantity
 from loomwright.papers.match_report import match_report
@@ -20,6 +18,7 @@ from loomwright.papers.saying import plain
 from loomwright.papers.whole_set import whole_set
 from loomwright.planning.installation import Installation
 from loomwright.sheets import render
+from tests.kept import proof_of, readings_of
 from tests.pairs import PAIRS, installations
 from tests.papers.builders import documents
 
@@ -45,8 +44,8 @@ def _solved(pair: tuple[str, str]) -> tuple[Installation, Proof, Readings]:
         code="wire-over-fuse", severity="note", subject="x", state=None, path=(), numbers=(), source="test",
         message="IGN (3 mm2, 21 A) stands behind 30 A over 2 m.", advice="Use at least 5 mm2 or 10 AWG.",
     )  # fmt: skip
-    proof = prove(installation)
-    return installation, replace(proof, findings=(*proof.findings, finding)), readings(installation)
+    proof = proof_of(installation)
+    return installation, replace(proof, findings=(*proof.findings, finding)), readings_of(installation)
 
 
 def _papers(pair: tuple[str, str], units: str) -> list[Paper]:

@@ -5,17 +5,15 @@ from functools import cache
 import pytest
 
 from loomwright.documents.car import Car, resolve, variants
-from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
-from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
+from tests.demonstration import documents
 
-_DOCUMENTS = [one.document for one in load([Source(file=f, text=t) for f, t in demo_files().items()], MODELS)]
+_DOCUMENTS = documents().values()
 _FAMILIES = {d.id: d for d in _DOCUMENTS if isinstance(d, Vehicle)}
 _KITS = {d.id: d for d in _DOCUMENTS if isinstance(d, Kit)}
 _EVIDENCE = [d for d in _DOCUMENTS if isinstance(d, Evidence)]

@@ -5,13 +5,11 @@ from typing import Any, get_args
 import pytest
 
 from loomwright.documents.behaviour import Behaviour
-from loomwright.documents.demo import demo_files
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, load
 from loomwright.documents.vehicle import Circuit, Vehicle
 from loomwright.network.paths import pin_sides
 from loomwright.planning.loads import load_a
 from loomwright.planning.sides import _POLARITY, between, factory_side, polarity
+from tests.demonstration import documents
 from tests.planning import builders as b
 
 _TEMPLATES = [get_args(part.model_fields["template"].annotation)[0] for part in get_args(get_args(Behaviour)[0])]
@@ -60,9 +58,7 @@ def test_every_template_can_be_asked_what_it_takes_and_be_planned_around(templat
 
 
 def _demo_circuits() -> list[Circuit]:
-    files = [Source(file=f, text=t) for f, t in demo_files().items() if f.startswith("vehicles/")]
-    vehicles = [one.document for one in load(files, MODELS)]
-    return [c for v in vehicles if isinstance(v, Vehicle) for c in v.circuits]
+    return [c for v in documents().values() if isinstance(v, Vehicle) for c in v.circuits]
 
 
 def test_the_sides_of_every_pin_of_the_demonstration_are_those_of_the_network() -> None:

@@ -10,8 +10,6 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from loomwright.documents.demo import demo_files
-from loomwright.documents.kinds import MODELS
-from loomwright.documents.reading import Source, load
 from loomwright.documents.vehicle import Vehicle
 from loomwright.papers.drawings import DashSpot, JointKind, PartKind, WiringPart, WiringPlan, WiringRow
 from loomwright.sheets.lettering import Box, break_lines
@@ -19,6 +17,7 @@ from loomwright.sheets.svg import text_width
 from loomwright.sheets.underdash import draw_underdash, spread_spots
 from loomwright.sheets.wire_swatch import colour_codes, draw_swatch, split_colour
 from loomwright.sheets.wiring import draw_wiring
+from tests.demonstration import documents
 from tests.sheets.geometry import faults, joined_dots
 from tests.sheets.sample import NASTY, plan_rows, spots
 
@@ -194,9 +193,9 @@ def test_the_name_of_a_place_stays_on_the_map(width: float) -> None:
 
 
 def _family_of(file: str) -> Vehicle:
-    (loaded,) = load([Source(file=file, text=demo_files()[file])], MODELS)
-    assert isinstance(loaded.document, Vehicle)
-    return loaded.document
+    found = documents()[file]
+    assert isinstance(found, Vehicle)
+    return found
 
 
 _FAMILIES = sorted(file[9:-5] for file in demo_files() if file.startswith("vehicles/"))

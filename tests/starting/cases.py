@@ -4,11 +4,8 @@ from dataclasses import replace
 from functools import cache
 
 from loomwright.documents.car import resolve, variants
-from loomwright.documents.demo import demo_files
 from loomwright.documents.evidence import Evidence
-from loomwright.documents.kinds import MODELS
 from loomwright.documents.kit import Kit
-from loomwright.documents.reading import Source, load
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Vehicle
 from loomwright.planning.installation import Installation
@@ -16,13 +13,9 @@ from loomwright.planning.plan import match
 from loomwright.starting.modes import Inputs, Mode, Timer
 from loomwright.starting.settings import StartSettings, start_settings
 from loomwright.starting.wiring import Wiring, wiring_of
+from tests.demonstration import documents
 
 __all__ = ["CASES", "everything", "installation", "settings", "wiring"]
-
-_DOCUMENTS = {
-    one.file: one.document
-    for one in load([Source(file=file, text=text) for file, text in demo_files().items()], MODELS)
-}
 
 CASES: dict[str, tuple[str, str, dict[str, str]]] = {
     "keyed V6, speed by wire": ("rookery-4", "kestrin-fallow", {"engine": "3.3", "year": "2014"}),
@@ -38,12 +31,12 @@ CASES: dict[str, tuple[str, str, dict[str, str]]] = {
 def installation(case: str) -> Installation:
     """The first car of a family that has the values asked for, with the kit in it."""
     kit_id, family_id, wanted = CASES[case]
-    kit, family = _DOCUMENTS[f"kits/{kit_id}.yaml"], _DOCUMENTS[f"vehicles/{family_id}.yaml"]
-    shop = _DOCUMENTS["shop.yaml"]
+    kit, family = documents()[f"kits/{kit_id}.yaml"], documents()[f"vehicles/{family_id}.yaml"]
+    shop = documents()["shop.yaml"]
     assert isinstance(kit, Kit)
     assert isinstance(family, Vehicle)
     assert isinstance(shop, Shop)
-    records = [d for d in _DOCUMENTS.values() if isinstance(d, Evidence) and d.vehicle == family_id]
+    records = [d for d in documents().values() if isinstance(d, Evidence) and d.vehicle == family_id]
     choice = next(c for c in variants(family) if wanted.items() <= c.items())
     found = match(resolve(family, choice, records), kit, shop)
     assert isinstance(found, Installation)

@@ -6,14 +6,13 @@ from dataclasses import replace
 import pytest
 
 from loomwright.network.finding_codes import FINDING_CODES
-from loomwright.network.proof import prove
 from loomwright.network.results import Finding, verdict
 from loomwright.starting.explore import explore_settings
 from loomwright.starting.findings import REHEARSED, findings_of, property_findings, start_findings, with_start
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS, scenarios_for
-from loomwright.starting.silent import check_start
 from loomwright.starting.verdicts import verdicts_of
+from tests.kept import proof_of, start_report_of
 from tests.pairs import PAIRS, installations
 from tests.starting.cases import CASES, installation, settings, wiring
 
@@ -105,7 +104,7 @@ def test_settings_that_contradict_are_findings_with_their_numbers() -> None:
 
 
 def test_a_broken_property_stops_and_a_kept_one_is_silent() -> None:
-    report = check_start(installation("keyed V6, speed by wire"))
+    report = start_report_of(installation("keyed V6, speed by wire"))
     assert list(property_findings(report)) == []
     one = settings("keyed V6, speed by wire")
     weaker = replace(one, guards=tuple(g for g in one.guards if g.id != "hood"))
@@ -118,7 +117,7 @@ def test_a_broken_property_stops_and_a_kept_one_is_silent() -> None:
 
 
 def test_the_findings_of_the_start_stand_among_the_others_in_their_order() -> None:
-    proof = prove(installation("button"))
+    proof = proof_of(installation("button"))
     joined = with_start(proof)
     order = [("stop", "fix", "note").index(f.severity) for f in joined.findings]
     assert order == sorted(order)

@@ -4,22 +4,23 @@ from dataclasses import replace
 
 import pytest
 
-from loomwright.starting.silent import check_start
 from loomwright.starting.trying import CARELESS, TESTS, needed_tests, outcome, starts
 from loomwright.starting.wiring import InputFault
+from tests.kept import start_report_of
 from tests.starting.cases import CASES, everything, installation, settings, wiring
 
 
 @pytest.mark.parametrize("case", CASES)
 def test_every_silent_fault_is_shown_by_some_test(case: str) -> None:
-    report = check_start(installation(case))
+    report = start_report_of(installation(case))
     assert [f.fault.id for f in report.silent if not f.revealed_by] == []
     assert {f.id for f in report.wiring.faults} == {f.fault.id for f in report.silent} | set(report.noticed)
 
 
 @pytest.mark.parametrize("case", CASES)
 def test_a_lead_that_came_off_leaves_hood_and_pedal_unprotected(case: str) -> None:
-    silent = {f.fault.id.rpartition("!")[2] + " " + f.fault.input: f for f in check_start(installation(case)).silent}
+    report = start_report_of(installation(case))
+    silent = {f.fault.id.rpartition("!")[2] + " " + f.fault.input: f for f in report.silent}
     assert "starter-hood" in silent["lead-off hood_open"].defeats
     assert "pedal-stops" in silent["lead-off brake_pressed"].defeats
     assert "hood" in silent["lead-off hood_open"].revealed_by
@@ -27,7 +28,7 @@ def test_a_lead_that_came_off_leaves_hood_and_pedal_unprotected(case: str) -> No
 
 
 def test_a_hood_test_with_the_foot_on_the_brake_proves_nothing() -> None:
-    report = check_start(installation("keyed V6, speed by wire"))
+    report = start_report_of(installation("keyed V6, speed by wire"))
     hood = next(f for f in report.silent if f.fault.input == "hood_open" and f.fault.kind == "lead off")
     assert "a foot on the brake pedal" in hood.masked_by["hood"]
     # Tried by hand: with the pedal pressed the engine is off already, hood switch or not.
@@ -42,7 +43,7 @@ def test_a_hood_test_with_the_foot_on_the_brake_proves_nothing() -> None:
 
 
 def test_an_input_that_reads_true_for_ever_is_noticed_at_once() -> None:
-    report = check_start(installation("keyed V6, speed by wire"))
+    report = start_report_of(installation("keyed V6, speed by wire"))
     assert {f.id for f in report.wiring.faults if f.kind == "stuck true"} <= set(report.noticed)
 
 
@@ -54,20 +55,20 @@ def test_a_shorted_brake_lead_blows_the_lamp_fuse_and_then_reads_nothing() -> No
 
 
 def test_a_lost_wait_lamp_lead_lets_a_cold_diesel_crank_too_early() -> None:
-    report = check_start(installation("diesel, speed by voltage"))
+    report = start_report_of(installation("diesel, speed by voltage"))
     lost = next(f for f in report.silent if f.fault.input == "wait_lamp" and f.fault.kind == "lead off")
     assert lost.defeats == ("wait-lamp",)
     assert lost.revealed_by == ("lamp",)
 
 
 def test_a_silent_engine_speed_is_noticed_by_the_first_start() -> None:
-    report = check_start(installation("keyed V6, speed by wire"))
+    report = start_report_of(installation("keyed V6, speed by wire"))
     assert {f.id for f in report.wiring.faults if f.input == "engine"} <= set(report.noticed)
 
 
 @pytest.mark.parametrize("case", CASES)
 def test_the_needed_tests_show_every_silent_fault_with_everything_else_at_rest(case: str) -> None:
-    report = check_start(installation(case))
+    report = start_report_of(installation(case))
     needed = needed_tests(report.settings, report.wiring)
     shown = {f.id: n for n in needed for f in n.shows}
     for fault in report.silent:

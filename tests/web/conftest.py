@@ -1,8 +1,13 @@
 """The workbench in this process, over a store that holds the demonstration shop, and over an empty one."""
 
+import atexit
 import re
+import sqlite3
+import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -30,7 +35,7 @@ def client_of(store: Store, settings: Settings | None = None) -> TestClient:
     return TestClient(create_app(store, clock, settings), base_url="http://127.0.0.1", follow_redirects=False)
 
 
-def token_of(client: TestClient, path: str = "/vehicles") -> str:
+def token_of(client: TestClient, path: str = "/settings") -> str:
     """Return the token that a form on a page says."""
     found = re.search(r'name="token" value="([0-9a-f]{32})"', client.get(path).text)
     assert found is not None, path
@@ -38,7 +43,27 @@ def token_of(client: TestClient, path: str = "/vehicles") -> str:
 
 
 def fill(store: Store) -> str:
-    """Keep the demonstration shop in a store and return who did it."""
+    """Make a new store one that keeps the demonstration shop, and return who did it."""
+    assert store.count("vehicle") == 0
+    file, by = _filled()
+    path = store.database.path
+    assert path is not None
+    with closing(sqlite3.connect(file)) as filled, closing(sqlite3.connect(path)) as into:
+        filled.backup(into)
+    return by
+
+
+@cache
+def _filled() -> tuple[Path, str]:
+    """Return a store that was filled once in this process, since every save looks through its document, and by whom."""
+    folder = tempfile.TemporaryDirectory()
+    atexit.register(folder.cleanup)
+    file = Path(folder.name) / "demo.store"
+    with open_store(file, clock=clock) as store:
+        return file, _kept(store)
+
+
+def _kept(store: Store) -> str:
     by = store.add_person("R. Bench").id
     for name, text in sorted(demo_files().items()):
         kind = re.search(r"^kind: (\w+)", text, re.MULTILINE)

@@ -10,7 +10,7 @@ from tests.web.hostile import seen
 
 
 def _bring(client: TestClient, name: str, data: bytes) -> tuple[int, str]:
-    token = token_of(client, "/documents")
+    token = token_of(client)
     found = client.post("/documents", data={"token": token}, files={"file": (name, data)})
     return found.status_code, found.text
 
@@ -97,7 +97,7 @@ def test_a_file_that_is_none_is_refused_with_its_faults(
 
 def test_no_file_at_all(own: tuple[TestClient, Store]) -> None:
     client, _ = own
-    found = client.post("/documents", data={"token": token_of(client, "/documents")})
+    found = client.post("/documents", data={"token": token_of(client)})
     assert (found.status_code, "No file came with the form." in found.text) == (400, True)
 
 

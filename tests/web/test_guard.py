@@ -49,7 +49,7 @@ def test_a_form_must_say_the_word_of_its_page(own: tuple[TestClient, Store]) -> 
     client, store = own
     count = store.count("vehicle")
     sent = {"file": ("a.yaml", b"format: 1\nkind: shop\nid: a\nname: A\ncall: b\n")}
-    token = token_of(client, "/documents")
+    token = token_of(client)
     refused = [
         client.post("/documents", files=sent),
         client.post("/documents", files=sent, data={"token": "0" * 32}),
@@ -61,7 +61,7 @@ def test_a_form_must_say_the_word_of_its_page(own: tuple[TestClient, Store]) -> 
     client.cookies.delete(TOKEN)
     assert client.post("/documents", files=sent, data={"token": ""}).status_code == 403
     assert store.count("vehicle") == count
-    token = token_of(client, "/documents")
+    token = token_of(client)
     good = client.post("/documents", files=sent, data={"token": token}, headers={"origin": "http://127.0.0.1"})
     assert good.status_code == 303
 

@@ -38,7 +38,7 @@ def _promptly() -> Iterator[None]:
 
 
 def _bring(client: TestClient, name: str, data: bytes) -> tuple[int, str]:
-    token = token_of(client, "/documents")
+    token = token_of(client)
     found = client.post("/documents", data={"token": token}, files={"file": (name, data)})
     return found.status_code, found.text
 
@@ -48,7 +48,7 @@ def _bring(client: TestClient, name: str, data: bytes) -> tuple[int, str]:
 
 @pytest.mark.parametrize("pattern", _POSTS)
 def test_a_form_that_another_site_sends_is_refused(demo: TestClient, demo_store: Store, pattern: str) -> None:
-    token = token_of(demo, "/documents")
+    token = token_of(demo)
     before = demo_store.recent(limit=1)
     for data, headers in (
         ({}, {}),
@@ -78,7 +78,7 @@ def test_under_another_name_nothing_is_shown(demo: TestClient, pattern: str) -> 
 
 def test_what_is_too_large_is_refused_by_every_form(demo_store: Store) -> None:
     client = client_of(demo_store, Settings(largest_upload=3000))
-    token = token_of(client, "/documents")
+    token = token_of(client)
     files = {"file": ("a.yaml", b"x" * 4000)}
 
     def parts() -> Iterator[bytes]:
@@ -134,7 +134,7 @@ def test_a_cookie_is_only_a_word(demo_store: Store) -> None:
 def test_long_turned_and_unseen_words_in_a_form(own: tuple[TestClient, Store]) -> None:
     client, store = own
     car = dict(pair.split("=") for pair in CAR.split("&"))
-    token = token_of(client, "/documents")
+    token = token_of(client)
     sent = {"token": token, "vehicle": "kestrin-fallow", "kit": "rookery-4", **car}
     made = client.post("/jobs", data={**sent, "buyer": "A\0\u202eB\x1b[2J", "note": "n\0\u2066\n" * 50})
     job = made.headers["location"]
@@ -153,7 +153,7 @@ def test_long_turned_and_unseen_words_in_a_form(own: tuple[TestClient, Store]) -
 
 
 def test_thousands_of_fields_and_broken_forms(demo: TestClient) -> None:
-    token = token_of(demo, "/documents")
+    token = token_of(demo)
     fields = "&".join(f"f{n}=1" for n in range(5000))
     form = {"content-type": "application/x-www-form-urlencoded"}
     with _promptly():

@@ -104,7 +104,7 @@ class TestReadings:
 
 class TestJobs:
     def _make(self, client: TestClient, **more: str) -> str:
-        sent = {"token": token_of(client, "/documents"), "vehicle": "kestrin-fallow",
+        sent = {"token": token_of(client), "vehicle": "kestrin-fallow",
                 "kit": "rookery-4", **dict(pair.split("=") for pair in CAR.split("&")), **more}  # fmt: skip
         found = client.post("/jobs", data=sent)
         assert found.status_code == 303, found.text
@@ -155,7 +155,7 @@ class TestJobs:
 
     def test_a_refused_kit_is_not_sold(self, own: tuple[TestClient, Store]) -> None:
         client, store = own
-        sent = {"token": token_of(client, "/documents"), "vehicle": "kestrin-wainage", "kit": "rookery-4"}
+        sent = {"token": token_of(client), "vehicle": "kestrin-wainage", "kit": "rookery-4"}
         assert client.post("/jobs", data=sent).status_code == 409
         assert store.count("job") == 0
         assert client.get("/jobs/2026-0001").status_code == 404

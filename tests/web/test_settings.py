@@ -36,7 +36,7 @@ def test_the_shop_is_kept_as_a_new_version(own: tuple[TestClient, Store]) -> Non
     client, store = own
     before = store.list("shop")[0]
     pinned, limits = _shop(store).pinned, _shop(store).local_limits
-    answer = client.post("/settings", data={"token": token_of(client, "/settings"), "base": _base(client), **_SHOP})
+    answer = client.post("/settings", data={"token": token_of(client), "base": _base(client), **_SHOP})
     assert answer.headers["location"] == "/settings?saved=shop"
     shop = _shop(store)
     assert (shop.name, shop.paper, shop.length_unit, shop.wire_unit) == ("Another Bench", "Letter", "inch", "AWG")
@@ -51,7 +51,7 @@ def test_the_shop_is_kept_as_a_new_version(own: tuple[TestClient, Store]) -> Non
 
 def test_two_who_change_the_shop_at_once_are_told(own: tuple[TestClient, Store]) -> None:
     client, _ = own
-    base, token = _base(client), token_of(client, "/settings")
+    base, token = _base(client), token_of(client)
     data = {"token": token, "base": base, **_SHOP}
     assert client.post("/settings", data=data).status_code == 303
     answer = client.post("/settings", data={**data, "name": "A third"})
@@ -71,7 +71,7 @@ def test_what_is_wrong_is_told_and_not_kept(
 ) -> None:
     client, store = own
     before = store.last_number()
-    data = {"token": token_of(client, "/settings"), "base": _base(client), **_SHOP, key: value}
+    data = {"token": token_of(client), "base": _base(client), **_SHOP, key: value}
     answer = client.post("/settings", data=data)
     assert answer.status_code in (400, 422)
     assert said in answer.text
@@ -80,9 +80,9 @@ def test_what_is_wrong_is_told_and_not_kept(
 
 def test_a_browser_works_under_the_name_that_was_chosen(own: tuple[TestClient, Store]) -> None:
     client, store = own
-    answer = client.post("/settings/who", data={"token": token_of(client, "/settings"), "name": "Q. Newcomer"})
+    answer = client.post("/settings/who", data={"token": token_of(client), "name": "Q. Newcomer"})
     assert answer.headers["location"] == "/settings?saved=who"
-    client.post("/settings", data={"token": token_of(client, "/settings"), "base": _base(client), **_SHOP})
+    client.post("/settings", data={"token": token_of(client), "base": _base(client), **_SHOP})
     assert store.person(store.list("shop")[0].by).name == "Q. Newcomer"
     assert "Q. Newcomer" in client.get("/settings").text
     # Another browser may choose the same name; one that chose none does not take a buyer's.
@@ -99,14 +99,14 @@ def test_a_name_that_is_not_of_the_shop_is_not_taken(own: tuple[TestClient, Stor
     client, store = own
     buyer = store.add_person("A. Buyer").id
     for wrong in (buyer, "", "p-nobody"):
-        answer = client.post("/settings/who", data={"token": token_of(client, "/settings"), "person": wrong})
+        answer = client.post("/settings/who", data={"token": token_of(client), "person": wrong})
         assert answer.status_code == 400
 
 
 def test_a_backup_is_written_and_can_be_opened(own: tuple[TestClient, Store]) -> None:
     client, store = own
     assert "none yet" in client.get("/settings").text
-    token = token_of(client, "/settings")
+    token = token_of(client)
     for _ in range(2):  # two within a second do not meet
         assert client.post("/settings/backup", data={"token": token}).headers["location"] == "/settings?saved=backup"
     page = client.get("/settings").text
