@@ -85,6 +85,14 @@ class Label:
         return replace(self, text=(*above, *(line for name in rest for line in textwrap.wrap(name, width))))
 
     @property
+    def folded(self) -> "Label":
+        """The label beside a column with the name of its circuit in lines about as long as those above it."""
+        head = 3 if self.text[2:] and self.text[2].startswith("(") else 2  # the code of the colour has a line
+        width = max(*map(len, self.text[:head]), _NARROW)
+        names = (line for name in self.text[head:] for line in textwrap.wrap(name, width))
+        return replace(self, text=(*self.text[:head], *names))
+
+    @property
     def width(self) -> float:
         """The width of its longest line, estimated on the generous side."""
         return max(len(line) for line in self.text) * self.size * _LETTER * (1.06 if self.bold else 1.0)
@@ -250,14 +258,13 @@ def lay_out(
     """Choose the scale, put the face on the sheet and give each label its place."""
     span_w = 2 * max(abs(c.x) + c.size / 2 for c in cavities.values())
     span_h = 2 * max(abs(c.y) + c.size / 2 for c in cavities.values())
-    room: dict[Edge, float] = {"left": 0.0, "right": 0.0}
-    for edge in room:
-        room[edge] = _COUNT_ROOM if counted == edge else _NO_COUNT_ROOM
-        if columns:
-            room[edge] = max((label.width for label in shown if label.edge == edge), default=0.0) + 7
-        room[edge] += LATCH_DEPTH if latch == edge else 0.0
+    least = span_w * (_MIN_COLUMN if columns else _MIN_PITCH)
+    room = _room(shown, latch, counted, columns=columns)
+    if columns and room["left"] + room["right"] + 2 * _WALL + least > width:
+        shown = [label.folded for label in shown]
+        room = _room(shown, latch, counted, columns=columns)
     besides = room["left"] + room["right"] + 2 * _WALL
-    width = max(width, besides + span_w * (_MIN_COLUMN if columns else _MIN_PITCH))
+    width = max(width, besides + least)
     pitch_x = min((width - besides) / span_w, _MAX_PITCH)
     if columns:
         # Labels take more or less room beside the columns; a few scales for all let drawings share the plug.
@@ -289,6 +296,17 @@ def lay_out(
     return Layout(
         frame=frame, width=width, height=bottom + _caption_height(width, captioned=captioned), placed=tuple(placed)
     )
+
+
+def _room(shown: list[Label], latch: Edge, counted: Edge | None, *, columns: bool) -> dict[Edge, float]:
+    """Return what stands left and right of the housing takes: labels of columns, the latch, the arrow to count from."""
+    room: dict[Edge, float] = {"left": 0.0, "right": 0.0}
+    for edge in room:
+        room[edge] = _COUNT_ROOM if counted == edge else _NO_COUNT_ROOM
+        if columns:
+            room[edge] = max((label.width for label in shown if label.edge == edge), default=0.0) + 7
+        room[edge] += LATCH_DEPTH if latch == edge else 0.0
+    return room
 
 
 def _place_stacked(item: _Stacked, cavities: Mapping[str, Cavity], frame: Frame, latch: Edge) -> Placed:

@@ -25,9 +25,9 @@ _PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter"
 _NOT_SAID = frozenset({"drawings", "triangle", "link", "anchor", "lang", "is", "word", "key"})
 # No word of a page is this long; a file name or a hash may be, and would run off the paper.
 _LONG_WORD = re.compile(r"\S{25,}")
-_PAGE = re.compile(rb"/Type\s*/Page\b")
-_MOST_PAGES = 36  # nobody prints a longer guide: beyond that, steps flow over the ends of pages and save some
-_MOST_DRAWN = 14  # steps with a plug: a paper with more has more pages than that in any case, and is set but once
+# Steps with a plug. A paper with more has more pages than anybody likes to print: its steps flow over the ends of pages
+# between picture, boxes and meanings, which saves some.
+_MOST_DRAWN = 12
 _TEXT_MM = 178.0  # width of the text, the same on both pages, so that one paper is drawn and measured once
 
 
@@ -41,10 +41,7 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
     """
     data = _data(paper)
     drawn = sum(isinstance(block, Step) and block.face is not None for block in paper.blocks)
-    keep = drawn <= _MOST_DRAWN
-    result, warnings = _typeset(paper.id, data, page, keep=keep)
-    if keep and len(_PAGE.findall(result)) > _MOST_PAGES:
-        result, warnings = _typeset(paper.id, data, page, keep=False)
+    result, warnings = _typeset(paper.id, data, page, keep=drawn <= _MOST_DRAWN)
     if warnings:
         listed = "; ".join(str(warning.message) for warning in warnings)
         raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")

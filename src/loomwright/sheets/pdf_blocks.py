@@ -20,10 +20,10 @@ from loomwright.papers.blocks import (
 from loomwright.papers.drawings import DashMap, FaceDrawing, Photograph, WiringPlan
 from loomwright.papers.foreign import Foreign
 from loomwright.sheets.drawn import draw, face_width_mm, lay
+from loomwright.sheets.page_heights import one_reading, readings_height, text_height
 from loomwright.sheets.photographs import draw_code
 from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, numbers_words, reading_sheet
 from loomwright.sheets.structure import Placed
-from loomwright.sheets.svg import text_width
 from loomwright.sheets.swatches import exact_codes
 from loomwright.sheets.timeline import draw_chart
 from loomwright.sheets.wire_swatch import draw_swatch, split_colour
@@ -46,11 +46,10 @@ _CAPTION_MM = 7.0  # what the line below a drawing takes
 _TITLE_MM = 3.5  # and what the name of a plug takes alone
 _GUTTER_MM = 6.0
 _TERM_MM = 25.0  # what a term in the margin takes
-_HALF = 0.58  # of the width of the text: a wider face has the page to itself
+_HALF = 0.64  # of the width of the text: a wider face has the page to itself
 _LONG_CELL = 300  # characters
 _SHORT_ITEM = 62  # characters: lists of such items stand in two columns
-_LETTER_MM, _LINE_MM = 3.5, 4.45  # of the text beside a drawing, to estimate how much of it finds room there
-_NARROWER = 0.86  # the font of the page against the widths of `text_width`, which are generous
+_KEPT_MM = 165.0  # readings no higher than that stay on one page, whichever: seven tenths of the text of the shorter
 
 
 class PageWriter:
@@ -193,6 +192,7 @@ class PageWriter:
             "head": " · ".join(self._words[key] for key in sheet.row_facts),
             "numbered": not single,
             "single": single and not sheet.relative,
+            "kept": readings_height(sheet) <= _KEPT_MM,
             "groups": [self._group(group) for group in sheet.groups],
             "right": [self._meaning(each, single=single) for each in sheet.meanings if each.good],
             "wrong": [self._meaning(each, single=single) for each in sheet.meanings if not each.good],
@@ -297,10 +297,10 @@ class PageWriter:
             "if not": plain(step.if_not),
         }
         if len(step.readings) == 1 and not step.readings[0].relative:
-            facts["readings"] = _one_reading(step.readings[0])
+            facts["readings"] = one_reading(step.readings[0])
 
         def tall(keys: Sequence[str], width_mm: float) -> float:
-            return sum(_height(facts[key], width_mm) for key in keys)
+            return sum(text_height(facts[key], width_mm) for key in keys)
 
         best: tuple[float, Data] | None = None
         names = list(facts)
@@ -320,25 +320,11 @@ class PageWriter:
         return best[1]
 
 
-def _one_reading(field: ReadingField) -> str:
-    """Return the text of a single reading about as long as it is on the page, beside a drawing."""
-    rows = (f"{v.words} {v.words}" for v in field.verdicts)
-    return "\n".join((f"{field.clip} {field.probe} {field.state}", plain(field.expect) * 2, *rows, "x" * 40))
-
-
 def _size_of(face: Data) -> tuple[float, float]:
     seen = face["seen"]
     assert isinstance(seen, dict)
     width, height = seen["size"]
     return width, height
-
-
-def _height(text: str, width_mm: float) -> float:
-    """Estimate the height of a fact set at a width [mm]."""
-    lines = sum(
-        max(1, -int(-text_width(part, _LETTER_MM) * _NARROWER // width_mm)) for part in text.split("\n") if part
-    )
-    return lines * _LINE_MM + 1.2 if lines else 0.0
 
 
 def _runs(text: Text) -> list[object]:
