@@ -38,6 +38,9 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"ISO 14289-1": "ISO 14289-1, Document management: electronic document file format enhancement for "
         "accessibility (PDF/UA-1).",
         r"Exif 2\.32": "CIPA DC-008-2019 (Exif 2.32), Exchangeable image file format for digital still cameras.",
+        r"ITU-T T\.81": "ITU-T T.81 (ISO/IEC 10918-1), Digital compression and coding of continuous-tone still images "
+        "(JPEG).",
+        r"ISO/IEC 15948": "ISO/IEC 15948, Portable Network Graphics (PNG).",
         r"ISO/IEC 18004": "ISO/IEC 18004, QR Code bar code symbology specification.",
         r"ISO 15031-3": "ISO 15031-3, Diagnostic connector and related electrical circuits.",
         r"ISO 16750-2": "ISO 16750-2, Road vehicles: environmental conditions and testing for electrical and "
