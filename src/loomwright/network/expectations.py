@@ -46,25 +46,46 @@ class Expectation:
     share: float | None = None
 
 
-def _closed(circuit: Circuit, start: str, goal: str, state: State, opened: Segment | None = None) -> bool:
-    """Tell whether a way between two ends of the path conducts in a state; open switches do not count.
+class _Ways:
+    """The ways through a circuit's path; only its own switches decide, so many states have theirs in common."""
 
-    `opened` is a step from which the kit parts the rest.
-    """
-    edges: dict[str, list[str]] = {}
-    for s in circuit.path:
-        if s is opened:
-            continue
-        if s.closed_when is None or When.of_condition(s.closed_when).holds(state, 0):
-            edges.setdefault(s.from_, []).append(s.to)
-            edges.setdefault(s.to, []).append(s.from_)
-    seen, frontier = {start}, [start]
-    while frontier:
-        for other in edges.get(frontier.pop(), ()):
-            if other not in seen:
-                seen.add(other)
-                frontier.append(other)
-    return goal in seen
+    def __init__(self, circuit: Circuit) -> None:
+        self._path = circuit.path
+        conditions = {s.closed_when for s in circuit.path if s.closed_when is not None}
+        self._conditions = {text: When.of_condition(text) for text in sorted(conditions)}
+        self._reached: dict[tuple[object, ...], frozenset[str]] = {}
+
+    def closed(self, start: str, goal: str, state: State, opened: Segment | None = None) -> bool:
+        """Tell whether a way between two ends of the path conducts in a state; open switches do not count.
+
+        `opened` is a step from which the kit parts the rest.
+        """
+        holding = frozenset(text for text, when in self._conditions.items() if when.holds(state, 0))
+        place = None if opened is None else next(i for i, s in enumerate(self._path) if s is opened)
+        key = (start, place, holding)
+        if key not in self._reached:
+            self._reached[key] = self._from(start, opened, holding)
+        return goal in self._reached[key]
+
+    def _from(self, start: str, opened: Segment | None, holding: frozenset[str]) -> frozenset[str]:
+        edges: dict[str, list[str]] = {}
+        for s in self._path:
+            if s is not opened and (s.closed_when is None or s.closed_when in holding):
+                edges.setdefault(s.from_, []).append(s.to)
+                edges.setdefault(s.to, []).append(s.from_)
+        seen, frontier = {start}, [start]
+        while frontier:
+            for other in edges.get(frontier.pop(), ()):
+                if other not in seen:
+                    seen.add(other)
+                    frontier.append(other)
+        return frozenset(seen)
+
+
+def _load_ends(circuit: Circuit) -> tuple[str, ...]:
+    """Return the ends of the path that are no pins, switches, source or ground."""
+    ends = dict.fromkeys(e for s in circuit.path for e in (s.from_, s.to))
+    return tuple(e for e in ends if "/" not in e and ":" not in e and e not in ("source", "ground"))
 
 
 def _starts(circuit: Circuit) -> bool:
@@ -80,6 +101,8 @@ class Expectations:
         self._joints: dict[str, list[tuple[int, Joint, str]]] = {}
         self._joints_made = 0
         self._told: dict[State, tuple[Expectation, ...]] = {}
+        self._ways = {circuit.id: _Ways(circuit) for circuit in car.circuits.values()}
+        self._ends = {circuit.id: _load_ends(circuit) for circuit in car.circuits.values()}
         if installation is not None:
             order = fitting_order(installation)
             self._joints_made = len(order)
@@ -113,7 +136,7 @@ class Expectations:
 
         return any(
             function in state.commands
-            and any(_closed(circuit, begin, goal, state, opened(joint)) for begin in begins(joint))
+            and any(self._ways[circuit.id].closed(begin, goal, state, opened(joint)) for begin in begins(joint))
             for _, joint, function in self._joints.get(circuit.id, ())
         )
 
@@ -139,18 +162,16 @@ class Expectations:
 
     def live(self, circuit: Circuit, end: str, state: State) -> bool:
         """Tell whether an end of a feeding circuit should be live."""
-        by_car = self._source_live(circuit, state) and _closed(circuit, "source", end, state)
+        by_car = self._source_live(circuit, state) and self._ways[circuit.id].closed("source", end, state)
         return by_car or self._kit_drives(circuit, end, state)
 
     def _feeding(self, circuit: Circuit, state: State) -> Iterator[Expectation]:
         """Yield what should hold at the load ends of a circuit that feeds something."""
         behaviour = circuit.behaviour
-        ends = [e for s in circuit.path for e in (s.from_, s.to)]
         starter = _starts(circuit)
-        for end in dict.fromkeys(ends):
-            if "/" in end or ":" in end or end in ("source", "ground"):
-                continue
-            by_car = self._source_live(circuit, state) and _closed(circuit, "source", end, state)
+        source_live = self._source_live(circuit, state)
+        for end in self._ends[circuit.id]:
+            by_car = source_live and self._ways[circuit.id].closed("source", end, state)
             # A relay parts a module's output from the wire while the kit drives it: then it is the kit that decides.
             by_kit = (not by_car or isinstance(behaviour, ModuleOutput)) and self._kit_drives(circuit, end, state)
             by_car = by_car and not by_kit
@@ -166,7 +187,7 @@ class Expectations:
 
     def _pulled(self, circuit: Circuit, state: State, node: str, *, rests_live: bool, operated: bool) -> Expectation:
         """Return what should hold where grounding the wire does something."""
-        pulled = _closed(circuit, "source", "ground", state)
+        pulled = self._ways[circuit.id].closed("source", "ground", state)
         kit = not pulled and self._kit_drives(circuit, "source", state)
         return Expectation(
             node=node,
