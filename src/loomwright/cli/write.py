@@ -39,7 +39,8 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     from loomwright.papers.match_report import match_report
     from loomwright.papers.whole_set import BOTH, SMALL, printed_on, whole_set
     from loomwright.planning.installation import Refusal
-    from loomwright.sheets import render
+    from loomwright.sheets import Form, render
+    from loomwright.sheets.together import render_each
     from loomwright.starting.findings import with_start
 
     photos = photos_beside(chosen.loaded)
@@ -67,13 +68,14 @@ def write(vehicle: Path, kit: Path, choice: tuple[str, ...], *, out: Path, **opt
     tell(f"computed {len(table.readings)} readings")
     marks = {"tool": f"Loomwright {__version__}"}
     sheets = whole_set(found, proof, table, chosen.shop, marks, photos)
+    said = {name: chosen.said(paper) for name, paper in sheets.items()}
+    forms: dict[str, tuple[Form, ...]] = {name: ("html", *printed_on(name, chosen.shop)) for name in said}
+    drawn = render_each([(said[name], form) for name in said for form in forms[name]])
+    result = match_object(found, proof, wrong_pins(found))  # while the first sheets are set
     files: dict[str, bytes] = {}
-    for name, paper in ((name, chosen.said(paper)) for name, paper in sheets.items()):
-        files[f"{name}.html"] = render(paper, "html")
-        for form in printed_on(name, chosen.shop):
-            files[f"{name}-{form}.pdf"] = render(paper, form)
+    for name in said:
+        files |= {f"{name}.html" if form == "html" else f"{name}-{form}.pdf": next(drawn) for form in forms[name]}
         tell(f"drew {name}")
-    result = match_object(found, proof, wrong_pins(found))
     files["match.json"] = json.dumps(result, indent=2, ensure_ascii=False).encode()
     write_whole({out / name: content for name, content in files.items()})
     click.echo(f"{chosen.car.name} with kit {chosen.kit.name}: {result['verdict'].replace('-', ' ')}.")

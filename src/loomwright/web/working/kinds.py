@@ -35,6 +35,7 @@ from loomwright.papers.whole_set import printed_on, whole_set
 from loomwright.planning.installation import Installation, Refusal
 from loomwright.planning.plan import match
 from loomwright.sheets import Form, render
+from loomwright.sheets.together import render_each
 from loomwright.starting.advice import advise
 from loomwright.starting.findings import contradicting, findings_of, property_findings, with_start
 from loomwright.starting.port import Port
@@ -150,12 +151,14 @@ def _write_all(asked: Asked, tell: Tell) -> Made:
     todo: list[tuple[str, Form]] = []
     for name in papers:
         todo += [(name, "html"), *((name, form) for form in printed_on(name, docs.shop))]
+    said = {name: _said(paper, docs, found) for name, paper in papers.items()}
+    drawn = render_each([(said[name], form) for name, form in todo])
+    result = match_object(found, proof, wrong_pins(found))  # while the first sheets are set
     files: dict[str, bytes] = {}
     for number, (name, form) in enumerate(todo):
         tell(number, len(todo), f"{name}, {form}")
         file = f"{name}.html" if form == "html" else f"{name}-{form}.pdf"
-        files[file] = render(_said(papers[name], docs, found), form)
-    result = match_object(found, proof, wrong_pins(found))
+        files[file] = next(drawn)
     files["match.json"] = json.dumps(result, indent=2, ensure_ascii=False).encode()
     tell(len(todo), len(todo), "the archive")
     archive = io.BytesIO()
