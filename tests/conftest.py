@@ -4,6 +4,7 @@ import ctypes.util
 import gc
 import os
 import shutil
+import sys
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, NoReturn
 
@@ -21,6 +22,10 @@ _MISSING = "missing outside program"
 # No test fails because the machine is busy; benchmarks tell what is fast.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("untimed")
+
+# Programs that tests start would each compile the whole package anew.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 # The numpy lanes are what everybody has; the tests of the compiled loops turn them on for themselves.
 os.environ["LOOMWRIGHT_KERNEL"] = "off"
