@@ -147,7 +147,7 @@ def wait_for_quiet(port: int) -> None:
     """Wait until nothing is done in the background any more."""
     until = time.monotonic() + 300
     while time.monotonic() < until:
-        with urlopen(f"http://127.0.0.1:{port}/work") as answer:
+        with urlopen(f"http://127.0.0.1:{port}/tasks") as answer:
             if "<h2>Now</h2>" not in answer.read().decode():
                 return
         time.sleep(0.5)
