@@ -5,6 +5,7 @@ Each joint is a stroke from the kit's lead to the car's wire, drawn by what the 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from loomwright.papers.drawings import DashSpot
 from loomwright.sheets.live_marks import live_marks
@@ -130,8 +131,12 @@ def _box(callout: Callout, number: int, x: float, top: float) -> list[str]:
     return marks
 
 
-def _line(row: CalloutLine, x: float, top: float) -> list[str]:
-    """Draw one joint: label, lead, stroke, wire and voltage on one line, and in words below it."""
+@lru_cache(maxsize=2048)
+def _line(row: CalloutLine, x: float, top: float) -> tuple[str, ...]:
+    """Draw one joint: label, lead, stroke, wire and voltage on one line, and in words below it.
+
+    From one state to the next most joints stay as they are, so that their marks are kept.
+    """
     y = top + 3.7
     tag = min(text_width(row.label, 3.3, bold=True) + 2.4, 21.0)
     marks = [
@@ -153,7 +158,7 @@ def _line(row: CalloutLine, x: float, top: float) -> list[str]:
     marks.append(text(x + 1.5, top + 9.1, _short(words, 3.1, _SIDE - 3), 3.1, width=_SIDE - 3))
     if row.changed:
         marks.append(rect(x + 0.5, top + 0.5, _SIDE - 1, _ROW - 0.6, stroke_width=0.6, stroke_dasharray="1.6 0.9"))
-    return marks
+    return tuple(marks)
 
 
 def _short(words: str, size: float, width: float) -> str:
