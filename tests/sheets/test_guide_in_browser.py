@@ -16,8 +16,9 @@ from tests.sheets.leaves import squeezed, texts_of
 _PAIRS = (("sarnow-ouzel", "dunlin-7"), ("averdahl-siskin", "dunlin-7"))
 _AXE = (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 # While one part is shown the title of the whole stands on the first one.
-_BARRIERS = """async () => (await axe.run(document, {
-  resultTypes: ["violations"], rules: {"page-has-heading-one": {enabled: false}}})).violations.map(
+_BARRIERS = """async (only) => (await axe.run(document, {
+  resultTypes: ["violations"], ...(only.length ? {runOnly: only} : {}),
+  rules: {"page-has-heading-one": {enabled: false}}})).violations.map(
   v => `${v.id}: ` + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160)).join(" | "))"""
 # Source: W3C, WCAG 2.2, success criterion 2.5.5: targets of at least 44 by 44 CSS pixels, those in a sentence left out.
 _TARGETS = "button, summary, #contents a, input[type=text], .ticks label, .film a"
@@ -111,9 +112,10 @@ def test_no_barrier_is_found_bright_or_dark_on_a_part_of_each_kind(browser: Brow
         page.locator('[data-tool="contents"]').click()
         if title:
             page.locator("#contents a", has_text=title).first.click()
-        for theme in ("bright", "dark"):
+        # The dark page differs in its colours and in nothing else.
+        for theme, only in (("bright", []), ("dark", ["cat.color"])):
             page.evaluate(f"document.documentElement.dataset.theme = {theme!r}")
-            assert page.evaluate(_BARRIERS) == [], (title, theme)
+            assert page.evaluate(_BARRIERS, only) == [], (title, theme)
 
 
 @pairs

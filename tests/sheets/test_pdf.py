@@ -1,10 +1,12 @@
 """The PDF: tagged, with bookmarks, of the right size, the same every time, and harmless whatever somebody wrote."""
 
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
+import numpy as np
 import pypdf
 import pypdfium2
 import pytest
@@ -20,6 +22,12 @@ from tests.sheets.sample import long_guide, nasty, sample
 
 def _open(data: bytes) -> pypdf.PdfReader:
     return pypdf.PdfReader(io.BytesIO(data))
+
+
+@cache
+def _printed(make: Callable[[], Paper], page: PageName = "a4") -> bytes:
+    """Return a paper of the sample as it is printed, typeset once for all tests that look at it."""
+    return render_pdf(make(), page)
 
 
 def _tags(node: Any) -> Iterator[Any]:
@@ -51,14 +59,14 @@ def _outline(items: Any) -> Iterator[str]:
     ],
 )
 def test_page_sizes(page: PageName, points: tuple[float, float]) -> None:
-    for sheet in _open(render_pdf(sample(), page)).pages:
+    for sheet in _open(_printed(sample, page)).pages:
         assert float(sheet.mediabox.width) == pytest.approx(points[0], abs=0.05)
         assert float(sheet.mediabox.height) == pytest.approx(points[1], abs=0.05)
 
 
 def test_it_is_tagged_titled_and_has_a_language() -> None:
     # Source: ISO 14289-1 (PDF/UA-1): tagged, document title shown, language set, figures with alternate text.
-    reader = _open(render_pdf(sample()))
+    reader = _open(_printed(sample))
     root: Any = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"] is True or bool(root["/MarkInfo"]["/Marked"])
     assert str(root["/Lang"]).startswith("en")
@@ -75,7 +83,7 @@ def test_it_is_tagged_titled_and_has_a_language() -> None:
 
 
 def test_bookmarks_lead_to_every_heading_and_step() -> None:
-    titles = list(_outline(_open(render_pdf(sample())).outline))
+    titles = list(_outline(_open(_printed(sample)).outline))
     for wanted in (
         "Before you start",
         "Is this your car?",
@@ -87,7 +95,7 @@ def test_bookmarks_lead_to_every_heading_and_step() -> None:
 
 
 def test_every_text_of_the_paper_is_in_it() -> None:
-    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    document = pypdfium2.PdfDocument(_printed(sample))
     said = squeezed("".join(page.get_textpage().get_text_bounded() for page in document))
     # Within a step paper shows a plug from one side, the one that the person sees.
     turned = {block.face.words_turned for block in sample().blocks if isinstance(block, Step) and block.face}
@@ -101,7 +109,7 @@ def _in_words(text: str, said: str) -> bool:
 
 
 def test_each_page_says_what_it_belongs_to_and_how_many_there_are() -> None:
-    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    document = pypdfium2.PdfDocument(_printed(sample))
     count = len(document)
     for number, page in enumerate(document, start=1):
         text = page.get_textpage().get_text_bounded()
@@ -110,13 +118,13 @@ def test_each_page_says_what_it_belongs_to_and_how_many_there_are() -> None:
         assert "kit north-wind rev 3" in text
 
 
-def _pages(paper: Paper) -> list[str]:
-    return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(render_pdf(paper))]
+def _pages(make: Callable[[], Paper]) -> list[str]:
+    return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(_printed(make))]
 
 
 def test_a_short_step_stands_on_one_page_with_its_cautions() -> None:
-    for paper in (sample(), long_guide()):
-        pages = _pages(paper)
+    for make in (sample, long_guide):
+        pages = _pages(make)
         for first, last in (("Wear eye protection", "stop and call"), ("Only outdoors", "Do not use the kit")):
             found = [text for text in pages if first in text]
             assert found
@@ -126,11 +134,11 @@ def test_a_short_step_stands_on_one_page_with_its_cautions() -> None:
 
 
 def test_a_long_step_keeps_its_title_with_its_cautions_its_picture_and_what_speaks_of_it() -> None:
-    for text in (page for page in _pages(long_guide()) if "Find the parking-light wire" in page):
+    for text in (page for page in _pages(long_guide) if "Find the parking-light wire" in page):
         if "Leave yellow-sleeved" in text:
             assert "Body module plug A" in text
             assert "Upper row, third place from the right" in " ".join(text.split())
-    assert sum("Leave yellow-sleeved" in text for text in _pages(long_guide())) == 4
+    assert sum("Leave yellow-sleeved" in text for text in _pages(long_guide)) == 4
 
 
 def test_a_part_does_not_begin_in_the_last_third_of_a_page() -> None:
@@ -161,7 +169,7 @@ def test_a_row_of_a_table_stays_on_one_page() -> None:
 
 @pytest.mark.parametrize("page", ["a4", "us-letter"])
 def test_two_renders_are_the_same_bytes(page: PageName) -> None:
-    assert render_pdf(sample(), page) == render_pdf(sample(), page)
+    assert render_pdf(sample(), page) == _printed(sample, page)
 
 
 @pytest.mark.parametrize("page", ["a4", "us-letter"])
@@ -200,7 +208,7 @@ def test_a_warning_of_the_typesetter_is_an_error(monkeypatch: pytest.MonkeyPatch
 
 def test_black_and_white_print_keeps_pins_apart() -> None:
     """In grey the swatches of the plan still differ: brown/white, light blue and dark green are told by their hatch."""
-    document = pypdfium2.PdfDocument(render_pdf(sample()))
+    document = pypdfium2.PdfDocument(_printed(sample))
     grey = document[len(document) - 2].render(scale=2, grayscale=True).to_pil()
     assert grey.mode == "L"
     histogram = grey.histogram()
@@ -209,8 +217,8 @@ def test_black_and_white_print_keeps_pins_apart() -> None:
 
 
 def test_the_paper_size_of_render() -> None:
-    assert render(sample(), "a4") == render_pdf(sample(), "a4")
-    assert render(sample(), "letter") == render_pdf(sample(), "us-letter")
+    assert render(sample(), "a4") == _printed(sample, "a4")
+    assert render(sample(), "letter") == _printed(sample, "us-letter")
     with pytest.raises(ValueError, match="found form 'docx', expected html, a4, letter or text"):
         render(sample(), "docx")  # type: ignore[arg-type]
 
@@ -246,15 +254,11 @@ def test_whom_to_call_stands_below_the_rule_of_every_page_and_on_the_page(page: 
         boxes = [text.get_charbox(i) for i in range(text.count_chars()) if text.get_text_range(i, 1).strip()]
         assert min(bottom for _, bottom, _, _ in boxes) > 14.2  # points: most printers leave 5 mm white
         # No letter lies on the rule above the foot, which is the lowest line across the page.
-        picture = sheet.render(scale=2).to_pil().convert("L")
-        width, height = picture.size
-        dark = [y for y in range(height * 7 // 8, height) if sum(p < 160 for p in _row(picture, y)) > 0.7 * width]
+        picture = np.asarray(sheet.render(scale=2).to_pil().convert("L"))
+        height, width = picture.shape
+        dark = [y for y in range(height * 7 // 8, height) if (picture[y] < 160).sum() > 0.7 * width]
         rule_pt = (height - max(dark)) / 2
         assert not any(bottom - 0.5 < rule_pt < top + 0.5 for _, bottom, _, top in boxes)
-
-
-def _row(picture: Any, y: int) -> list[int]:
-    return list(picture.crop((0, y, picture.size[0], y + 1)).tobytes())
 
 
 def test_a_step_that_fits_a_page_is_on_one_page_with_its_readings() -> None:
