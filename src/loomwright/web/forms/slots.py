@@ -208,7 +208,8 @@ def _kind(key: str, bare: Any, many: str, *, has_choices: bool) -> Kind:
 def _hint(info: FieldInfo, kind: Kind) -> str:
     if kind == "face":
         return "One line for each row, as printed on the plug: '1-16' is a run of pins, '-' a gap."
-    return (info.description or "").rstrip(".")
+    words = (info.description or "").rstrip(".").removeprefix("True where ")  # a form asks it, and takes yes or no
+    return words[:1].upper() + words[1:]
 
 
 def _assumed(info: FieldInfo) -> str:
