@@ -19,6 +19,7 @@ import json
 import zipfile
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import BinaryIO
 
 from sqlalchemy import Connection, Table, select
 
@@ -26,7 +27,7 @@ from loomwright.errors import StoreError
 from loomwright.store.pictures_beside import WITH_PICTURES, is_picture
 from loomwright.store.tables import attachments, blobs, erasures, heads, people, revisions, serials
 
-__all__ = ["FOLDERS", "FORMAT", "SINGLE_SHOP", "export_archive", "export_folder", "exported"]
+__all__ = ["FOLDERS", "FORMAT", "SINGLE_SHOP", "export_archive", "export_folder", "exported", "write_archive"]
 
 FORMAT = 1
 
@@ -106,21 +107,28 @@ def export_archive(files: Iterable[tuple[str, bytes]], path: Path) -> int:
     if path.exists():
         raise StoreError(f"{path}: found a file, expected none; name another one for the archive")
     part = path.with_name(f".{path.name}.part")
-    count = 0
     try:
-        with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
-            for name, content in files:
-                info = zipfile.ZipInfo(name, _TIME)
-                info.external_attr = _FILE
-                info.compress_type = zipfile.ZIP_DEFLATED
-                archive.writestr(info, content)
-                count += 1
+        with part.open("wb") as stream:
+            count = write_archive(files, stream)
         part.chmod(0o600)
         part.replace(path)
     except OSError as problem:
         raise _unwritable(path, problem) from problem
     finally:
         part.unlink(missing_ok=True)
+    return count
+
+
+def write_archive(files: Iterable[tuple[str, bytes]], stream: BinaryIO) -> int:
+    """Write the files as an archive into an open file; return their count. Raises `OSError` where that fails."""
+    count = 0
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in files:
+            info = zipfile.ZipInfo(name, _TIME)
+            info.external_attr = _FILE
+            info.compress_type = zipfile.ZIP_DEFLATED
+            archive.writestr(info, content)
+            count += 1
     return count
 
 

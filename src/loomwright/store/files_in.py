@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+from typing import BinaryIO
 
 from loomwright.errors import StoreError
 from loomwright.store.values import LARGEST_FILE
@@ -92,8 +93,17 @@ def opened_folder(folder: Path, limits: Limits = LIMITS) -> Iterator[Files]:
 
 
 @contextmanager
-def opened_archive(path: Path, limits: Limits = LIMITS) -> Iterator[Files]:
+def opened_archive(archive: Path | BinaryIO, limits: Limits = LIMITS, *, called: str = "") -> Iterator[Files]:
     """Give the files in an archive.
+
+    Parameters
+    ----------
+    archive
+        Its path, or an open file of which one can read any part.
+    limits
+        How much may come in.
+    called
+        What messages call it; its path where left out.
 
     Raises
     ------
@@ -101,49 +111,50 @@ def opened_archive(path: Path, limits: Limits = LIMITS) -> Iterator[Files]:
         Where it is no archive, or a member has a name that leads elsewhere, is a link, is there twice, is locked by a
         password, or is too large; a size that is told wrongly is noticed while the member is read.
     """
+    place = called or str(archive)
     try:
-        archive = zipfile.ZipFile(path)
+        opened = zipfile.ZipFile(archive)
     except (OSError, zipfile.BadZipFile, NotImplementedError, ValueError) as problem:
-        raise _unreadable(path, problem) from problem
-    with archive:
+        raise _unreadable(place, problem) from problem
+    with opened:
         readers: dict[str, Callable[[], bytes]] = {}
         total = 0
-        for info in archive.infolist():
+        for info in opened.infolist():
             name = info.filename
             if info.is_dir():
                 continue
-            _check_member(path, info, limits)
+            _check_member(place, info, limits)
             if name in readers:
-                raise _refused(path, name, "two members of this name", "one", "make the archive again")
+                raise _refused(place, name, "two members of this name", "one", "make the archive again")
             total += info.file_size
-            _check_size(path, name, info.file_size, total, len(readers) + 1, limits)
-            readers[name] = _reader_of_member(archive, info, _most(name, limits), path)
-        yield Files(name=str(path), readers=readers)
+            _check_size(place, name, info.file_size, total, len(readers) + 1, limits)
+            readers[name] = _reader_of_member(opened, info, _most(name, limits), place)
+        yield Files(name=place, readers=readers)
 
 
-def _check_member(path: Path, info: zipfile.ZipInfo, limits: Limits) -> None:
+def _check_member(place: str, info: zipfile.ZipInfo, limits: Limits) -> None:
     name = info.filename
     parts = name.split("/")
     # The reader of archives cuts a name at a zero byte and turns backslashes round on some systems only.
     is_strange = info.orig_filename != name or any(c in name for c in "\\:\0") or not name.isprintable()
     if is_strange or any(part in {"", ".", ".."} for part in parts):
-        raise _refused(path, name, "a name that may lead elsewhere", "names such as kits/one.yaml", "do not trust it")
+        raise _refused(place, name, "a name that may lead elsewhere", "names such as kits/one.yaml", "do not trust it")
     mode = info.external_attr >> 16
     if mode and stat.S_IFMT(mode) not in {0, stat.S_IFREG}:
         found = "a link" if stat.S_ISLNK(mode) else "something that is no file"
-        raise _refused(path, name, found, "plain files", "do not trust it")
+        raise _refused(place, name, found, "plain files", "do not trust it")
     if info.flag_bits & 0x1:
-        raise _refused(path, name, "a member locked by a password", "an open one", "make the archive without it")
+        raise _refused(place, name, "a member locked by a password", "an open one", "make the archive without it")
     if info.file_size > 1_000_000 and info.file_size > limits.ratio * max(info.compress_size, 1):
         found = f"{info.file_size / 1e6:.0f} MB packed into {info.compress_size / 1e6:.1f} MB"
-        raise _refused(path, name, found, f"at most {limits.ratio} times", "do not trust it")
+        raise _refused(place, name, found, f"at most {limits.ratio} times", "do not trust it")
 
 
 def _most(name: str, limits: Limits) -> int:
     return limits.list_bytes if name.endswith(".jsonl") else limits.file_bytes
 
 
-def _check_size(place: Path, name: str, size: int, total: int, count: int, limits: Limits) -> None:
+def _check_size(place: Path | str, name: str, size: int, total: int, count: int, limits: Limits) -> None:
     if size > (most := _most(name, limits)):
         raise _refused(place, name, f"{size / 1e6:.1f} MB", f"at most {most / 1e6:g} MB", "take it away")
     if total > limits.all_bytes:
@@ -168,26 +179,26 @@ def _reader_of_file(path: Path, most: int, folder: Path, name: str) -> Callable[
     return read
 
 
-def _reader_of_member(archive: zipfile.ZipFile, info: zipfile.ZipInfo, most: int, path: Path) -> Callable[[], bytes]:
+def _reader_of_member(archive: zipfile.ZipFile, info: zipfile.ZipInfo, most: int, place: str) -> Callable[[], bytes]:
     def read() -> bytes:
         try:
             with archive.open(info) as stream:
                 content = stream.read(min(most, info.file_size) + 1)
         except (OSError, zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as problem:
             found = f"a damaged member ({problem})"
-            raise _refused(path, info.filename, found, "a sound one", "copy it again") from problem
+            raise _refused(place, info.filename, found, "a sound one", "copy it again") from problem
         if len(content) != info.file_size:
-            raise _refused(path, info.filename, "another size than it tells", "the same", "do not trust it")
+            raise _refused(place, info.filename, "another size than it tells", "the same", "do not trust it")
         return content
 
     return read
 
 
-def _refused(place: Path, name: str, found: str, expected: str, advice: str) -> StoreError:
+def _refused(place: Path | str, name: str, found: str, expected: str, advice: str) -> StoreError:
     shown = name if name.isprintable() and len(name) <= 200 else repr(name[:200])
     return StoreError(f"{place}: {shown}: found {found}, expected {expected}; {advice}")
 
 
-def _unreadable(path: Path, problem: Exception) -> StoreError:
+def _unreadable(place: Path | str, problem: Exception) -> StoreError:
     reason = (problem.strerror if isinstance(problem, OSError) else str(problem)) or "no reason given"
-    return StoreError(f"{path}: found nothing that can be read ({reason.lower()}), expected an export; check the path")
+    return StoreError(f"{place}: found nothing that can be read ({reason.lower()}), expected an export; check the file")

@@ -4,7 +4,7 @@ Into an empty one with its whole history, else what is valid now, document by do
 """
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -110,7 +110,7 @@ class _Serial(_Line):
 
 
 def import_files(
-    connection: Connection, files: Files, *, by: str, at: str, erased: tuple[Erasure, ...] = ()
+    connection: Connection, files: Files, *, by: str | None, at: str, erased: tuple[Erasure, ...] = ()
 ) -> Imported:
     """Take a tree of files in, inside a transaction that the caller holds.
 
@@ -121,7 +121,8 @@ def import_files(
     files
         The tree.
     by, at
-        Who imports, as the person of new revisions, and when.
+        Who imports, as the person of new revisions, and when. `None` for whoever began the shop; so nobody is added to
+        a store that takes a whole history over.
     erased
         Erasures that are made again on the people of the tree.
 
@@ -134,7 +135,8 @@ def import_files(
     """
     _refuse_strange(files)
     _import_people(connection, files, erased)
-    persons.require_person(connection, by)
+    if by is not None:
+        persons.require_person(connection, by)
     history = _history(files)
     count = 0
     if history and connection.execute(select(revisions.c.number).limit(1)).first() is None:
@@ -144,7 +146,11 @@ def import_files(
     new = [one for one in _lines(files, "serials", _Serial) if one.serial not in known]
     if new:
         connection.execute(insert(serials), [{"serial": one.serial, "at": one.at, "by_person": one.by} for one in new])
-    saved, unchanged, conflicts = _import_valid_now(connection, files, history, by, at)
+
+    def saver() -> str:
+        return persons.usual_person(connection, add=True) if by is None else by
+
+    saved, unchanged, conflicts = _import_valid_now(connection, files, history, saver, at)
     return Imported(history=count, saved=saved, unchanged=unchanged, conflicts=conflicts)
 
 
@@ -234,7 +240,7 @@ def _import_history(connection: Connection, files: Files, history: Sequence[_Rev
 
 
 def _import_valid_now(
-    connection: Connection, files: Files, history: Sequence[_Revision], by: str, at: str
+    connection: Connection, files: Files, history: Sequence[_Revision], saver: Callable[[], str], at: str
 ) -> tuple[tuple[Revision, ...], int, tuple[tuple[str, str], ...]]:
     theirs: dict[tuple[str, str], list[_Revision]] = {}
     for one in history:
@@ -277,7 +283,7 @@ def _import_valid_now(
                 links[file.name] = file
             saved.append(
                 put(
-                    connection, kind=kind, id=id, text=text, digest=digest, by=by, at=at, action="save",
+                    connection, kind=kind, id=id, text=text, digest=digest, by=saver(), at=at, action="save",
                     before=latest, base=latest.number if latest and latest.action != "remove" else None,
                     links=links.values(),
                 )

@@ -46,6 +46,15 @@ class People(Opened):
             found = [persons.person_of(connection, id) for id in ids]
         return tuple(sorted(found, key=lambda p: (p.name, p.id)))
 
+    def usual_person(self) -> str:
+        """Return the id under which something is saved where nobody is named: whoever began the shop."""
+        with self.database.reading() as connection:
+            found = persons.usual_person(connection)
+        if found:
+            return found
+        with self.database.writing() as connection:
+            return persons.usual_person(connection, add=True)
+
     def erase(self, person: str, *, by: str) -> Erasure:
         """Overwrite a person's data for ever; revisions keep the bare id.
 

@@ -1,13 +1,14 @@
 """The part of the store that writes all of it elsewhere, and takes it in again."""
 
 from pathlib import Path
+from typing import BinaryIO
 
 from sqlalchemy import select
 
 from loomwright.errors import StoreError
 from loomwright.store import people as persons
 from loomwright.store.backing_up import back_up, check_whole, restore
-from loomwright.store.exporting import export_archive, export_folder, exported
+from loomwright.store.exporting import export_archive, export_folder, exported, write_archive
 from loomwright.store.files_in import Files, opened_archive, opened_folder
 from loomwright.store.importing import Imported, import_files
 from loomwright.store.opened import Opened
@@ -83,13 +84,18 @@ class Whole(Opened):
         with self.database.reading() as connection:
             return export_archive(exported(connection), path)
 
-    def import_folder(self, folder: Path, *, by: str) -> Imported:
+    def export_stream(self, stream: BinaryIO) -> int:
+        """Write that archive into an open file; return the count of its files. Raises `OSError` where that fails."""
+        with self.database.reading() as connection:
+            return write_archive(exported(connection), stream)
+
+    def import_folder(self, folder: Path, *, by: str | None) -> Imported:
         """Take a tree of files in: an export, or a plain folder with a shop's documents.
 
         Into an empty store the whole history comes, as it was. Else documents are compared one by one: new ones and
-        those of which the tree has a newer version are saved by `by`; those changed here and there are reported, and
-        stay as they are. Pictures that stand beside a document which names them are kept with it. All of it is kept,
-        or nothing.
+        those of which the tree has a newer version are saved by `by`, which is whoever began the shop where it is
+        `None`; those changed here and there are reported, and stay as they are. Pictures that stand beside a document
+        which names them are kept with it. All of it is kept, or nothing.
 
         Raises
         ------
@@ -101,12 +107,22 @@ class Whole(Opened):
         with opened_folder(folder) as files:
             return self._import(files, by)
 
-    def import_archive(self, path: Path, *, by: str) -> Imported:
-        """Take an archive in, as `import_folder` does a folder. It may come from anybody: nothing is unpacked."""
-        with opened_archive(path) as files:
+    def import_archive(self, archive: Path | BinaryIO, *, by: str | None, called: str = "") -> Imported:
+        """Take an archive in, as `import_folder` does a folder. It may come from anybody: nothing is unpacked.
+
+        Parameters
+        ----------
+        archive
+            Its path, or an open file of which one can read any part.
+        by
+            Who imports.
+        called
+            What messages call it; its path where left out.
+        """
+        with opened_archive(archive, called=called) as files:
             return self._import(files, by)
 
-    def _import(self, files: Files, by: str) -> Imported:
+    def _import(self, files: Files, by: str | None) -> Imported:
         noted = self.noted_erasures()
         with self.database.writing() as connection:
             erased = (*persons.erasures_of(connection), *noted)

@@ -5,18 +5,19 @@ import os
 import secrets
 from pathlib import Path
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, func, insert, select, update
 
 from loomwright.errors import StoreError
-from loomwright.store.tables import erasures, people
+from loomwright.store.tables import erasures, people, revisions
 from loomwright.store.values import SLUG, Erasure, Person
 
 __all__ = [
     "add_person", "all_people", "change_person", "erase", "erasures_of", "find_people", "note_erasure",
-    "noted_erasures", "person_of", "replay", "require_person",
+    "noted_erasures", "person_of", "replay", "require_person", "usual_person",
 ]  # fmt: skip
 
 _LONGEST = 2000
+_BENCH = "Bench"
 _FIELDS = ("name", "contact", "address", "note")
 _EMPTY = dict.fromkeys(_FIELDS, "")
 
@@ -63,6 +64,24 @@ def require_person(connection: Connection, id: str) -> None:
     person_of(connection, id)
     if connection.execute(select(erasures.c.person).where(erasures.c.person == id)).first() is not None:
         raise StoreError(f"store: found the person {id}, whose data were erased, expected another one; choose one")
+
+
+def usual_person(connection: Connection, *, add: bool = False) -> str:
+    """Return the id under which something is saved where nobody is named: whoever began the shop, else 'Bench'.
+
+    Buyers are kept among the people too, so the first of them by name will not do. Nobody is 'Bench' yet where nothing
+    was saved so: it is added if `add` is set, in a writing transaction, else the answer is empty.
+    """
+    shops = select(func.min(revisions.c.number)).where(revisions.c.kind == "shop")
+    number = connection.execute(shops).scalar() or 1
+    query = select(people.c.id, people.c.name).join(revisions, revisions.c.by_person == people.c.id)
+    began = connection.execute(query.where(revisions.c.number == number)).first()
+    if began is not None and began.name:  # not where that person was erased
+        return str(began.id)
+    bench = connection.execute(select(people.c.id).where(people.c.name == _BENCH).order_by(people.c.id)).first()
+    if bench is not None:
+        return str(bench.id)
+    return add_person(connection, name=_BENCH).id if add else ""
 
 
 def all_people(connection: Connection) -> tuple[Person, ...]:

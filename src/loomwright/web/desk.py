@@ -405,19 +405,15 @@ class Desk:
     # --- people -----------------------------------------------------------------------------------------------
 
     def worker(self, who: str) -> str:
-        """Return the id under which something is saved: the browser's person, else whoever began the shop.
+        """Return the id under which something is saved: the browser's person, else whoever began the shop."""
+        return self.known(who) or self.store.usual_person()
 
-        Buyers are kept among the people too, so the first of them by name will not do.
-        """
-        kept = self.store.list("shop", limit=1) or self.store.recent(limit=1)
-        first = self.store.revisions(kept[0].kind, kept[0].id)[0].by if kept else ""
-        for id in (who, first):
-            with suppress(StoreError):  # a browser may come with the name of another store
-                if id and self.store.person(id).name:
-                    return id
-        # Nobody has saved anything yet, or who did was erased.
-        bench = next((person.id for person in self.store.people("Bench") if person.name == "Bench"), "")
-        return bench or self.store.add_person("Bench").id
+    def known(self, who: str) -> str | None:
+        """Return the id of the browser's person; a browser may come with the name of another store, or with none."""
+        with suppress(StoreError):
+            if who and self.store.person(who).name:
+                return who
+        return None
 
     def workers(self) -> tuple[Person, ...]:
         """Return the people of the shop: those who have saved something and were not erased."""
