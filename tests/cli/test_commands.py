@@ -1,5 +1,7 @@
 """The commands from outside, on the demonstration shop: what they write, print and return."""
 
+import contextlib
+import io
 import json
 import subprocess
 import sys
@@ -293,11 +295,19 @@ _SHEETS = [
 ]  # fmt: skip
 
 
-def test_write_makes_the_promised_sheets(shop: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    out = tmp_path / "sheets"
-    capsys.readouterr()
-    assert main(["write", str(shop / VEHICLE), str(shop / KIT), *PLAIN, "--out", str(out)]) == OK
-    told = capsys.readouterr().out
+@pytest.fixture(scope="module")
+def written(shop: Path, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
+    """Give the folder into which the command `write` has written, and what it told."""
+    out = tmp_path_factory.mktemp("written") / "sheets"
+    with contextlib.redirect_stdout(io.StringIO()) as told:
+        assert main(["write", str(shop / VEHICLE), str(shop / KIT), *V6, "--out", str(out)]) == OK
+    return out, told.getvalue()
+
+
+def test_write_makes_the_promised_sheets(
+    shop: Path, written: tuple[Path, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    out, told = written
     assert _tree(out) == _SHEETS
     for name in _SHEETS:
         content = (out / name).read_bytes()
@@ -308,15 +318,14 @@ def test_write_makes_the_promised_sheets(shop: Path, tmp_path: Path, capsys: pyt
         elif name.endswith(".html"):
             assert content.lower().startswith(b"<!doctype html>")
             assert content.rstrip().endswith(b"</html>")
-    printed = _json(capsys, OK, "match", shop / VEHICLE, shop / KIT, *PLAIN, "--json")
+    printed = _json(capsys, OK, "match", shop / VEHICLE, shop / KIT, *V6, "--json")
     assert json.loads((out / "match.json").read_text(encoding="utf-8")) == printed
 
 
-def test_write_twice_gives_the_same_bytes(shop: Path, tmp_path: Path) -> None:
-    for name in ("one", "two"):
-        assert main(["write", str(shop / VEHICLE), str(shop / KIT), *V6, "--out", str(tmp_path / name)]) == OK
+def test_write_twice_gives_the_same_bytes(shop: Path, written: tuple[Path, str], tmp_path: Path) -> None:
+    assert main(["write", str(shop / VEHICLE), str(shop / KIT), *V6, "--out", str(tmp_path)]) == OK
     for name in _SHEETS:
-        assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
+        assert (tmp_path / name).read_bytes() == (written[0] / name).read_bytes(), name
 
 
 def test_write_for_a_refused_car_puts_the_refusal_where_a_guide_may_stand(shop: Path, tmp_path: Path) -> None:
