@@ -98,11 +98,14 @@ def _end_without(node: pytest.Item, name: str) -> NoReturn:
 
 
 _LONGEST = (
-    "test_barriers.py", "test_entering_by_keyboard.py", "test_seeded_mistakes.py", "test_hostile_texts.py",
-    "test_hostile_requests.py", "test_many_users.py", "test_browser.py", "test_guide_in_browser.py", "test_weight.py",
-    "test_api_described.py", "test_order_readings_jobs.py", "test_work.py", "test_phone.py", "test_today.py",
+    "test_barriers.py", "test_mutation.py", "test_entering_by_keyboard.py", "test_seeded_mistakes.py",
+    "test_hostile_texts.py", "test_guide_in_browser.py", "test_work.py", "test_order.py", "test_browser.py",
+    "test_api.py", "test_weight.py", "test_findings.py", "test_tutorial.py", "test_commands.py", "test_edit_pages.py",
+    "test_ask.py", "test_phone.py", "test_kernel.py", "test_photos.py", "test_proof_seeded.py", "test_today.py",
+    "test_html_browser.py", "test_many_users.py", "test_hostile_requests.py", "test_order_readings_jobs.py",
+    "test_api_described.py",
 )  # fmt: skip
-"""Files that take more than ten seconds, measured; a run of several processes ends late where they come last."""
+"""The longest files, the longest first; a run of several processes ends late where they come last."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
