@@ -4,6 +4,7 @@ import ast
 import re
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 
 from loomwright.network.finding_codes import FINDING_CODES, REFUSAL_CODES
@@ -72,14 +73,24 @@ def _calls(name: str, files: Iterable[Path]) -> Iterator[tuple[ast.Call, ast.AST
     """Yield (call, the function it stands in, module) of each construction of a class."""
     for path in sorted(files):
         module = path.relative_to(SOURCE).as_posix()
-        tree = ast.parse(path.read_text(encoding="utf-8"))
-        owner: dict[ast.AST, ast.AST] = {}
-        for scope in ast.walk(tree):
-            if isinstance(scope, ast.FunctionDef):
-                owner.update(dict.fromkeys(ast.walk(scope), scope))
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == name:
-                yield node, owner.get(node, tree), module
+        for called, call, scope in _calls_in(path.read_text(encoding="utf-8")):
+            if called == name:
+                yield call, scope, module
+
+
+@cache
+def _calls_in(text: str) -> tuple[tuple[str, ast.Call, ast.AST], ...]:
+    """Return (name, call, the function it stands in) of everything that a source calls by a plain name."""
+    tree = ast.parse(text)
+    owner: dict[ast.AST, ast.AST] = {}
+    for scope in ast.walk(tree):
+        if isinstance(scope, ast.FunctionDef):
+            owner.update(dict.fromkeys(ast.walk(scope), scope))
+    return tuple(
+        (node.func.id, node, owner.get(node, tree))
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+    )
 
 
 def _said(word: str, name: str, files: Collection[Path]) -> list[str]:
