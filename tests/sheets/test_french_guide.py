@@ -27,6 +27,17 @@ def _guide() -> Paper:
     return in_language(made.guide, language_of("fr", made.shop, made.installation.car, made.kit))
 
 
+@cache
+def _printed() -> bytes:
+    return render(_guide(), "a4")
+
+
+@cache
+def _read() -> str:
+    pages = pypdf.PdfReader(io.BytesIO(_printed())).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
 def test_the_page_says_its_language_and_writes_decimal_commas() -> None:
     page = render_html(_guide()).decode()
     assert '<html lang="fr" dir="ltr">' in page
@@ -42,7 +53,7 @@ def test_no_english_sentence_is_left_on_the_page() -> None:
 
 
 def test_on_paper_it_says_its_language_and_stays_on_the_page() -> None:
-    data = render(_guide(), "a4")
+    data = _printed()
     assert str(pypdf.PdfReader(io.BytesIO(data)).root_object["/Lang"]) == "fr"
     document = pypdfium2.PdfDocument(data)
     outside = []
@@ -59,9 +70,7 @@ def test_on_paper_it_says_its_language_and_stays_on_the_page() -> None:
 
 @pytest.mark.parametrize("words", ["Vous pouvez vous arrêter ici", "12,6 V", "AVERTISSEMENT", "broche 27, rose/noir"])
 def test_the_printed_text_can_be_read_and_searched(words: str) -> None:
-    pages = pypdf.PdfReader(io.BytesIO(render(_guide(), "a4"))).pages
-    said = " ".join(" ".join(page.extract_text() for page in pages).split())
-    assert words.replace(" ", "") in said.replace(" ", "").replace("\N{NO-BREAK SPACE}", "")
+    assert words.replace(" ", "") in _read().replace(" ", "").replace("\N{NO-BREAK SPACE}", "")
 
 
 def test_step_by_step_nothing_is_wider_than_the_phone(browser: Browser, tmp_path: Path) -> None:

@@ -1,5 +1,7 @@
 """The fitting guide of the demonstration is one that somebody prints, sends and opens: its pages and sizes."""
 
+from functools import cache
+
 import pypdfium2
 import pytest
 
@@ -9,10 +11,15 @@ from tests.papers.builders import VARIANTS, built
 from tests.sheets.leaves import squeezed, texts_of
 
 
+@cache
+def _printed(variant: str, form: Form) -> bytes:
+    return render(built(variant).guide, form)
+
+
 @pytest.mark.parametrize("variant", VARIANTS)
 @pytest.mark.parametrize(("form", "most_pages"), [("a4", 36), ("letter", 40)])
 def test_pages_and_size_of_the_paper_guide(variant: str, form: Form, most_pages: int) -> None:
-    data = render(built(variant).guide, form)
+    data = _printed(variant, form)
     assert len(pypdfium2.PdfDocument(data)) <= most_pages
     assert len(data) < 900_000
 
@@ -25,7 +32,7 @@ def test_size_of_the_page_for_the_phone(variant: str) -> None:
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_short_as_it_is_nothing_of_the_guide_is_lost_on_paper(variant: str) -> None:
     guide = built(variant).guide
-    pages = pypdfium2.PdfDocument(render(guide, "a4"))
+    pages = pypdfium2.PdfDocument(_printed(variant, "a4"))
     said = squeezed("".join(page.get_textpage().get_text_bounded() for page in pages))
     steps = [block for block in guide.blocks if isinstance(block, Step)]
     # Paper shows a plug from one side in a step; what a right reading means is said without the word before it.
