@@ -77,7 +77,7 @@ def test_under_another_name_nothing_is_shown(demo: TestClient, pattern: str) -> 
 
 
 def test_what_is_too_large_is_refused_by_every_form(demo_store: Store) -> None:
-    client = client_of(demo_store, Settings(largest_upload=3000))
+    client = client_of(demo_store, Settings(largest_upload=3000, largest_archive=3000))
     token = token_of(client)
     files = {"file": ("a.yaml", b"x" * 4000)}
 

@@ -2,7 +2,7 @@
 
 import sys
 import time
-from collections.abc import AsyncIterator, Awaitable, Callable, Mapping
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator, Mapping
 from contextlib import asynccontextmanager
 from types import MappingProxyType
 
@@ -13,7 +13,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from loomwright.documents.unseen import without_unseen
@@ -23,9 +23,9 @@ from loomwright.store.store import Clock, Store
 from loomwright.store.values import Conflict
 from loomwright.web.api.replies import error_response, is_api
 from loomwright.web.api.serving import api_routes
-from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, Upload, WebError
+from loomwright.web.asking import Answer, Ask, Bytes, Page, Redirect, Streamed, Upload, WebError
 from loomwright.web.desk import Desk
-from loomwright.web.guard import TOKEN, WHO, Guard, TooLargeError, check_form, new_token
+from loomwright.web.guard import TAKE_IN, TOKEN, WHO, Guard, TooLargeError, check_form, new_token
 from loomwright.web.routes import ROUTES, Handler
 from loomwright.web.setting import Chrome, Setter
 from loomwright.web.settings import Settings
@@ -34,6 +34,7 @@ from loomwright.web.trouble import Trouble, trouble_of
 __all__ = ["create_app"]
 
 _YEAR_S = 31_536_000
+_PIECE = 262_144  # bytes of a file in the memory at once
 _FAULT = (
     "This is a fault of the program. What was saved before is as it was; what you just sent was not taken. "
     "Go back and try once more. If it stays, save a problem report: the page Settings leads to it."
@@ -105,7 +106,7 @@ def _endpoint(
 
     async def answered(request: Request) -> Response:
         try:
-            ask = await _asked(request)
+            ask = await _asked(request, on_disk=pattern == TAKE_IN)
             handler = by_method["GET" if request.method == "HEAD" else request.method]
             found = await run_in_threadpool(handler, desk, ask)
             return await _response(desk, setter, request, found)
@@ -118,12 +119,17 @@ def _endpoint(
             if desk.settings.raises:
                 raise
             return await _told(desk, setter, request, WebError(500, _FAULT))
+        finally:
+            await request.close()  # what a form sent
 
     return answer
 
 
-async def _asked(request: Request) -> Ask:
-    """Read a request; characters that nobody sees are taken out of it, since nobody typed them on purpose."""
+async def _asked(request: Request, *, on_disk: bool) -> Ask:
+    """Read a request; characters that nobody sees are taken out of it, since nobody typed them on purpose.
+
+    Its files are read into the memory, or left where they were put on the way, to be read while it is answered.
+    """
     form: list[tuple[str, str]] = []
     uploads: dict[str, Upload] = {}
     if request.method == "POST":
@@ -131,15 +137,13 @@ async def _asked(request: Request) -> Ask:
             sent = await request.form(max_files=20, max_fields=2000)
         except (HTTPException, UnicodeDecodeError) as problem:
             raise WebError(400, "This form cannot be read. Go back and send it once more.") from problem
-        try:
-            for key, value in sent.multi_items():
-                if isinstance(value, UploadFile):
-                    if value.filename:
-                        uploads[key] = Upload(name=without_unseen(value.filename), data=await value.read())
-                else:
-                    form.append((without_unseen(key), without_unseen(value)))
-        finally:
-            await sent.close()
+        for key, value in sent.multi_items():
+            if isinstance(value, UploadFile):
+                if value.filename:
+                    name, data = without_unseen(value.filename), b"" if on_disk else await value.read()
+                    uploads[key] = Upload(name=name, data=data, stream=value.file if on_disk else None)
+            else:
+                form.append((without_unseen(key), without_unseen(value)))
         check_form(request, next((value for key, value in form if key == "token"), ""))
     return Ask(
         path=MappingProxyType({key: without_unseen(str(value)) for key, value in request.path_params.items()}),
@@ -165,7 +169,19 @@ async def _response(desk: Desk, setter: Setter, request: Request, found: Answer)
         if found.own_policy:
             headers["content-security-policy"] = _HTML_OF_ITS_OWN
         return Response(found.data, media_type=found.media_type, headers=headers)
+    if isinstance(found, Streamed):
+        headers = {
+            "content-length": str(found.size), "content-disposition": f'attachment; filename="{found.name}"'
+        }  # fmt: skip
+        return StreamingResponse(_pieces(found), media_type=found.media_type, headers=headers)
     return await _page(desk, setter, request, found)
+
+
+def _pieces(file: Streamed) -> Iterator[bytes]:
+    with file.stream as stream:
+        stream.seek(0)
+        while piece := stream.read(_PIECE):
+            yield piece
 
 
 async def _page(desk: Desk, setter: Setter, request: Request, page: Page) -> Response:

@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import BinaryIO
 from urllib.parse import urlencode
 
-__all__ = ["Answer", "Ask", "Bytes", "Page", "Redirect", "Upload", "WebError", "address"]
+__all__ = ["Answer", "Ask", "Bytes", "Page", "Redirect", "Streamed", "Upload", "WebError", "address"]
 
 
 class WebError(Exception):
@@ -18,10 +19,11 @@ class WebError(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Upload:
-    """A file that came with a form."""
+    """A file that came with a form; what may be large is an open `stream`, for as long as it is answered."""
 
     name: str
     data: bytes
+    stream: BinaryIO | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +106,17 @@ class Bytes:
     own_policy: bool = False
 
 
-Answer = Page | Redirect | Bytes
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Streamed:
+    """A file that is too large for the memory, sent piece by piece from its beginning and closed then."""
+
+    stream: BinaryIO
+    size: int
+    media_type: str
+    name: str
+
+
+Answer = Page | Redirect | Bytes | Streamed
 
 
 def address(path: str, pairs: Sequence[tuple[str, str]] = ()) -> str:

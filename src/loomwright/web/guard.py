@@ -21,7 +21,7 @@ from loomwright.web.door import Door
 from loomwright.web.settings import Settings
 
 __all__ = [
-    "ENTER", "ENTERED", "POLICY", "TOKEN", "WHO", "Guard", "TooLargeError", "check_form", "new_token",
+    "ENTER", "ENTERED", "POLICY", "TAKE_IN", "TOKEN", "WHO", "Guard", "TooLargeError", "check_form", "new_token",
 ]  # fmt: skip
 
 POLICY = "; ".join((
@@ -32,6 +32,8 @@ TOKEN = "loomwright-token"
 WHO = "loomwright-who"
 ENTERED = "loomwright-entered"
 ENTER = "/enter"
+TAKE_IN = "/settings/import"
+"""The one address that takes a whole shop."""
 
 _OWN = {
     "x-content-type-options": "nosniff", "referrer-policy": "same-origin", "cross-origin-opener-policy": "same-origin",
@@ -61,13 +63,13 @@ class Guard:
         if refusal is not None:
             await refusal(scope, receive, _told(send))
             return
-        taken = 0
+        taken, most = 0, self._most(scope["path"])
 
         async def counted() -> Message:
             nonlocal taken
             message = await receive()
             taken += len(message.get("body", b""))
-            if taken > self._settings.largest_upload:
+            if taken > most:
                 raise TooLargeError
             return message
 
@@ -92,7 +94,7 @@ class Guard:
             return self._told(path, "wrong-host", said)
         length = headers.get("content-length", "0")
         is_number = length.isascii() and length.isdecimal() and len(length) < 19
-        if not is_number or int(length) > self._settings.largest_upload:
+        if not is_number or int(length) > self._most(path):
             return self._too_large(path)
         if self._door.is_open or _open_to_all(path) or self._door.knows(Request(scope).cookies.get(ENTERED, "")):
             return None
@@ -114,9 +116,13 @@ class Guard:
             return self._told(path, "passphrase-needed", words, {"www-authenticate": "Bearer"})
         return RedirectResponse(ENTER, 303)
 
+    def _most(self, path: str) -> int:
+        return self._settings.largest_archive if path == TAKE_IN else self._settings.largest_upload
+
     def _too_large(self, path: str) -> Response:
-        most = self._settings.largest_upload / 1e6
-        return self._told(path, "too-large", f"This is too large: expected at most {most:g} MB. Send a smaller file.")
+        do = "Bring it in with the command 'loomwright import'." if path == TAKE_IN else "Send a smaller file."
+        most = self._most(path) / 1e6
+        return self._told(path, "too-large", f"This is too large: expected at most {most:g} MB. {do}")
 
     def _told(self, path: str, code: str, words: str, headers: Mapping[str, str] | None = None) -> Response:
         if is_api(path):

@@ -6,7 +6,7 @@ from loomwright.store.values import Hit
 from loomwright.web.asking import Answer, Ask, Page
 from loomwright.web.desk import Desk
 
-__all__ = ["show"]
+__all__ = ["path_of", "show"]
 
 
 _HITS = 10  # to show a line of each, its whole text is read
@@ -25,12 +25,14 @@ def show(desk: Desk, ask: Ask) -> Answer:
     words = ask.one("q")[:200]
     kinds = ("vehicle", "kit", "job", "evidence", "shop")
     found = desk.store.search(words, kinds, limit=_HITS)
-    hits = tuple((hit, desk.line(hit.entry).glance.name or hit.entry.id, _path(hit)) for hit in found)
+    hits = tuple((h, desk.line(h.entry).glance.name or h.entry.id, path_of(h.entry.kind, h.entry.id)) for h in found)
     return Page(template="search.html", title="Search", context=SearchPage(words=words, hits=hits))
 
 
-def _path(hit: Hit) -> str:
-    entry = hit.entry
-    if entry.kind in ("vehicle", "kit", "job"):
-        return f"/{entry.kind}s/{entry.id}"
-    return f"/vehicles/{entry.id.removesuffix('-evidence')}" if entry.kind == "evidence" else "/documents"
+def path_of(kind: str, id: str) -> str:
+    """Return the page that shows a document."""
+    if kind in ("vehicle", "kit", "job"):
+        return f"/{kind}s/{id}"
+    if kind in ("issue", "reading"):  # of a job, and named after it
+        return f"/jobs/{id.rpartition('.')[0]}"
+    return f"/vehicles/{id.removesuffix('-evidence')}" if kind == "evidence" else "/documents"

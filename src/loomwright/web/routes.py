@@ -11,6 +11,7 @@ from loomwright.web import (
     page_fit,
     page_jobs,
     page_kits,
+    page_move,
     page_order,
     page_problem,
     page_readings,
@@ -24,6 +25,7 @@ from loomwright.web import (
 )
 from loomwright.web.asking import Answer, Ask
 from loomwright.web.desk import Desk
+from loomwright.web.guard import TAKE_IN
 from loomwright.web.routes_entering import ENTERING
 from loomwright.web.static import static_file
 
@@ -69,6 +71,8 @@ ROUTES: Mapping[str, Mapping[str, Handler]] = MappingProxyType({
     "/tasks/{task}/files/{name}": {"GET": page_work.file},
     "/settings": {"GET": page_settings.show, "POST": page_settings.change},
     "/settings/backup": {"POST": page_settings.back_up},
+    "/settings/export": {"POST": page_move.take_out},
+    TAKE_IN: {"POST": page_move.take_in},
     "/settings/who": {"POST": page_settings.person},
     "/static/{name}": {"GET": _static},
 })  # fmt: skip

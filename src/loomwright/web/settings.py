@@ -20,6 +20,9 @@ class Settings:
         What everybody must say once before anything is shown; `None` where only this machine may ask.
     largest_upload
         Largest body of a request [bytes].
+    largest_archive
+        The same for a whole shop that is brought in [bytes]; it is kept on the disk, not in the memory. Larger ones
+        come in by the command line.
     raises
         Whether a fault of the program breaks through, for tests, instead of being told on a page.
     """
@@ -27,4 +30,5 @@ class Settings:
     hosts: frozenset[str] | None = LOCAL_HOSTS
     passphrase: str | None = None
     largest_upload: int = 8_000_000
+    largest_archive: int = 1_000_000_000
     raises: bool = False
