@@ -68,11 +68,15 @@ def test_every_no_of_every_scenario_is_a_finding_with_its_answer(case: str) -> N
         speed=at.detection != "voltage",
     )  # fmt: skip
     assert set(REHEARSED) <= {s.id for s in told}
+    solves = 0
     for scenario in told:
         run = rehearse(one, scenario, at)
+        solves += run.solves if scenario.id in REHEARSED else 0
         wrong = [v for v in verdicts_of(run) if not v.holds]
         # What another setting would do is no fact of the installation as it is.
         assert len(list(findings_of(one, run))) == (0 if scenario.by_time else len(wrong)), scenario.id
+    # What every match rehearses is cheap: a handful of operating points, however many steps there are.
+    assert 0 < solves < 50
 
 
 def test_a_battery_that_sags_or_lets_a_relay_drop_is_told_with_both_voltages() -> None:
@@ -123,8 +127,3 @@ def test_the_findings_of_the_start_stand_among_the_others_in_their_order() -> No
     assert order == sorted(order)
     assert set(joined.findings) >= set(proof.findings)
     assert {f.code for f in joined.findings} >= {"crank-goes-on", "runs-on-without-kit"}
-
-
-@pytest.mark.parametrize("case", CASES)
-def test_the_rehearsals_of_every_match_take_few_network_solves(case: str) -> None:
-    assert sum(rehearse(installation(case), SCENARIOS[name]).solves for name in REHEARSED) < 50
