@@ -1,5 +1,6 @@
 """An export holds everything, comes back as it was, and what comes in from outside is looked at with suspicion."""
 
+import io
 import json
 import shutil
 import stat
@@ -7,10 +8,13 @@ import zipfile
 from collections.abc import Callable, Iterator
 from importlib.resources import as_file, files
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 
 from loomwright.errors import DocumentError, StoreError
 from loomwright.store.files_in import Limits, opened_archive, opened_folder
@@ -152,8 +156,17 @@ def test_a_file_that_was_edited_becomes_a_new_revision(filled: Store, tmp_path: 
 # Pictures beside documents
 
 
+def _picture(kind: str, red: int, **more: Any) -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (40, 20), (red, 90, 90)).save(out, kind, **more)
+    return out.getvalue()
+
+
 def _jpeg(content: bytes) -> bytes:
-    return b"\xff\xd8\xff\xe0" + content
+    return _picture("JPEG", sum(content) % 256)
+
+
+_PLAIN_PNG = _picture("PNG", 1)
 
 
 _PHOTO_OF = "photo: {{file: {}, shows: It.}}\n".format
@@ -170,14 +183,14 @@ def test_a_folder_made_by_hand_brings_its_pictures_and_an_export_has_them_beside
     text = "id: fallow\n" + _PHOTO_OF("photos/car.jpg") + "plugs: [{id: a, photo: {file: plug 1.PNG, shows: It.}}]\n"
     made = {
         "vehicles/fallow.yaml": text.encode(), "vehicles/photos/car.jpg": _jpeg(b"car"),
-        "vehicles/plug 1.PNG": b"\x89PNG\r\n\x1a\n", "kits/rook.yaml": _PHOTO_OF("car.jpg").encode(),
+        "vehicles/plug 1.PNG": _PLAIN_PNG, "kits/rook.yaml": _PHOTO_OF("car.jpg").encode(),
         "kits/car.jpg": _jpeg(b"kit"),
     }  # fmt: skip
     for name, content in made.items():
         _add(name, content)(folder)
     assert len(store.import_folder(folder, by=by).saved) == 2
     assert _pictures(store, "vehicle", "fallow") == {
-        "photos/car.jpg": _jpeg(b"car"), "plug 1.PNG": b"\x89PNG\r\n\x1a\n",
+        "photos/car.jpg": _jpeg(b"car"), "plug 1.PNG": _PLAIN_PNG,
     }  # fmt: skip
     assert _pictures(store, "kit", "rook") == {"car.jpg": _jpeg(b"kit")}
     assert store.import_folder(folder, by=by).saved == ()
@@ -186,6 +199,36 @@ def test_a_folder_made_by_hand_brings_its_pictures_and_an_export_has_them_beside
     assert {name: content for name, content in tree(tmp_path / "out").items() if "records/" not in name} == made
     result = empty.import_archive(tmp_path / "out.zip", by=by)
     assert (result.saved, state(empty)) == ((), state(store))
+
+
+def test_what_a_camera_wrote_into_a_picture_beside_a_document_stays_out_and_of_a_history_nothing_is_changed(
+    store: Store, by: str, empty: Store, tmp_path: Path
+) -> None:
+    exif = Image.Exif()
+    # Source: Exif 2.32, attributes of IFD0: 0x010F is the maker, 0x0112 the orientation, where 6 lies on its side.
+    exif[0x010F], exif[0x0112] = "a maker of cameras", 6
+    text = PngInfo()
+    text.add_text("Author", "a maker of cameras")
+    made = {"car.jpg": _picture("JPEG", 200, exif=exif), "plug.png": _picture("PNG", 200, pnginfo=text)}
+    document = _PHOTO_OF("car.jpg") + "plug: {photo: {file: plug.png, shows: It.}}\n"
+    _add("vehicles/fallow.yaml", document.encode())(tmp_path / "in")
+    for name, content in made.items():
+        assert b"a maker of cameras" in content
+        _add(f"vehicles/{name}", content)(tmp_path / "in")
+    store.import_folder(tmp_path / "in", by=by)
+    kept = _pictures(store, "vehicle", "fallow")
+    assert kept.keys() == made.keys()
+    assert b"a maker of cameras" not in b"".join(kept.values())
+    assert [Image.open(io.BytesIO(data)).size for data in kept.values()] == [(20, 40), (40, 20)]
+    assert [Image.open(io.BytesIO(data)).format for data in kept.values()] == ["JPEG", "PNG"]
+    # The same folder again, and what was kept as it came before, change nothing.
+    assert store.import_folder(tmp_path / "in", by=by).saved == ()
+    pictures = [Attachment(name=name, media_type="image/jpeg", data=data) for name, data in made.items()]
+    store.save("kit", "rook", _PHOTO_OF("car.jpg"), by=by, attach=pictures[:1])
+    store.export_folder(tmp_path / "out")
+    empty.import_folder(tmp_path / "out", by=by)
+    assert _pictures(empty, "kit", "rook") == {"car.jpg": made["car.jpg"]}
+    assert state(empty) == state(store)
 
 
 def test_a_picture_put_beside_an_exported_document_is_taken_and_another_one_is_a_conflict(
@@ -228,6 +271,7 @@ def test_what_is_no_picture_of_a_document_is_refused(store: Store, by: str, tmp_
         ("kits/left.jpg", _jpeg(b"x"), r"kits/left.jpg: found a picture that no document in its folder names, exp"),
         ("vehicles/box.jpg", _jpeg(b"x"), r"vehicles/box.jpg: found a picture that no document in its folder names"),
         ("kits/box.jpg", b"<svg>", r"kits/box.jpg: found no picture, expected jpeg as its name says; save it as one"),
+        ("kits/box.jpg", b"\xff\xd8\xff\xe0", r"box.jpg of kit rook: found a file that is no whole picture, exp"),
         ("box.jpg", _jpeg(b"x"), r"box.jpg: found a file that is no part of a shop"),
         ("kits/a&b/box.jpg", _jpeg(b"x"), r"attachment: found the name 'a&b/box.jpg', expected a plain file name"),
     )):  # fmt: skip

@@ -40,6 +40,7 @@ _ENTRIES: dict[str, dict[str, str]] = {
         r"Exif 2\.32": "CIPA DC-008-2019 (Exif 2.32), Exchangeable image file format for digital still cameras.",
         r"ITU-T T\.81": "ITU-T T.81 (ISO/IEC 10918-1), Digital compression and coding of continuous-tone still images "
         "(JPEG).",
+        r"ITU-T T\.871": "ITU-T T.871 (ISO/IEC 10918-5), JPEG File Interchange Format (JFIF).",
         r"ISO/IEC 15948": "ISO/IEC 15948, Portable Network Graphics (PNG).",
         r"ISO/IEC 18004": "ISO/IEC 18004, QR Code bar code symbology specification.",
         r"ISO 15031-3": "ISO 15031-3, Diagnostic connector and related electrical circuits.",

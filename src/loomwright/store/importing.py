@@ -17,7 +17,7 @@ from loomwright.store import people as persons
 from loomwright.store.deriving import derive
 from loomwright.store.exporting import FOLDERS, FORMAT, SINGLE_SHOP
 from loomwright.store.files_in import Files
-from loomwright.store.pictures_beside import beside, mentioned, pictures_in
+from loomwright.store.pictures_beside import beside, mentioned, pictures_in, without_camera
 from loomwright.store.saving import (
     attached_to,
     checked_text,
@@ -266,6 +266,11 @@ def _import_valid_now(
         mine = mentioned(text, name.rpartition("/")[0], pictures)
         left -= mine
         put_there = _put_there(beside(files, mine, kind, id, name), told)
+        kept = {one.name: one.sha256 for one in attached_to(connection, latest.number)} if latest and put_there else {}
+        put_there = {
+            file: it if kept.get(file) == it[0].sha256 else without_camera(it, kind, id, files.name)
+            for file, it in put_there.items()
+        }
         verdict = _verdict(connection, latest, digest, told)
         if verdict == "known" and latest is not None and latest.sha256 == digest:
             verdict = _verdict_on_pictures(connection, latest, put_there, told)

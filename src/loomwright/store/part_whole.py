@@ -95,7 +95,8 @@ class Whole(Opened):
         Into an empty store the whole history comes, as it was. Else documents are compared one by one: new ones and
         those of which the tree has a newer version are saved by `by`, which is whoever began the shop where it is
         `None`; those changed here and there are reported, and stay as they are. Pictures that stand beside a document
-        which names them are kept with it. All of it is kept, or nothing.
+        which names them are kept with it, without where, when and with what they were taken; those of a history stay
+        as they are. All of it is kept, or nothing.
 
         Raises
         ------

@@ -11,7 +11,7 @@ from loomwright.store.files_in import Files
 from loomwright.store.saving import linked
 from loomwright.store.values import Attached, Attachment
 
-__all__ = ["WITH_PICTURES", "beside", "is_picture", "mentioned", "pictures_in"]
+__all__ = ["WITH_PICTURES", "beside", "is_picture", "mentioned", "pictures_in", "without_camera"]
 
 WITH_PICTURES: Mapping[str, str] = MappingProxyType({"vehicle": "vehicles", "kit": "kits", "evidence": "evidence"})
 """Kinds of documents that name photographs, each with its folder."""
@@ -82,6 +82,24 @@ def beside(files: Files, pictures: Set[str], kind: str, id: str, name: str) -> d
             file = Attachment(name=picture, media_type=media_type, data=data)
             found[picture] = (linked(kind, id, file), data)
     return found
+
+
+def without_camera(one: tuple[Attached, bytes], kind: str, id: str, place: str) -> tuple[Attached, bytes]:
+    """Return a picture as it is kept with a document: without where, when and with what it was taken.
+
+    Raises
+    ------
+    StoreError
+        Where it is no whole picture; `place` is what the message calls its folder or archive.
+    """
+    from loomwright.sheets.photographs import bare  # only for pictures: few imports have any
+
+    attached, data = one
+    try:
+        data = bare(data)
+    except ValueError as problem:
+        raise StoreError(f"{place}: {attached.name} of {kind} {id}: {problem}; save it again") from problem
+    return linked(kind, id, Attachment(name=attached.name, media_type=attached.media_type, data=data)), data
 
 
 def _named(value: object) -> Iterator[str]:

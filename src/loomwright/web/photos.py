@@ -11,7 +11,7 @@ from hashlib import sha256
 from loomwright.documents.pictures import Photo, photos_in
 from loomwright.papers.drawings import Photograph
 from loomwright.papers.showing import photo_key
-from loomwright.sheets.photographs import reduced
+from loomwright.sheets.photographs import KEPT_PX, KEPT_QUALITY, reduced
 from loomwright.store.values import Attached, Attachment, Revision
 from loomwright.web.asking import Upload, WebError
 from loomwright.web.desk import Desk
@@ -21,9 +21,6 @@ __all__ = ["attached_named", "new_photo", "photos_for", "photos_kept", "shots_of
 
 _MOST_SHOTS = 6
 
-# Enough to read a label on a plug; a picture of this size has some 400 kB.
-_LONG_SIDE_PX, _QUALITY = 1800, 82
-
 
 def new_photo(upload: Upload, of: str, shows: str) -> tuple[Photo, Attachment]:
     """Return a photograph as a document names it, and what is kept for it.
@@ -32,7 +29,7 @@ def new_photo(upload: Upload, of: str, shows: str) -> tuple[Photo, Attachment]:
 
     Raises ValueError, 'found ..., expected ...', where the file is no picture.
     """
-    picture = reduced(upload.data, _LONG_SIDE_PX, _QUALITY)
+    picture = reduced(upload.data, KEPT_PX, KEPT_QUALITY)
     name = f"{slug_of(of) or 'photo'}-{sha256(picture.jpeg).hexdigest()[:12]}.jpg"
     return Photo(file=name, shows=shows), Attachment(name=name, media_type="image/jpeg", data=picture.jpeg)
 
