@@ -26,4 +26,5 @@ def export(target: Path, *, store: str) -> None:
         write = opened.export_archive if target.suffix.lower() == ".zip" else opened.export_folder
         count = write(target)
         revisions = opened.last_number()
-    click.echo(f"Everything is in {target}: {count} files, {revisions} revisions. Buyers' names are in it.")
+    click.echo(f"Everything is in {target}: {count} files, {revisions} revisions.")
+    click.echo("The names and addresses of people and buyers are in it.")

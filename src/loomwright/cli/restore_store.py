@@ -23,5 +23,10 @@ def restore(backup: Path, *, store: str) -> None:
     if "://" not in store and Path(store).exists():
         raise LoomwrightError(f"{store}: found a file, expected none; name another one with --store")
     with made_store(store) as opened:
+        name = opened.database.name  # without a password
+        if opened.last_number():
+            raise LoomwrightError(
+                f"{name}: found a store that holds something, expected an empty one; name another one with --store"
+            )
         count = opened.restore(backup)
-    click.echo(f"{store} has everything from {backup}: {count} revisions.")
+    click.echo(f"{name} has everything from {backup}: {count} revisions.")
