@@ -7,7 +7,7 @@ from importlib.resources import as_file, files
 from typing import TYPE_CHECKING, Literal
 
 from loomwright.errors import RenderError
-from loomwright.papers.blocks import Paper, Step
+from loomwright.papers.blocks import Paper
 from loomwright.sheets.characters import printable
 from loomwright.sheets.pdf_blocks import TRIANGLE, PageWriter
 from loomwright.sheets.structure import Outline, outline
@@ -25,9 +25,6 @@ _PAGES: dict[PageName, tuple[float, float]] = {"a4": (210.0, 297.0), "us-letter"
 _NOT_SAID = frozenset({"drawings", "triangle", "link", "anchor", "lang", "is", "word", "key"})
 # No word of a page is this long; a file name or a hash may be, and would run off the paper.
 _LONG_WORD = re.compile(r"\S{25,}")
-# Steps with a plug. A paper with more has more pages than anybody likes to print: its steps flow over the ends of pages
-# between picture, boxes and meanings, which saves some.
-_MOST_DRAWN = 12
 _TEXT_MM = 178.0  # width of the text, the same on both pages, so that one paper is drawn and measured once
 
 
@@ -40,8 +37,7 @@ def render_pdf(paper: Paper, page: PageName = "a4") -> bytes:
         If the typesetter refuses a page or warns about one.
     """
     data = _data(paper)
-    drawn = sum(isinstance(block, Step) and block.face is not None for block in paper.blocks)
-    result, warnings = _typeset(paper.id, data, page, keep=drawn <= _MOST_DRAWN)
+    result, warnings = _typeset(paper.id, data, page)
     if warnings:
         listed = "; ".join(str(warning.message) for warning in warnings)
         raise RenderError(f"paper {paper.id!r}: the typesetter warned: {listed}")
@@ -92,11 +88,8 @@ def _contents(plan: Outline) -> list[dict[str, object]]:
     return lines
 
 
-def _typeset(name: str, data: str, page: PageName, *, keep: bool) -> tuple[bytes, "list[typst.TypstWarning]"]:
-    """Set the data by PDF/UA-1; a text with a character that no font here has cannot conform and is set without.
-
-    Where `keep` is true a step stays on one page with its readings if a page can hold it.
-    """
+def _typeset(name: str, data: str, page: PageName) -> tuple[bytes, "list[typst.TypstWarning]"]:
+    """Set the data by PDF/UA-1; a text with a character that no font here has cannot conform and is set without."""
     import typst
 
     width, height = _PAGES[page]
@@ -106,7 +99,7 @@ def _typeset(name: str, data: str, page: PageName, *, keep: bool) -> tuple[bytes
             _template(),
             format="pdf",
             font_paths=_fonts(),
-            sys_inputs={"data": data, "width": f"{width:g}", "height": f"{height:g}", "keep": str(keep)},
+            sys_inputs={"data": data, "width": f"{width:g}", "height": f"{height:g}"},
             timestamp=0,
             pdf_standards=list(standards),
         )
