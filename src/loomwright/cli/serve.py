@@ -66,7 +66,7 @@ def serve(*, port: int, store: str, open_to_network: bool, passphrase: str | Non
         reach = "open to the network" if open_to_network else "this machine only"
         LOG.info("opened, version %s, %s", __version__, reach)
         app = create_app(opened, lambda: datetime.now(UTC), settings)
-        click.echo(f"The workbench is at http://127.0.0.1:{port} (store: {store}). Stop it with Ctrl-C.")
+        click.echo(f"The workbench is at http://127.0.0.1:{port} (store: {opened.database.name}). Stop it with Ctrl-C.")
         uvicorn.run(app, host=host, port=port, log_level="warning", access_log=False, server_header=False)
         LOG.info("closed")
         LOG.removeHandler(log)
