@@ -23,6 +23,7 @@ from loomwright.network.kernel_eights import (
     Eight,
     add,
     beyond,
+    give,
     larger,
     less,
     load,
@@ -30,6 +31,7 @@ from loomwright.network.kernel_eights import (
     size,
     smaller,
     store,
+    take,
     times,
 )
 from loomwright.network.kernel_linear import LINEAR, eliminate, gather, pile, recover
@@ -337,19 +339,6 @@ def _settle(plan: Plan, group: _Group, left: _Bools) -> None:
             group.outcome[lane] = _RACE
 
 
-def _take(values: _Floats, rows: _Ints, into: _Floats, begin: int) -> None:
-    """Take some rows of a group's lanes; a single column stands for all lanes, the last one for those that miss."""
-    last = values.shape[1] - 1
-    flat = values.reshape(-1)
-    if begin + WIDTH - 1 <= last:
-        for row in rows:
-            store(into, np.uintp(row) * WIDE, load(flat, np.uintp(row * values.shape[1] + begin)))
-    else:
-        for row in rows:
-            for lane in range(WIDTH):
-                into[row * WIDTH + lane] = values[row, min(begin + lane, last)]
-
-
 def _refuse(group: _Group, left: _Bools) -> None:
     """Leave the lanes with a scale that is not above zero; the other way tells which one it is.
 
@@ -374,8 +363,8 @@ def _admit(
             group.relays[relay, lane] = group.begun[relay, lane] = latched[relay, at]
             group.held[relay, lane] = hold[relay, at]
         group.idle[lane] = begin + lane >= lanes
-    _take(scale, plan.every, group.scale, begin)
-    _take(emf, plan.driven, group.emf, begin)
+    take(scale, plan.every, group.scale, begin)
+    take(emf, plan.driven, group.emf, begin)
     group.mark[:] = 0
     last = plan.breaks.shape[1]
     for index, branch in enumerate(plan.varying):
@@ -430,24 +419,11 @@ def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
         group.kcl[lane] = most[lane] / max(total[lane], leak)
 
 
-def _give(found: _Floats, places: _Ints, into: _Floats, begin: int) -> None:
-    """Write the rows that stand at some places of a group to the first rows of all lanes."""
-    lanes = into.shape[1]
-    flat = into.reshape(-1)
-    if begin + WIDTH <= lanes:
-        for row, place in enumerate(places):
-            store(flat, np.uintp(row * lanes + begin), load(found, np.uintp(place) * WIDE))
-    else:
-        for row, place in enumerate(places):
-            for lane in range(lanes - begin):
-                into[row, begin + lane] = found[place * WIDTH + lane]
-
-
 def _answer(plan: Plan, group: _Group, answer: Answer, begin: int, left: _Bools) -> None:
     """Write the answers of a group out."""
     count = min(WIDTH, answer.voltage.shape[1] - begin)
-    _give(group.stamps, plan.every, answer.current, begin)
-    _give(group.point, plan.order.place, answer.voltage, begin)
+    give(group.stamps, plan.every, answer.current, begin)
+    give(group.point, plan.order.place, answer.voltage, begin)
     for index, branch in enumerate(plan.varying):
         for lane in range(count):
             answer.segment[branch, begin + lane] = group.on[index * WIDTH + lane]
@@ -514,6 +490,6 @@ def solve_lanes(
 
 HELPERS = (
     *EIGHTS, *LINEAR, _conduct, _push, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays,
-    _close_cycles, _settle, _take, _refuse, _admit, _currents, _give, _answer,
+    _close_cycles, _settle, _refuse, _admit, _currents, _answer,
 )  # fmt: skip
 """What a compiler must be told of before it meets `solve_lanes` or `eliminate_lanes`."""

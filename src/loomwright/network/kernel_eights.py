@@ -1,4 +1,7 @@
-"""Eight numbers that stand side by side, so that a compiler may keep them in one register; part of `kernel_code`."""
+"""Eight numbers that stand side by side, so that a compiler may keep them in one register; part of `kernel_code`.
+
+A group is eight lanes: its arrays are flat, one row after the other, the eight numbers of a row side by side.
+"""
 
 import numpy as np
 import numpy.typing as npt
@@ -6,11 +9,12 @@ import numpy.typing as npt
 from loomwright.network.segments import SLACK_V
 
 __all__ = [
-    "EIGHTS", "WIDE", "Eight", "add", "beyond", "inverse", "larger", "less", "load", "same", "size", "smaller", "store",
-    "times",
+    "EIGHTS", "WIDE", "Eight", "add", "beyond", "give", "inverse", "larger", "less", "load", "same", "size", "smaller",
+    "store", "take", "times",
 ]  # fmt: skip
 
 _Floats = npt.NDArray[np.float64]
+_Ints = npt.NDArray[np.int64]
 Eight = tuple[float, float, float, float, float, float, float, float]
 
 WIDE = np.uintp(8)
@@ -86,5 +90,31 @@ def beyond(x: Eight, low: Eight, high: Eight) -> bool:
     )  # fmt: skip
 
 
-EIGHTS = (load, store, same, add, less, times, inverse, size, larger, smaller, beyond)
+def take(values: _Floats, rows: _Ints, into: _Floats, begin: int) -> None:
+    """Take some rows of a group's lanes; a single column stands for all lanes, the last one for those that miss."""
+    last = values.shape[1] - 1
+    flat = values.reshape(-1)
+    if begin + 7 <= last:
+        for row in rows:
+            store(into, np.uintp(row) * WIDE, load(flat, np.uintp(row * values.shape[1] + begin)))
+    else:
+        for row in rows:
+            for lane in range(8):
+                into[row * 8 + lane] = values[row, min(begin + lane, last)]
+
+
+def give(found: _Floats, places: _Ints, into: _Floats, begin: int) -> None:
+    """Write the rows that stand at some places of a group to the first rows of all lanes."""
+    lanes = into.shape[1]
+    flat = into.reshape(-1)
+    if begin + 8 <= lanes:
+        for row, place in enumerate(places):
+            store(flat, np.uintp(row * lanes + begin), load(found, np.uintp(place) * WIDE))
+    else:
+        for row, place in enumerate(places):
+            for lane in range(lanes - begin):
+                into[row, begin + lane] = found[place * 8 + lane]
+
+
+EIGHTS = (load, store, same, add, less, times, inverse, size, larger, smaller, beyond, take, give)
 """What a compiler must be told of."""
