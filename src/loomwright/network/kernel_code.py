@@ -34,7 +34,7 @@ from loomwright.network.kernel_eights import (
     take,
     times,
 )
-from loomwright.network.kernel_linear import LINEAR, eliminate, gather, pile, recover
+from loomwright.network.kernel_linear import LINEAR, divide, eliminate, gather, pile, recover
 from loomwright.network.kernel_plan import WIDTH, Plan
 from loomwright.network.latches import Outcome
 from loomwright.network.segments import SLACK_V
@@ -48,6 +48,8 @@ _Bytes = npt.NDArray[np.int8]
 
 _ROUNDS = 100
 """Rounds after which the lanes that are not done are left to the numpy lanes."""
+
+_1, _2 = np.uintp(1), np.uintp(2)
 
 _SETTLED, _CHATTERS, _RACE = (int(outcome) for outcome in Outcome)
 
@@ -66,10 +68,14 @@ class Answer(NamedTuple):
 
 
 class _Group(NamedTuple):
-    """The lanes in work. Flat arrays hold one row after the other, the lanes of a row side by side."""
+    """The lanes in work. Flat arrays hold one row after the other, the lanes of a row side by side.
+
+    `flow` has the conductances of the fixed branches, and at the end the current of every branch.
+    """
 
     scale: _Floats
     emf: _Floats
+    flow: _Floats
     stamps: _Floats
     base: _Floats
     own: _Floats
@@ -95,12 +101,21 @@ class _Group(NamedTuple):
     singly: _Bools
     restless: _Bools
     outcome: _Bytes
+    off: _Bools
+    moved: _Bools
+
+
+def rows(count: int) -> _Floats:
+    """Return so many zeros that begin where a wide register's load is one load."""
+    made = np.zeros(count + WIDTH)
+    begin = (-made.ctypes.data % 64) // 8
+    return made[begin : begin + count]
 
 
 def _conduct(plan: Plan, group: _Group, branch: int) -> None:
     """Write the conductance of a fixed branch in every lane."""
     at = np.uintp(branch) * WIDE
-    store(group.stamps, at, times(load(group.scale, at), same(plan.slope[branch, 0])))
+    store(group.flow, at, times(load(group.scale, at), same(plan.slope[branch, 0])))
 
 
 def _push(plan: Plan, group: _Group, branch: int, on: int) -> Eight:
@@ -110,12 +125,11 @@ def _push(plan: Plan, group: _Group, branch: int, on: int) -> Eight:
     return times(load(group.scale, at), push)
 
 
-def _stamp_all(plan: Plan, group: _Group, branch: int, on: int) -> None:
-    """Write the stamps of one branch in every lane, on one segment and with its contacts closed."""
-    table = np.uintp(len(plan.one)) * WIDE
-    at = np.uintp(branch) * WIDE
+def _stamp_all(plan: Plan, group: _Group, index: int, on: int) -> None:
+    """Write the stamps of one varying branch in every lane, on one segment and with its contacts closed."""
+    branch, table, at = plan.varying[index], np.uintp(len(plan.varying)) * WIDE, np.uintp(index) * WIDE
     current = _push(plan, group, branch, on)
-    store(group.stamps, at, times(load(group.scale, at), same(plan.slope[branch, on])))
+    store(group.stamps, at, times(load(group.scale, np.uintp(branch) * WIDE), same(plan.slope[branch, on])))
     store(group.stamps, table + at, less(same(0.0), current))
     store(group.stamps, table + table + at, current)
 
@@ -123,7 +137,7 @@ def _stamp_all(plan: Plan, group: _Group, branch: int, on: int) -> None:
 def _turn(plan: Plan, group: _Group, changed: int) -> None:
     """Bring what has changed, a list of branches and lanes, to its segment: its stamps, and the segment's ends."""
     varying, one, other, breaks = plan.varying, plan.one, plan.other, plan.breaks
-    slopes, intercepts, nodes, table = plan.slope, plan.intercept, plan.order.nodes, len(plan.one) * WIDTH
+    slopes, intercepts, nodes, table = plan.slope, plan.intercept, plan.order.nodes, len(varying) * WIDTH
     todo, segment, shut, emf = group.todo, group.on, group.shut, group.emf
     low, high, stamps, dirty = group.low, group.high, group.stamps, group.dirty
     last = breaks.shape[1]
@@ -132,12 +146,11 @@ def _turn(plan: Plan, group: _Group, changed: int) -> None:
         branch, on = varying[at // WIDTH], segment[at]
         low[at] = breaks[branch, on - 1] if on > 0 else -np.inf
         high[at] = breaks[branch, on] if on < last else np.inf
-        into = branch * WIDTH + at % WIDTH
         slope = slopes[branch, on]
-        current = shut[at] * (intercepts[branch, on] - slope * emf[into])
-        stamps[into] = shut[at] * slope
-        stamps[table + into] = -current
-        stamps[2 * table + into] = current
+        current = shut[at] * (intercepts[branch, on] - slope * emf[branch * WIDTH + at % WIDTH])
+        stamps[at] = shut[at] * slope
+        stamps[table + at] = -current
+        stamps[2 * table + at] = current
         if one[branch] < nodes:
             dirty[one[branch]] = True
         if other[branch] < nodes:
@@ -182,10 +195,11 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
         if plan.enters[branch] >= 0:
             at = np.uintp(plan.enters[branch]) * WIDE
             store(own, at, add(load(own, at), _push(plan, group, branch, 0)))
-    for node in range(order.nodes):
-        for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
-            at = np.uintp(row) * WIDE
-            sum_ = pile(group.stamps, plan.fixed_stamps, row, load(own, at))
+    for node in range(np.uintp(order.nodes)):
+        first = np.uintp(order.first[node])
+        for row in range(first, first + np.uintp(order.degree[node]) + _2):
+            at = row * WIDE
+            sum_ = pile(group.flow, plan.fixed_stamps, row, load(own, at))
             if node < order.early:
                 store(own, at, gather(own, share, order.gets, row, sum_))
             else:
@@ -194,20 +208,29 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
             eliminate(order, node, own, share)
 
 
+def _renew(plan: Plan, base: _Floats, stamps: _Floats, own: _Floats, share: _Floats, row: np.uintp) -> Eight:
+    """Add a row of a late node up anew."""
+    found = pile(stamps, plan.varying_stamps, row, load(base, row * WIDE))
+    found = gather(own, share, plan.order.gets, row, found)
+    store(own, row * WIDE, found)
+    return found
+
+
 def _solve(plan: Plan, group: _Group) -> None:
     """Find the voltages of the late nodes; only what has changed is eliminated again."""
-    order, own, share, base = plan.order, group.own, group.share, group.base
-    for node in range(order.early, order.nodes):
+    order, own, share, base, stamps = plan.order, group.own, group.share, group.base, group.stamps
+    for node in range(np.uintp(order.early), np.uintp(order.nodes)):
         if not group.dirty[node]:
             continue
         group.dirty[node] = False
         if order.parent[node] >= 0:
             group.dirty[order.parent[node]] = True
-        for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
-            at = np.uintp(row) * WIDE
-            sum_ = pile(group.stamps, plan.varying_stamps, row, load(base, at))
-            store(own, at, gather(own, share, order.gets, row, sum_))
-        eliminate(order, node, own, share)
+        first, inner = np.uintp(order.first[node]), np.uintp(order.first[node]) + np.uintp(order.degree[node])
+        total = _renew(plan, base, stamps, own, share, inner)
+        for row in range(first, inner):
+            total = add(total, _renew(plan, base, stamps, own, share, row))
+        _renew(plan, base, stamps, own, share, inner + _1)
+        divide(order, node, total, own, share)
     recover(order, order.early, order.nodes, share, group.point)
 
 
@@ -216,7 +239,8 @@ def _search(plan: Plan, group: _Group, off: _Bools) -> None:
     one, other, breaks, weight = plan.one, plan.other, plan.breaks, plan.mark
     point, emf, low, high, on = group.point, group.emf, group.low, group.high, group.on
     idle, stepping, mark, todo, changed = group.idle, group.stepping, group.mark, group.todo, 0
-    off[:] = False
+    for lane in range(WIDTH):
+        off[lane] = False
     for index, branch in enumerate(plan.varying):
         at = np.uintp(index) * WIDE
         over = less(load(point, np.uintp(one[branch]) * WIDE), load(point, np.uintp(other[branch]) * WIDE))
@@ -286,6 +310,14 @@ def _move_relays(plan: Plan, group: _Group, off: _Bools, moved: _Bools) -> None:
         idle[lane] = not moved[lane]
 
 
+def _is_in(been: _Bools, lane: int, past: int, relays: _Bools) -> bool:
+    """Whether the relays of a lane are in a state that it has been in."""
+    for relay in range(len(relays)):
+        if been[lane, past, relay] != relays[relay, lane]:
+            return False
+    return True
+
+
 def _close_cycles(group: _Group, moved: _Bools) -> None:
     """Deal with the lanes whose relays are back in a state they have been in, as `latches` does."""
     relays, been, been_count, begun = group.relays, group.been, group.been_count, group.begun
@@ -295,7 +327,7 @@ def _close_cycles(group: _Group, moved: _Bools) -> None:
             continue
         last = been_count[lane] - 1
         first = 0
-        while first <= last and (been[lane, first] != relays[:, lane]).any():
+        while first <= last and not _is_in(been, lane, first, relays):
             first += 1
         if first > last:
             continue
@@ -314,16 +346,29 @@ def _close_cycles(group: _Group, moved: _Bools) -> None:
         been_count[lane] = 0
 
 
+def _some(lanes: _Bools) -> bool:
+    any_ = False
+    for lane in range(WIDTH):
+        any_ |= lanes[lane]
+    return any_
+
+
+def _every(lanes: _Bools) -> bool:
+    all_ = True
+    for lane in range(WIDTH):
+        all_ &= lanes[lane]
+    return all_
+
+
 def _settle(plan: Plan, group: _Group, left: _Bools) -> None:
     """Go round until every lane is at rest or left."""
-    off = np.empty(WIDTH, dtype=np.bool_)
-    moved = np.empty(WIDTH, dtype=np.bool_)
+    off, moved, idle = group.off, group.moved, group.idle
     for _round in range(_ROUNDS):
         _solve(plan, group)
         _search(plan, group, off)
         _look_back(group, off, left)
         _move_relays(plan, group, off, moved)
-        if moved.any():
+        if _some(moved):
             _close_cycles(group, moved)
             _switch(plan, group, moved)
             for lane in range(WIDTH):
@@ -331,10 +376,10 @@ def _settle(plan: Plan, group: _Group, left: _Bools) -> None:
                     group.stepping[lane] = False
                     group.seen[lane, 0] = group.mark[lane]
                     group.seen_count[lane] = 1
-        if group.idle.all():
+        if _every(idle):
             break
     for lane in range(WIDTH):
-        left[lane] |= not group.idle[lane]
+        left[lane] |= not idle[lane]
         if group.outcome[lane] == _SETTLED and group.singly[lane]:
             group.outcome[lane] = _RACE
 
@@ -362,32 +407,37 @@ def _admit(
         for relay in range(len(plan.coil)):
             group.relays[relay, lane] = group.begun[relay, lane] = latched[relay, at]
             group.held[relay, lane] = hold[relay, at]
+            group.restless[relay, lane] = False
         group.idle[lane] = begin + lane >= lanes
     take(scale, plan.every, group.scale, begin)
     take(emf, plan.driven, group.emf, begin)
-    group.mark[:] = 0
-    last = plan.breaks.shape[1]
+    mark, segment, last = group.mark, group.on, plan.breaks.shape[1]
+    for lane in range(WIDTH):
+        mark[lane] = 0
     for index, branch in enumerate(plan.varying):
         on, at = plan.start[branch], np.uintp(index) * WIDE
-        _stamp_all(plan, group, branch, on)
+        _stamp_all(plan, group, index, on)
         store(group.low, at, same(plan.breaks[branch, on - 1] if on > 0 else -np.inf))
         store(group.high, at, same(plan.breaks[branch, on] if on < last else np.inf))
         store(group.shut, at, load(group.scale, np.uintp(branch) * WIDE))
-        group.on[index * WIDTH : (index + 1) * WIDTH] = on
-        group.mark[:] += plan.mark[index] * on
-    group.seen[:, 0] = group.mark
-    group.seen_count[:] = 1
-    group.been_count[:] = 0
-    group.stepping[:] = group.singly[:] = False
-    group.restless[:] = False
-    group.outcome[:] = _SETTLED
-    group.dirty[:] = True
-    _switch(plan, group, np.ones(WIDTH, dtype=np.bool_))
+        for lane in range(WIDTH):
+            segment[index * WIDTH + lane] = on
+            mark[lane] += plan.mark[index] * on
+    for lane in range(WIDTH):
+        group.seen[lane, 0] = mark[lane]
+        group.seen_count[lane] = 1
+        group.been_count[lane] = 0
+        group.stepping[lane] = group.singly[lane] = False
+        group.outcome[lane] = _SETTLED
+        group.moved[lane] = True
+    for node in range(plan.order.nodes):
+        group.dirty[node] = True
+    _switch(plan, group, group.moved)
 
 
 def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
-    """Branch currents, written over the first table of stamps, and what the nodes' sums leave over, to `kcl`."""
-    flow, point = group.stamps, group.point
+    """Branch currents, and what the nodes' sums leave over, to `kcl`."""
+    flow, point = group.flow, group.point
     for branch in plan.fixed:
         at = np.uintp(branch) * WIDE
         one, other = np.uintp(plan.one[branch]) * WIDE, np.uintp(plan.other[branch]) * WIDE
@@ -422,7 +472,7 @@ def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
 def _answer(plan: Plan, group: _Group, answer: Answer, begin: int, left: _Bools) -> None:
     """Write the answers of a group out."""
     count = min(WIDTH, answer.voltage.shape[1] - begin)
-    give(group.stamps, plan.every, answer.current, begin)
+    give(group.flow, plan.every, answer.current, begin)
     give(group.point, plan.order.place, answer.voltage, begin)
     for index, branch in enumerate(plan.varying):
         for lane in range(count):
@@ -448,16 +498,17 @@ def solve_lanes(
     order, lanes = plan.order, latched.shape[1]
     branches, varying, relays = len(plan.one), len(plan.varying), len(plan.coil)
     group = _Group(
-        scale=np.empty(branches * WIDTH),
-        emf=np.zeros(branches * WIDTH),
-        stamps=np.empty(3 * branches * WIDTH),
-        base=np.empty(order.rows * WIDTH),
-        own=np.empty(order.rows * WIDTH),
-        share=np.empty(order.rows * WIDTH),
-        point=np.zeros((order.nodes + 1) * WIDTH),
-        shut=np.empty(varying * WIDTH),
-        low=np.empty(varying * WIDTH),
-        high=np.empty(varying * WIDTH),
+        scale=rows(branches * WIDTH),
+        emf=rows(branches * WIDTH),
+        flow=rows(branches * WIDTH),
+        stamps=rows(3 * varying * WIDTH),
+        base=rows(order.rows * WIDTH),
+        own=rows(order.rows * WIDTH),
+        share=rows(order.rows * WIDTH),
+        point=rows((order.nodes + 1) * WIDTH),
+        shut=rows(varying * WIDTH),
+        low=rows(varying * WIDTH),
+        high=rows(varying * WIDTH),
         on=np.empty(varying * WIDTH, dtype=np.int64),
         relays=np.empty((relays, WIDTH), dtype=np.bool_),
         held=np.empty((relays, WIDTH), dtype=np.bool_),
@@ -465,7 +516,7 @@ def solve_lanes(
         dirty=np.empty(order.nodes, dtype=np.bool_),
         idle=np.empty(WIDTH, dtype=np.bool_),
         stepping=np.empty(WIDTH, dtype=np.bool_),
-        kcl=np.empty(WIDTH),
+        kcl=rows(WIDTH),
         mark=np.empty(WIDTH, dtype=np.int64),
         seen=np.empty((WIDTH, _ROUNDS + 1), dtype=np.int64),
         seen_count=np.empty(WIDTH, dtype=np.int64),
@@ -475,9 +526,11 @@ def solve_lanes(
         singly=np.empty(WIDTH, dtype=np.bool_),
         restless=np.empty((relays, WIDTH), dtype=np.bool_),
         outcome=np.empty(WIDTH, dtype=np.int8),
+        off=np.empty(WIDTH, dtype=np.bool_),
+        moved=np.empty(WIDTH, dtype=np.bool_),
     )
     left = np.empty(WIDTH, dtype=np.bool_)
-    rest = np.empty((order.nodes + 1) * WIDTH)
+    rest = rows((order.nodes + 1) * WIDTH)
     for begin in range(0, lanes, WIDTH):
         _admit(plan, group, scale, emf, latched, hold, begin)
         _refuse(group, left)
@@ -489,7 +542,7 @@ def solve_lanes(
 
 
 HELPERS = (
-    *EIGHTS, *LINEAR, _conduct, _push, _stamp_all, _turn, _switch, _begin, _solve, _search, _look_back, _move_relays,
+    *EIGHTS, rows, *LINEAR, _some, _every, _is_in, _conduct, _push, _stamp_all, _turn, _switch, _begin, _renew, _solve, _search, _look_back, _move_relays,
     _close_cycles, _settle, _refuse, _admit, _currents, _answer,
 )  # fmt: skip
 """What a compiler must be told of before it meets `solve_lanes` or `eliminate_lanes`."""

@@ -10,47 +10,54 @@ import numpy.typing as npt
 from loomwright.network.kernel_eights import WIDE, Eight, add, inverse, load, store, times
 from loomwright.network.kernel_plan import WIDTH, Gets, Lists, Order
 
-__all__ = ["LINEAR", "eliminate", "eliminate_lanes", "gather", "pile", "recover"]
+__all__ = ["LINEAR", "divide", "eliminate", "eliminate_lanes", "gather", "pile", "recover"]
 
 _Floats = npt.NDArray[np.float64]
 _1, _2 = np.uintp(1), np.uintp(2)
 
 
-def eliminate(order: Order, node: int, own: _Floats, share: _Floats) -> None:
+def eliminate(order: Order, node: np.uintp, own: _Floats, share: _Floats) -> None:
     """Eliminate a node whose rows are whole: find its shares."""
     first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
     total = load(own, (first + count) * WIDE)
     for row in range(first, first + count):
-        total = add(total, load(own, np.uintp(row) * WIDE))
-    part = inverse(total)
-    for row in range(first, first + count + _2):
-        at = np.uintp(row) * WIDE
+        total = add(total, load(own, row * WIDE))
+    divide(order, node, total, own, share)
+
+
+def divide(order: Order, node: np.uintp, total: Eight, own: _Floats, share: _Floats) -> None:
+    """Find the shares of a node from its rows and the sum of its conductances."""
+    first, part = np.uintp(order.first[node]), inverse(total)
+    for row in range(first, first + np.uintp(order.degree[node]) + _2):
+        at = row * WIDE
         store(share, at, times(load(own, at), part))
 
 
 def recover(order: Order, begin: int, end: int, share: _Floats, point: _Floats) -> None:
     """Find the voltages of the places from `begin` to `end` from those of later places."""
-    for node in range(end - 1, begin - 1, -1):
+    for behind in range(np.uintp(end - begin)):
+        node = np.uintp(end) - _1 - behind
         first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
         found = load(share, (first + count + _1) * WIDE)
         at = first * WIDE
-        for index in range(order.later.at[node], order.later.at[node + 1]):
-            found = add(found, times(load(share, at), load(point, order.later.place[index])))
+        for index in range(np.uintp(order.later.at[node]), np.uintp(order.later.at[node + _1])):
+            found = add(found, times(load(share, at), load(point, np.uintp(order.later.place[index]))))
             at += WIDE
-        store(point, np.uintp(node) * WIDE, found)
+        store(point, node * WIDE, found)
 
 
-def gather(own: _Floats, share: _Floats, gets: Gets, row: int, begin: Eight) -> Eight:
+def gather(own: _Floats, share: _Floats, gets: Gets, row: np.uintp, begin: Eight) -> Eight:
     """Add to what a row has what it gets from the nodes eliminated before."""
-    for index in range(gets.at[row], gets.at[row + 1]):
-        begin = add(begin, times(load(share, gets.share[index]), load(own, gets.own[index])))
+    for index in range(np.uintp(gets.at[row]), np.uintp(gets.at[row + _1])):
+        mine, theirs = np.uintp(gets.own[index]), np.uintp(gets.share[index])
+        begin = add(begin, times(load(share, theirs), load(own, mine)))
     return begin
 
 
-def pile(stamps: _Floats, lists: Lists, row: int, begin: Eight) -> Eight:
+def pile(stamps: _Floats, lists: Lists, row: np.uintp, begin: Eight) -> Eight:
     """Add to what a row has what is stamped on it."""
-    for index in range(lists.at[row], lists.at[row + 1]):
-        begin = add(begin, load(stamps, lists.place[index]))
+    for index in range(np.uintp(lists.at[row]), np.uintp(lists.at[row + _1])):
+        begin = add(begin, load(stamps, np.uintp(lists.place[index])))
     return begin
 
 
@@ -64,9 +71,10 @@ def eliminate_lanes(order: Order, rows: _Floats, voltage: _Floats) -> None:
         for row in range(order.rows):
             for lane in range(WIDTH):
                 own[row * WIDTH + lane] = rows[row, min(begin + lane, lanes - 1)]
-        for node in range(order.nodes):
-            for row in range(order.first[node], order.first[node] + order.degree[node] + 2):
-                at = np.uintp(row) * WIDE
+        for node in range(np.uintp(order.nodes)):
+            first = np.uintp(order.first[node])
+            for row in range(first, first + np.uintp(order.degree[node]) + _2):
+                at = row * WIDE
                 sum_ = gather(own, share, order.before, row, load(own, at))
                 store(own, at, gather(own, share, order.gets, row, sum_))
             eliminate(order, node, own, share)
@@ -76,5 +84,5 @@ def eliminate_lanes(order: Order, rows: _Floats, voltage: _Floats) -> None:
                 voltage[node, begin + lane] = point[order.place[node] * WIDTH + lane]
 
 
-LINEAR = (eliminate, recover, gather, pile)
+LINEAR = (divide, eliminate, recover, gather, pile)
 """What a compiler must be told of, beside the eights."""

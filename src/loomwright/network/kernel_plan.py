@@ -5,7 +5,8 @@ and a lane has the same bits either way. The numpy lanes push what a node gives 
 fetch what it gets, which is the same sum and keeps it in a register.
 
 Places in the work arrays are given as where the first lane of a row stands, since the lanes of a group stand side by
-side; and as numbers without a sign, which spares the compiler the question whether an index counts from the end.
+side; as numbers without a sign, which spares the compiler the question whether an index counts from the end; and of
+half the width, which leaves more of the nearest cache to the rows.
 """
 
 from collections.abc import Iterable, Sequence
@@ -25,21 +26,21 @@ WIDTH = 8
 """Lanes that go through the loops together: one wide vector register or two of half its size."""
 
 _Ints = npt.NDArray[np.int64]
-_Places = npt.NDArray[np.uintp]
+_Places = npt.NDArray[np.uint32]
 _Floats = npt.NDArray[np.float64]
 
 
 class Lists(NamedTuple):
     """A list of places for each row: those of row r stand from ``at[r]`` to ``at[r + 1]``."""
 
-    at: _Ints
+    at: _Places
     place: _Places
 
 
 class Gets(NamedTuple):
     """Shares and conductances whose products each row gets from nodes before it, listed as in `Lists`."""
 
-    at: _Ints
+    at: _Places
     own: _Places
     share: _Places
 
@@ -66,8 +67,8 @@ class Order(NamedTuple):
     nodes: int
     rows: int
     early: int
-    first: _Ints
-    degree: _Ints
+    first: _Places
+    degree: _Places
     parent: _Ints
     later: Lists
     before: Gets
@@ -93,9 +94,9 @@ class Plan(NamedTuple):
     leaves, enters
         Row of the injection at each end of each branch, or -1 at the reference.
     fixed_stamps, varying_stamps
-        For each row what is stamped on it. A branch has three stamps, in three tables one after the other: its
-        conductance, what it takes from its first end, and what it gives to its second. Of the fixed branches the
-        conductances only.
+        For each row what is stamped on it: of the fixed branches the conductances, by branch; of the varying ones, by
+        their numbers, three tables one after the other: the conductance, what is taken from the first end, and what is
+        given to the second.
     relay, makes
         For each varying branch the relay it is a contact of, or -1, and whether it closes when that pulls in.
     contact
@@ -160,8 +161,8 @@ def order_of(pattern: Pattern) -> Order:
         nodes=pattern.nodes,
         rows=pattern.rows,
         early=early,
-        first=_numbers([block.first for block in pattern.blocks]),
-        degree=_numbers([block.neighbours for block in pattern.blocks]),
+        first=_places([block.first for block in pattern.blocks]),
+        degree=_places([block.neighbours for block in pattern.blocks]),
         parent=_numbers([after[0] if after else -1 for after in ahead]),
         later=_lists(ahead),
         before=_products(before),
@@ -203,7 +204,7 @@ def _plan(layout: Layout, has_emf: bytes) -> Plan:
         leaves=_numbers(injection[branches.a]),
         enters=_numbers(injection[branches.b]),
         fixed_stamps=_lists(_conductances(layout, layout.fixed.tolist())),
-        varying_stamps=_lists(_stamps(layout, layout.varying.tolist())),
+        varying_stamps=_lists(_stamps(layout)),
         relay=relay,
         makes=makes,
         contact=_numbers(layout.contact),
@@ -227,13 +228,18 @@ def _conductances(layout: Layout, members: Sequence[int]) -> list[list[int]]:
     return stamps
 
 
-def _stamps(layout: Layout, members: Sequence[int]) -> list[list[int]]:
-    """What each row gets from some branches: conductances, or first all that leaves and then all that enters."""
-    branches, stamps = layout.branches, _conductances(layout, members)
+def _stamps(layout: Layout) -> list[list[int]]:
+    """Which stamps of varying branches each row gets: conductances, or first all that leaves and then all that enters.
+
+    A branch is told by its number among the varying ones.
+    """
+    branches, varying = layout.branches, layout.varying.tolist()
+    number = {branch: index for index, branch in enumerate(varying)}
+    stamps = [[number[branch] for branch in row] for row in _conductances(layout, varying)]
     for table, ends in ((1, branches.a), (2, branches.b)):
-        for branch in members:
+        for index, branch in enumerate(varying):
             if ends[branch] >= 0:
-                stamps[int(layout.pattern.injection[ends[branch]])].append(table * branches.count + branch)
+                stamps[int(layout.pattern.injection[ends[branch]])].append(table * len(varying) + index)
     return stamps
 
 
@@ -248,9 +254,12 @@ def _products(rows: Sequence[Sequence[tuple[int, int]]]) -> Gets:
 
 
 def _lists(rows: Sequence[Sequence[int]]) -> Lists:
-    flat = np.fromiter(chain.from_iterable(rows), dtype=np.uintp)
-    ends = np.fromiter(accumulate(map(len, rows), initial=0), dtype=np.int64)
-    return Lists(at=ends, place=flat * np.uintp(WIDTH))
+    places = _places(chain.from_iterable(rows))
+    return Lists(at=_places(accumulate(map(len, rows), initial=0)), place=places * np.uint32(WIDTH))
+
+
+def _places(values: Iterable[int]) -> _Places:
+    return np.fromiter(values, dtype=np.uint32)
 
 
 def _numbers(values: Iterable[int]) -> _Ints:
