@@ -25,7 +25,15 @@ from typing import Any
 import numpy as np
 
 from loomwright.errors import LoomwrightError
-from loomwright.network import kernel_code, kernel_eights, kernel_linear, kernel_plan
+from loomwright.network import (
+    kernel_code,
+    kernel_eights,
+    kernel_group,
+    kernel_linear,
+    kernel_plan,
+    kernel_relays,
+    kernel_segments,
+)  # fmt: skip
 from loomwright.network.branches import OPEN_RATIO, BoolArray, FloatArray
 from loomwright.network.kernel_code import Answer
 from loomwright.network.kernel_plan import order_of, plan_of
@@ -188,7 +196,9 @@ def _told(error: Exception) -> str:
     return "numba is not installed" if isinstance(error, ModuleNotFoundError) else f"{type(error).__name__}: {error}"
 
 
-_MODULES = (kernel_code, kernel_eights, kernel_linear, kernel_plan)
+_MODULES = (
+    kernel_code, kernel_eights, kernel_group, kernel_linear, kernel_plan, kernel_relays, kernel_segments,
+)  # fmt: skip
 """What the loops are made from."""
 
 _MARK = "compiled"
@@ -232,7 +242,7 @@ def _compile(place: Path | None) -> Loops:
     from numba.extending import register_jitable
 
     for helper in kernel_code.HELPERS:
-        register_jitable(helper)
+        register_jitable(inline="always" if helper is kernel_code.IN_PLACE else "never")(helper)
     config: Any = numba.config
     before = config.CACHE_DIR, config.SLP_VECTORIZE
     try:

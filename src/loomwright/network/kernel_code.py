@@ -22,22 +22,24 @@ from loomwright.network.kernel_eights import (
     WIDE,
     Eight,
     add,
-    beyond,
     give,
     larger,
     less,
     load,
+    put,
     same,
     size,
     smaller,
     store,
     take,
     times,
-)
+)  # fmt: skip
+from loomwright.network.kernel_group import GROUP, ROUNDS, Group, every, group_of, rows, some
 from loomwright.network.kernel_linear import LINEAR, divide, eliminate, gather, pile, recover
 from loomwright.network.kernel_plan import WIDTH, Plan
+from loomwright.network.kernel_relays import RELAYS, close_cycles, move_relays
+from loomwright.network.kernel_segments import SEGMENTS, look_back, push, search, stamp_all, switch
 from loomwright.network.latches import Outcome
-from loomwright.network.segments import SLACK_V
 
 __all__ = ["HELPERS", "Answer", "solve_lanes"]
 
@@ -46,12 +48,12 @@ _Bools = npt.NDArray[np.bool_]
 _Floats = npt.NDArray[np.float64]
 _Bytes = npt.NDArray[np.int8]
 
-_ROUNDS = 100
-"""Rounds after which the lanes that are not done are left to the numpy lanes."""
-
 _1, _2 = np.uintp(1), np.uintp(2)
 
-_SETTLED, _CHATTERS, _RACE = (int(outcome) for outcome in Outcome)
+_BLOCK = 8
+"""Groups whose numbers are fetched and written together: a row of all lanes is long, and its lines lie far apart."""
+
+_SETTLED, _RACE = int(Outcome.SETTLED), int(Outcome.RACE)
 
 
 class Answer(NamedTuple):
@@ -67,116 +69,13 @@ class Answer(NamedTuple):
     left: _Bools
 
 
-class _Group(NamedTuple):
-    """The lanes in work. Flat arrays hold one row after the other, the lanes of a row side by side.
-
-    `flow` has the conductances of the fixed branches, and at the end the current of every branch.
-    """
-
-    scale: _Floats
-    emf: _Floats
-    flow: _Floats
-    stamps: _Floats
-    base: _Floats
-    own: _Floats
-    share: _Floats
-    point: _Floats
-    shut: _Floats
-    low: _Floats
-    high: _Floats
-    on: _Ints
-    relays: _Bools
-    held: _Bools
-    todo: _Ints
-    dirty: _Bools
-    idle: _Bools
-    stepping: _Bools
-    kcl: _Floats
-    mark: _Ints
-    seen: _Ints
-    seen_count: _Ints
-    begun: _Bools
-    been: _Bools
-    been_count: _Ints
-    singly: _Bools
-    restless: _Bools
-    outcome: _Bytes
-    off: _Bools
-    moved: _Bools
-
-
-def rows(count: int) -> _Floats:
-    """Return so many zeros that begin where a wide register's load is one load."""
-    made = np.zeros(count + WIDTH)
-    begin = (-made.ctypes.data % 64) // 8
-    return made[begin : begin + count]
-
-
-def _conduct(plan: Plan, group: _Group, branch: int) -> None:
+def _conduct(plan: Plan, group: Group, branch: int) -> None:
     """Write the conductance of a fixed branch in every lane."""
     at = np.uintp(branch) * WIDE
     store(group.flow, at, times(load(group.scale, at), same(plan.slope[branch, 0])))
 
 
-def _push(plan: Plan, group: _Group, branch: int, on: int) -> Eight:
-    """Return the current of one branch at equal voltages in every lane, on one segment."""
-    at = np.uintp(branch) * WIDE
-    push = less(same(plan.intercept[branch, on]), times(same(plan.slope[branch, on]), load(group.emf, at)))
-    return times(load(group.scale, at), push)
-
-
-def _stamp_all(plan: Plan, group: _Group, index: int, on: int) -> None:
-    """Write the stamps of one varying branch in every lane, on one segment and with its contacts closed."""
-    branch, table, at = plan.varying[index], np.uintp(len(plan.varying)) * WIDE, np.uintp(index) * WIDE
-    current = _push(plan, group, branch, on)
-    store(group.stamps, at, times(load(group.scale, np.uintp(branch) * WIDE), same(plan.slope[branch, on])))
-    store(group.stamps, table + at, less(same(0.0), current))
-    store(group.stamps, table + table + at, current)
-
-
-def _turn(plan: Plan, group: _Group, changed: int) -> None:
-    """Bring what has changed, a list of branches and lanes, to its segment: its stamps, and the segment's ends."""
-    varying, one, other, breaks = plan.varying, plan.one, plan.other, plan.breaks
-    slopes, intercepts, nodes, table = plan.slope, plan.intercept, plan.order.nodes, len(varying) * WIDTH
-    todo, segment, shut, emf = group.todo, group.on, group.shut, group.emf
-    low, high, stamps, dirty = group.low, group.high, group.stamps, group.dirty
-    last = breaks.shape[1]
-    for number in range(changed):
-        at = todo[number]
-        branch, on = varying[at // WIDTH], segment[at]
-        low[at] = breaks[branch, on - 1] if on > 0 else -np.inf
-        high[at] = breaks[branch, on] if on < last else np.inf
-        slope = slopes[branch, on]
-        current = shut[at] * (intercepts[branch, on] - slope * emf[branch * WIDTH + at % WIDTH])
-        stamps[at] = shut[at] * slope
-        stamps[table + at] = -current
-        stamps[2 * table + at] = current
-        if one[branch] < nodes:
-            dirty[one[branch]] = True
-        if other[branch] < nodes:
-            dirty[other[branch]] = True
-
-
-def _switch(plan: Plan, group: _Group, moved: _Bools) -> None:
-    """Put the contacts where the relays are, in the lanes in which one has moved."""
-    varying, relay, makes = plan.varying, plan.relay, plan.makes
-    relays, scale, shut, todo, changed = group.relays, group.scale, group.shut, group.todo, 0
-    for index in plan.contact:
-        for lane in range(WIDTH):
-            at = index * WIDTH + lane
-            if not moved[lane]:
-                continue
-            now = scale[varying[index] * WIDTH + lane]
-            if relays[relay[index], lane] != makes[index]:
-                now *= OPEN_RATIO
-            if shut[at] != now:
-                shut[at] = now
-                todo[changed] = at
-                changed += 1
-    _turn(plan, group, changed)
-
-
-def _begin(plan: Plan, group: _Group, leak: float) -> None:
+def _begin(plan: Plan, group: Group, leak: float) -> None:
     """Eliminate the early nodes, and leave in `base` what the late ones have before any varying branch."""
     order, own, share = plan.order, group.own, group.share
     for branch in plan.fixed:
@@ -190,11 +89,11 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
     for branch in plan.live:
         if plan.leaves[branch] >= 0:
             at = np.uintp(plan.leaves[branch]) * WIDE
-            store(own, at, less(load(own, at), _push(plan, group, branch, 0)))
+            store(own, at, less(load(own, at), push(plan, group, branch, 0)))
     for branch in plan.live:
         if plan.enters[branch] >= 0:
             at = np.uintp(plan.enters[branch]) * WIDE
-            store(own, at, add(load(own, at), _push(plan, group, branch, 0)))
+            store(own, at, add(load(own, at), push(plan, group, branch, 0)))
     for node in range(np.uintp(order.nodes)):
         first = np.uintp(order.first[node])
         for row in range(first, first + np.uintp(order.degree[node]) + _2):
@@ -208,7 +107,7 @@ def _begin(plan: Plan, group: _Group, leak: float) -> None:
             eliminate(order, node, own, share)
 
 
-def _renew(plan: Plan, base: _Floats, stamps: _Floats, own: _Floats, share: _Floats, row: np.uintp) -> Eight:
+def _renew(plan: Plan, base: _Floats, stamps: _Floats, own: _Floats, share: _Floats, row: int | np.uintp) -> Eight:
     """Add a row of a late node up anew."""
     found = pile(stamps, plan.varying_stamps, row, load(base, row * WIDE))
     found = gather(own, share, plan.order.gets, row, found)
@@ -216,7 +115,7 @@ def _renew(plan: Plan, base: _Floats, stamps: _Floats, own: _Floats, share: _Flo
     return found
 
 
-def _solve(plan: Plan, group: _Group) -> None:
+def _solve(plan: Plan, group: Group) -> None:
     """Find the voltages of the late nodes; only what has changed is eliminated again."""
     order, own, share, base, stamps = plan.order, group.own, group.share, group.base, group.stamps
     for node in range(np.uintp(order.early), np.uintp(order.nodes)):
@@ -234,157 +133,35 @@ def _solve(plan: Plan, group: _Group) -> None:
     recover(order, order.early, order.nodes, share, group.point)
 
 
-def _search(plan: Plan, group: _Group, off: _Bools) -> None:
-    """Move every branch that is off its segment on, in the lanes in work; tell in which lanes there was one."""
-    one, other, breaks, weight = plan.one, plan.other, plan.breaks, plan.mark
-    point, emf, low, high, on = group.point, group.emf, group.low, group.high, group.on
-    idle, stepping, mark, todo, changed = group.idle, group.stepping, group.mark, group.todo, 0
-    for lane in range(WIDTH):
-        off[lane] = False
-    for index, branch in enumerate(plan.varying):
-        at = np.uintp(index) * WIDE
-        over = less(load(point, np.uintp(one[branch]) * WIDE), load(point, np.uintp(other[branch]) * WIDE))
-        over = less(over, load(emf, np.uintp(branch) * WIDE))
-        if not beyond(over, load(low, at), load(high, at)):
-            continue
-        for lane in range(WIDTH):
-            here = index * WIDTH + lane
-            across = point[one[branch] * WIDTH + lane] - point[other[branch] * WIDTH + lane]
-            across -= emf[branch * WIDTH + lane]
-            if idle[lane] or (across - high[here] <= SLACK_V and low[here] - across <= SLACK_V):
-                continue
-            move = -on[here]
-            for number in range(breaks.shape[1]):
-                move += across > breaks[branch, number]
-            if stepping[lane]:
-                move = min(1, max(-1, move))
-            on[here] += move
-            mark[lane] += weight[index] * move
-            off[lane] = True
-            todo[changed] = here
-            changed += 1
-    _turn(plan, group, changed)
-
-
-def _look_back(group: _Group, off: _Bools, left: _Bools) -> None:
-    """Remember the states that the searches have come to, and leave the lanes that come back once too often."""
-    mark, seen, seen_count, stepping, idle = group.mark, group.seen, group.seen_count, group.stepping, group.idle
-    for lane in range(WIDTH):
-        if not off[lane]:
-            continue
-        again = False
-        for past in range(seen_count[lane]):
-            again |= seen[lane, past] == mark[lane]
-        if again and stepping[lane]:
-            left[lane] = idle[lane] = True
-        elif again:
-            stepping[lane] = True
-            seen_count[lane] = 0
-        seen[lane, seen_count[lane]] = mark[lane]
-        seen_count[lane] += 1
-
-
-def _move_relays(plan: Plan, group: _Group, off: _Bools, moved: _Bools) -> None:
-    """Move the relays where the segments fit, by the rules of `latches`; lanes in which none moves are done."""
-    coil, coil_varying, one, other, slope = plan.coil, plan.coil_varying, plan.one, plan.other, plan.slope
-    intercept, pull_in, drop_out, fastest = plan.intercept, plan.pull_in, plan.drop_out, plan.fastest
-    relays, held, been, been_count, singly = group.relays, group.held, group.been, group.been_count, group.singly
-    point, emf, scale, segment, idle = group.point, group.emf, group.scale, group.on, group.idle
-    for lane in range(WIDTH):
-        moved[lane] = False
-        if off[lane] or idle[lane]:
-            continue
-        count = been_count[lane]
-        for relay in fastest:
-            branch, pulled, varying = coil[relay], relays[relay, lane], coil_varying[relay]
-            been[lane, count, relay] = pulled
-            on = segment[varying * WIDTH + lane] if varying >= 0 else 0
-            across = point[one[branch] * WIDTH + lane] - point[other[branch] * WIDTH + lane]
-            across -= emf[branch * WIDTH + lane]
-            amps = abs(scale[branch * WIDTH + lane] * (slope[branch, on] * across + intercept[branch, on]))
-            wish = amps > drop_out[relay] if pulled else amps >= pull_in[relay]
-            if wish != pulled and not held[relay, lane] and not (singly[lane] and moved[lane]):
-                relays[relay, lane] = wish
-                moved[lane] = True
-        been_count[lane] += moved[lane]
-        idle[lane] = not moved[lane]
-
-
-def _is_in(been: _Bools, lane: int, past: int, relays: _Bools) -> bool:
-    """Whether the relays of a lane are in a state that it has been in."""
-    for relay in range(len(relays)):
-        if been[lane, past, relay] != relays[relay, lane]:
-            return False
-    return True
-
-
-def _close_cycles(group: _Group, moved: _Bools) -> None:
-    """Deal with the lanes whose relays are back in a state they have been in, as `latches` does."""
-    relays, been, been_count, begun = group.relays, group.been, group.been_count, group.begun
-    singly, restless, outcome, idle = group.singly, group.restless, group.outcome, group.idle
-    for lane in range(WIDTH):
-        if not moved[lane]:
-            continue
-        last = been_count[lane] - 1
-        first = 0
-        while first <= last and not _is_in(been, lane, first, relays):
-            first += 1
-        if first > last:
-            continue
-        for relay in range(len(relays)):
-            some, every = False, True
-            for past in range(first, last + 1):
-                some |= been[lane, past, relay]
-                every &= been[lane, past, relay]
-            restless[relay, lane] = some and not every
-            relays[relay, lane] = been[lane, last, relay] if singly[lane] else begun[relay, lane]
-        if singly[lane]:
-            outcome[lane] = _CHATTERS
-            idle[lane] = True
-            moved[lane] = False
-        singly[lane] = True
-        been_count[lane] = 0
-
-
-def _some(lanes: _Bools) -> bool:
-    any_ = False
-    for lane in range(WIDTH):
-        any_ |= lanes[lane]
-    return any_
-
-
-def _every(lanes: _Bools) -> bool:
-    all_ = True
-    for lane in range(WIDTH):
-        all_ &= lanes[lane]
-    return all_
-
-
-def _settle(plan: Plan, group: _Group, left: _Bools) -> None:
+def _settle(plan: Plan, group: Group, left: _Bools) -> None:
     """Go round until every lane is at rest or left."""
     off, moved, idle = group.off, group.moved, group.idle
-    for _round in range(_ROUNDS):
+    for _round in range(ROUNDS):
         _solve(plan, group)
-        _search(plan, group, off)
-        _look_back(group, off, left)
-        _move_relays(plan, group, off, moved)
-        if _some(moved):
-            _close_cycles(group, moved)
-            _switch(plan, group, moved)
+        search(plan, group, off)
+        look_back(group, off, left)
+        move_relays(plan, group, off, moved)
+        if some(moved):
+            close_cycles(group, moved)
+            switch(plan, group, moved)
             for lane in range(WIDTH):
                 if moved[lane]:
                     group.stepping[lane] = False
                     group.seen[lane, 0] = group.mark[lane]
                     group.seen_count[lane] = 1
-        if _every(idle):
+        if every(idle):
             break
+
+
+def _conclude(group: Group, left: _Bools) -> None:
+    """Tell which lanes are left because they took too many rounds, and which have settled in more than one way."""
     for lane in range(WIDTH):
-        left[lane] |= not idle[lane]
+        left[lane] |= not group.idle[lane]
         if group.outcome[lane] == _SETTLED and group.singly[lane]:
             group.outcome[lane] = _RACE
 
 
-def _refuse(group: _Group, left: _Bools) -> None:
+def _refuse(group: Group, left: _Bools) -> None:
     """Leave the lanes with a scale that is not above zero; the other way tells which one it is.
 
     A value that is not finite makes the sums of currents so, and is seen there.
@@ -397,9 +174,7 @@ def _refuse(group: _Group, left: _Bools) -> None:
         group.idle[lane] |= left[lane]
 
 
-def _admit(
-    plan: Plan, group: _Group, scale: _Floats, emf: _Floats, latched: _Bools, hold: _Bools, begin: int
-) -> None:
+def _admit(plan: Plan, group: Group, latched: _Bools, hold: _Bools, begin: int) -> None:
     """Take the lanes from `begin` in; a last group that is not full repeats the last lane."""
     lanes = latched.shape[1]
     for lane in range(WIDTH):
@@ -409,14 +184,12 @@ def _admit(
             group.held[relay, lane] = hold[relay, at]
             group.restless[relay, lane] = False
         group.idle[lane] = begin + lane >= lanes
-    take(scale, plan.every, group.scale, begin)
-    take(emf, plan.driven, group.emf, begin)
     mark, segment, last = group.mark, group.on, plan.breaks.shape[1]
     for lane in range(WIDTH):
         mark[lane] = 0
     for index, branch in enumerate(plan.varying):
         on, at = plan.start[branch], np.uintp(index) * WIDE
-        _stamp_all(plan, group, index, on)
+        stamp_all(plan, group, index, on)
         store(group.low, at, same(plan.breaks[branch, on - 1] if on > 0 else -np.inf))
         store(group.high, at, same(plan.breaks[branch, on] if on < last else np.inf))
         store(group.shut, at, load(group.scale, np.uintp(branch) * WIDE))
@@ -432,10 +205,10 @@ def _admit(
         group.moved[lane] = True
     for node in range(plan.order.nodes):
         group.dirty[node] = True
-    _switch(plan, group, group.moved)
+    switch(plan, group, group.moved)
 
 
-def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
+def _currents(plan: Plan, group: Group, rest: _Floats, leak: float) -> None:
     """Branch currents, and what the nodes' sums leave over, to `kcl`."""
     flow, point = group.flow, group.point
     for branch in plan.fixed:
@@ -469,11 +242,9 @@ def _currents(plan: Plan, group: _Group, rest: _Floats, leak: float) -> None:
         group.kcl[lane] = most[lane] / max(total[lane], leak)
 
 
-def _answer(plan: Plan, group: _Group, answer: Answer, begin: int, left: _Bools) -> None:
+def _answer(plan: Plan, group: Group, answer: Answer, begin: int, left: _Bools) -> None:
     """Write the answers of a group out."""
     count = min(WIDTH, answer.voltage.shape[1] - begin)
-    give(group.flow, plan.every, answer.current, begin)
-    give(group.point, plan.order.place, answer.voltage, begin)
     for index, branch in enumerate(plan.varying):
         for lane in range(count):
             answer.segment[branch, begin + lane] = group.on[index * WIDTH + lane]
@@ -496,53 +267,41 @@ def solve_lanes(
     The arguments are those of `rounds.run`; `answer` is filled, its segments but those of fixed branches.
     """
     order, lanes = plan.order, latched.shape[1]
-    branches, varying, relays = len(plan.one), len(plan.varying), len(plan.coil)
-    group = _Group(
-        scale=rows(branches * WIDTH),
-        emf=rows(branches * WIDTH),
-        flow=rows(branches * WIDTH),
-        stamps=rows(3 * varying * WIDTH),
-        base=rows(order.rows * WIDTH),
-        own=rows(order.rows * WIDTH),
-        share=rows(order.rows * WIDTH),
-        point=rows((order.nodes + 1) * WIDTH),
-        shut=rows(varying * WIDTH),
-        low=rows(varying * WIDTH),
-        high=rows(varying * WIDTH),
-        on=np.empty(varying * WIDTH, dtype=np.int64),
-        relays=np.empty((relays, WIDTH), dtype=np.bool_),
-        held=np.empty((relays, WIDTH), dtype=np.bool_),
-        todo=np.empty(varying * WIDTH, dtype=np.int64),
-        dirty=np.empty(order.nodes, dtype=np.bool_),
-        idle=np.empty(WIDTH, dtype=np.bool_),
-        stepping=np.empty(WIDTH, dtype=np.bool_),
-        kcl=rows(WIDTH),
-        mark=np.empty(WIDTH, dtype=np.int64),
-        seen=np.empty((WIDTH, _ROUNDS + 1), dtype=np.int64),
-        seen_count=np.empty(WIDTH, dtype=np.int64),
-        begun=np.empty((relays, WIDTH), dtype=np.bool_),
-        been=np.empty((WIDTH, _ROUNDS + 1, relays), dtype=np.bool_),
-        been_count=np.empty(WIDTH, dtype=np.int64),
-        singly=np.empty(WIDTH, dtype=np.bool_),
-        restless=np.empty((relays, WIDTH), dtype=np.bool_),
-        outcome=np.empty(WIDTH, dtype=np.int8),
-        off=np.empty(WIDTH, dtype=np.bool_),
-        moved=np.empty(WIDTH, dtype=np.bool_),
-    )
+    group = group_of(plan)
     left = np.empty(WIDTH, dtype=np.bool_)
-    rest = rows((order.nodes + 1) * WIDTH)
-    for begin in range(0, lanes, WIDTH):
-        _admit(plan, group, scale, emf, latched, hold, begin)
-        _refuse(group, left)
-        _begin(plan, group, leak)
-        _settle(plan, group, left)
-        recover(order, 0, order.early, group.share, group.point)
-        _currents(plan, group, rest, leak)
-        _answer(plan, group, answer, begin, left)
+    each, points = len(group.scale), len(group.point)
+    rest = rows(points)
+    most = min(_BLOCK, (lanes + WIDTH - 1) // WIDTH)
+    scale_ahead, emf_ahead = rows(most * each), rows(most * each)
+    flow_done, point_done = rows(most * each), rows(most * points)
+    for block in range(0, lanes, most * WIDTH):
+        groups = min(most, (lanes - block + WIDTH - 1) // WIDTH)
+        take(scale, plan.every, scale_ahead, block, groups, each)
+        take(emf, plan.driven, emf_ahead, block, groups, each)
+        for number in range(groups):
+            begin = block + number * WIDTH
+            put(scale_ahead, number * each, group.scale, 0, each)
+            put(emf_ahead, number * each, group.emf, 0, each)
+            _admit(plan, group, latched, hold, begin)
+            _refuse(group, left)
+            _begin(plan, group, leak)
+            _settle(plan, group, left)
+            _conclude(group, left)
+            recover(order, 0, order.early, group.share, group.point)
+            _currents(plan, group, rest, leak)
+            put(group.flow, 0, flow_done, number * each, each)
+            put(group.point, 0, point_done, number * points, points)
+            _answer(plan, group, answer, begin, left)
+        give(flow_done, plan.every, answer.current, block, groups, each)
+        give(point_done, order.place, answer.voltage, block, groups, points)
 
 
 HELPERS = (
-    *EIGHTS, rows, *LINEAR, _some, _every, _is_in, _conduct, _push, _stamp_all, _turn, _switch, _begin, _renew, _solve, _search, _look_back, _move_relays,
-    _close_cycles, _settle, _refuse, _admit, _currents, _answer,
+    *EIGHTS, *LINEAR, *GROUP, *SEGMENTS, *RELAYS, _conduct, _begin, _renew, _solve, _settle, _conclude, _refuse, _admit,
+    _currents, _answer,
 )  # fmt: skip
 """What a compiler must be told of before it meets `solve_lanes` or `eliminate_lanes`."""
+
+IN_PLACE = close_cycles
+"""The helper that stands in place of its call: with a call inside that is not resolved, the compiler counts every array
+of a function in and out each time it is called."""

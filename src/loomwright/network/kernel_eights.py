@@ -9,8 +9,8 @@ import numpy.typing as npt
 from loomwright.network.segments import SLACK_V
 
 __all__ = [
-    "EIGHTS", "WIDE", "Eight", "add", "beyond", "give", "inverse", "larger", "less", "load", "same", "size", "smaller",
-    "store", "take", "times",
+    "EIGHTS", "WIDE", "Eight", "add", "beyond", "give", "inverse", "larger", "less", "load", "put", "same", "size",
+    "smaller", "store", "take", "times",
 ]  # fmt: skip
 
 _Floats = npt.NDArray[np.float64]
@@ -90,31 +90,49 @@ def beyond(x: Eight, low: Eight, high: Eight) -> bool:
     )  # fmt: skip
 
 
-def take(values: _Floats, rows: _Ints, into: _Floats, begin: int) -> None:
-    """Take some rows of a group's lanes; a single column stands for all lanes, the last one for those that miss."""
-    last = values.shape[1] - 1
+def take(values: _Floats, rows: _Ints, into: _Floats, begin: int, groups: int, apart: int) -> None:
+    """Take some rows of the lanes from `begin` on, so many groups, whose numbers stand so far apart.
+
+    The last lane stands for those that miss, and so a single column for all.
+    """
+    width, last = values.shape[1], values.shape[1] - 1
     flat = values.reshape(-1)
-    if begin + 7 <= last:
+    if begin + groups * 8 <= width:
         for row in rows:
-            store(into, np.uintp(row) * WIDE, load(flat, np.uintp(row * values.shape[1] + begin)))
+            here = np.uintp(row * width + begin)
+            for group in range(groups):
+                store(into, np.uintp(group * apart + row * 8), load(flat, here))
+                here += WIDE
     else:
         for row in rows:
-            for lane in range(8):
-                into[row * 8 + lane] = values[row, min(begin + lane, last)]
+            for lane in range(groups * 8):
+                into[lane // 8 * apart + row * 8 + lane % 8] = values[row, min(begin + lane, last)]
 
 
-def give(found: _Floats, places: _Ints, into: _Floats, begin: int) -> None:
-    """Write the rows that stand at some places of a group to the first rows of all lanes."""
+def give(found: _Floats, places: _Ints, into: _Floats, begin: int, groups: int, apart: int) -> None:
+    """Write the rows that stand at some places of so many groups to the first rows of the lanes from `begin` on."""
     lanes = into.shape[1]
     flat = into.reshape(-1)
-    if begin + 8 <= lanes:
+    if begin + groups * 8 <= lanes:
         for row, place in enumerate(places):
-            store(flat, np.uintp(row * lanes + begin), load(found, np.uintp(place) * WIDE))
+            here = np.uintp(row * lanes + begin)
+            for group in range(groups):
+                store(flat, here, load(found, np.uintp(group * apart + place * 8)))
+                here += WIDE
     else:
         for row, place in enumerate(places):
-            for lane in range(lanes - begin):
-                into[row, begin + lane] = found[place * 8 + lane]
+            for lane in range(min(groups * 8, lanes - begin)):
+                into[row, begin + lane] = found[lane // 8 * apart + place * 8 + lane % 8]
 
 
-EIGHTS = (load, store, same, add, less, times, inverse, size, larger, smaller, beyond, take, give)
+def put(values: _Floats, begin: int, into: _Floats, at: int, count: int) -> None:
+    """Copy so many numbers, a multiple of eight, from one place to another."""
+    here, there = np.uintp(begin), np.uintp(at)
+    for _ in range(count // 8):
+        store(into, there, load(values, here))
+        here += WIDE
+        there += WIDE
+
+
+EIGHTS = (load, store, same, add, less, times, inverse, size, larger, smaller, beyond, take, give, put)
 """What a compiler must be told of."""

@@ -16,7 +16,7 @@ _Floats = npt.NDArray[np.float64]
 _1, _2 = np.uintp(1), np.uintp(2)
 
 
-def eliminate(order: Order, node: np.uintp, own: _Floats, share: _Floats) -> None:
+def eliminate(order: Order, node: int | np.uintp, own: _Floats, share: _Floats) -> None:
     """Eliminate a node whose rows are whole: find its shares."""
     first, count = np.uintp(order.first[node]), np.uintp(order.degree[node])
     total = load(own, (first + count) * WIDE)
@@ -25,7 +25,7 @@ def eliminate(order: Order, node: np.uintp, own: _Floats, share: _Floats) -> Non
     divide(order, node, total, own, share)
 
 
-def divide(order: Order, node: np.uintp, total: Eight, own: _Floats, share: _Floats) -> None:
+def divide(order: Order, node: int | np.uintp, total: Eight, own: _Floats, share: _Floats) -> None:
     """Find the shares of a node from its rows and the sum of its conductances."""
     first, part = np.uintp(order.first[node]), inverse(total)
     for row in range(first, first + np.uintp(order.degree[node]) + _2):
@@ -46,7 +46,7 @@ def recover(order: Order, begin: int, end: int, share: _Floats, point: _Floats) 
         store(point, node * WIDE, found)
 
 
-def gather(own: _Floats, share: _Floats, gets: Gets, row: np.uintp, begin: Eight) -> Eight:
+def gather(own: _Floats, share: _Floats, gets: Gets, row: int | np.uintp, begin: Eight) -> Eight:
     """Add to what a row has what it gets from the nodes eliminated before."""
     for index in range(np.uintp(gets.at[row]), np.uintp(gets.at[row + _1])):
         mine, theirs = np.uintp(gets.own[index]), np.uintp(gets.share[index])
@@ -54,7 +54,7 @@ def gather(own: _Floats, share: _Floats, gets: Gets, row: np.uintp, begin: Eight
     return begin
 
 
-def pile(stamps: _Floats, lists: Lists, row: np.uintp, begin: Eight) -> Eight:
+def pile(stamps: _Floats, lists: Lists, row: int | np.uintp, begin: Eight) -> Eight:
     """Add to what a row has what is stamped on it."""
     for index in range(np.uintp(lists.at[row]), np.uintp(lists.at[row + _1])):
         begin = add(begin, load(stamps, np.uintp(lists.place[index])))
