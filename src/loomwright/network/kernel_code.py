@@ -271,7 +271,7 @@ def solve_lanes(
     left = np.empty(WIDTH, dtype=np.bool_)
     each, points = len(group.scale), len(group.point)
     rest = rows(points)
-    most = min(_BLOCK, (lanes + WIDTH - 1) // WIDTH)
+    most = max(1, min(_BLOCK, (lanes + WIDTH - 1) // WIDTH))
     scale_ahead, emf_ahead = rows(most * each), rows(most * each)
     flow_done, point_done = rows(most * each), rows(most * points)
     for block in range(0, lanes, most * WIDTH):
