@@ -5,13 +5,17 @@ from functools import cache
 
 import pytest
 
+from loomwright.faults.car_fact import car_otherwise
 from loomwright.faults.kit_fact import kit_otherwise
 from loomwright.faults.one_fact import otherwise
 from loomwright.faults.spread import CORNERS, at_corner, findings_at
 from loomwright.faults.weight import Weight, measure_next
 from loomwright.network.joining import joined_netlist
 from loomwright.network.proof import prove
+from loomwright.starting.findings import with_start
+from loomwright.starting.settings import start_settings
 from tests.demonstration import BASE, V6, Choice, car, installation, shop
+from tests.pairs import EVERY_PAIR, installations
 
 
 @cache
@@ -20,8 +24,9 @@ def _unproven() -> tuple[Weight, ...]:
 
 
 def test_only_what_nobody_has_measured_is_weighed() -> None:
-    assert {w.standing for w in _unproven()} == {"unproven"}
-    assert {w.circuit for w in _unproven()} == {
+    of_circuits = [w for w in _unproven() if w.circuit]
+    assert {w.standing for w in of_circuits} == {"unproven"}
+    assert {w.circuit for w in of_circuits} == {
         j.circuit for j in installation(V6).joints if j.circuit and car(V6).standing[j.circuit].status != "proven"
     }
 
@@ -33,7 +38,7 @@ def test_what_moves_nothing_comes_last_and_what_stops_the_kit_first() -> None:
     assert spread == sorted(spread, reverse=True)
     facts = [w for w in _unproven() if w.fact != "spread"]
     assert facts[0].fitted == "stop"
-    heavy = [("none", "fix", "stop").index(w.fitted) for w in facts if w.moves]
+    heavy = [2 if w.refused else ("none", "fix", "stop").index(w.fitted) for w in facts if w.moves]
     assert heavy == sorted(heavy, reverse=True)
 
 
@@ -76,6 +81,54 @@ def test_a_corner_moves_the_elements_of_its_circuit_only_and_to_their_ends() -> 
             assert new == old
 
 
+def _of_the_car() -> tuple[Weight, ...]:
+    return tuple(w for w in _unproven() if not w.circuit)
+
+
+def test_each_fact_of_the_whole_car_that_its_document_states_is_weighed_once() -> None:
+    traits = car(V6).traits
+    stated = {
+        "gearbox": traits.gearbox, "park interlock": traits.park_interlock, "immobiliser": traits.immobiliser,
+        "alternator": traits.alternator, "idle speed": traits.idle_rpm, "starter current": traits.starter_a,
+        "battery rating": traits.battery_cca_a,
+    }  # fmt: skip
+    assert sorted(w.fact for w in _of_the_car()) == sorted(f for f, value in stated.items() if value is not None)
+    assert {w.standing for w in _of_the_car()} == {"stated"}
+    for one in car_otherwise(car(V6)):
+        assert one.car.circuits is car(V6).circuits
+        assert one.car.traits != traits
+
+
+@pytest.mark.parametrize(
+    ("fact", "source"),
+    [
+        # No federal rule asks a manual gearbox for a switch that tells neutral (NHTSA interpretations 24473.drn and
+        # 10024).
+        ("gearbox", "manual gearbox"),
+        # 49 CFR 571.102 S3.1.3: the starter must not work in a position that drives.
+        ("park interlock", "mechanical lock"),
+    ],
+)
+def test_what_a_car_must_have_refuses_the_kit_where_it_is_otherwise(fact: str, source: str) -> None:
+    weight = next(w for w in _of_the_car() if w.fact == fact)
+    assert weight.verdict_after == "does-not-fit"
+    assert weight.refused is not None
+    assert source in weight.refused
+    assert weight.moves
+
+
+def test_what_only_the_start_can_tell_is_weighed_with_the_start() -> None:
+    """A kit that sees the engine by the battery's voltage cannot with a smart alternator: no circuit rule says so."""
+    plan = next(
+        p for pair in EVERY_PAIR for p in installations(pair, 8)
+        if start_settings(p).detection == "voltage" and p.car.traits.alternator == "plain"
+    )  # fmt: skip
+    other = next(o for o in car_otherwise(plan.car) if o.fact == "alternator")
+    found = {f.code for f in with_start(prove(replace(plan, car=other.car))).findings}
+    assert "settings-contradict" in found
+    assert "settings-contradict" not in {f.code for f in prove(replace(plan, car=other.car)).findings}
+
+
 @cache
 def _of_the_kit() -> tuple[Weight, ...]:
     return tuple(w for w in measure_next(installation(V6), shop(), kit=True) if w.terminal is not None)
@@ -84,6 +137,7 @@ def _of_the_kit() -> tuple[Weight, ...]:
 def test_facts_of_the_kit_are_weighed_where_that_is_asked_for() -> None:
     assert all(w.terminal is None for w in _unproven())
     assert {w.standing for w in _of_the_kit()} == {"stated"}
+    assert all(w.terminal is None for w in _of_the_car())
     assert {w.fact for w in _of_the_kit()} == {
         "terminal's kind", "terminal's rating", "terminal's fuse", "lead's size", "plug's rating",
     }  # fmt: skip
@@ -91,7 +145,9 @@ def test_facts_of_the_kit_are_weighed_where_that_is_asked_for() -> None:
 
 def test_a_hood_input_of_the_other_polarity_would_be_read_wrongly_and_nothing_else_would_serve() -> None:
     weight = next(w for w in _of_the_kit() if (w.terminal, w.fact) == ("hood", "terminal's kind"))
-    assert (weight.fitted, weight.codes, weight.verdict_after) == ("stop", ("input-wrong",), "does-not-fit")
+    # A hood that is read as open keeps every start off, so that nothing is said of a crank.
+    assert (weight.fitted, weight.verdict_after) == ("stop", "does-not-fit")
+    assert weight.codes == ("input-wrong", "start-goes-wrong")
 
 
 def test_a_plug_of_half_the_rating_stops_a_kit_whose_feed_takes_more() -> None:

@@ -252,16 +252,20 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
     "weigh_object": {
         "refusal": ("text or null", "Code of the refusal, where the kit must not be fitted."),
         "verdict": ("text", "`fits`, `fits-with-exceptions` or `does-not-fit`, as the documents are."),
-        "facts": ("list of weights", "Facts of the circuits that the kit meets, that which matters most first."),
+        "facts": ("list of weights", "Facts of the circuits that the kit meets and of the whole car, that which "
+                  "matters most first."),
     },
     "_weight": {
-        "circuit": ("text", "Id of the circuit; empty for a fact of the kit where it meets none."),
+        "circuit": ("text", "Id of the circuit; empty for a fact of the whole car, and of the kit where it meets "
+                    "none."),
         "pin": ("text", "The pin at which the kit meets it; empty where there is none."),
         "terminal": ("text or null", "Of a fact of the kit document: the controller's terminal."),
-        "standing": ("text", "`proven`, `unproven` or `contradicted`, by the evidence; `stated` by the kit document."),
+        "standing": ("text", "`proven`, `unproven` or `contradicted`, by the evidence; `stated` by the document, "
+                     "of the car or the kit."),
         "fact": ("text", "`pin`, `trigger`, `live positions`, `switch side`, `fuse`, `load` or `longest signal`; of "
-                 "the kit `terminal's kind`, `terminal's rating`, `terminal's fuse`, `lead's size` or `plug's rating`; "
-                 "`spread` where no fact need be wrong."),
+                 "the whole car `gearbox`, `park interlock`, `immobiliser`, `alternator`, `idle speed`, `starter "
+                 "current` or `battery rating`; of the kit `terminal's kind`, `terminal's rating`, `terminal's fuse`, "
+                 "`lead's size` or `plug's rating`; `spread` where no fact need be wrong."),
         "written": ("text", "What the document says."),
         "instead": ("text", "What it might be instead."),
         "moves": ("true or false", "Whether a verdict, the plan, or the proof of the kit as planned is another one."),
@@ -269,6 +273,7 @@ JSON_MEANINGS: Mapping[str, _M] = MappingProxyType({
         "codes": ("list of texts", "Codes of the new findings; see [findings](findings.md)."),
         "verdict_after": ("text", "Verdict of a new plan for the car in which it is so."),
         "routes": ("list of texts", "Tasks that the new plan serves in another way."),
+        "refused": ("text or null", "Why the kit must not be fitted to such a car at all."),
         "told_by": ("object or null", "The measurement on the untouched car that tells it; null where no meter does."),
         "told_by.state": ("state", "In which state to measure."),
         "told_by.pin": ("text", "Where."),

@@ -13,8 +13,8 @@ __all__ = ["weigh"]
 
 @click.command("weigh")
 @pair_arguments
-@click.option("--all", "everything", is_flag=True, help="Weigh the proven facts too; takes some ten seconds.")
-@click.option("--kit", "of_kit", is_flag=True, help="Weigh the facts of the kit document too; takes some ten seconds.")
+@click.option("--all", "everything", is_flag=True, help="Weigh the proven facts too; takes about a minute.")
+@click.option("--kit", "of_kit", is_flag=True, help="Weigh the kit document too; takes about half a minute.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object; its keys are in docs/reference.")
 def weigh(
     vehicle: Path, kit: Path, choice: tuple[str, ...], *, everything: bool, of_kit: bool, as_json: bool,
@@ -22,9 +22,9 @@ def weigh(
 ) -> int:  # fmt: skip
     """Tell what to measure next: which fact about VEHICLE matters most to KIT, and what tells it.
 
-    Each fact of a circuit that the kit meets is changed by itself; the kit is planned and proved anew. A circuit that
-    can move the verdict within the spread it is allowed stands first. Exit code 1: a fact that nobody has measured on
-    this variant would move something.
+    Each fact of a circuit that the kit meets, and of the whole car, is changed by itself; the kit is planned, proved
+    and started anew. A circuit that can move the verdict within the spread it is allowed stands first. Exit code 1: a
+    fact that nobody has measured on this variant would move something.
 
     Example: loomwright weigh shop/vehicles/a.yaml shop/kits/b.yaml --with engine=2.4 year=2013
     """

@@ -7,6 +7,7 @@ from typing import Literal
 from loomwright.documents.car import Car
 from loomwright.documents.kit import Kit
 from loomwright.documents.shop import Shop
+from loomwright.faults.car_fact import CarFact, CarOtherwise, car_otherwise
 from loomwright.faults.kit_fact import KitFact, KitOtherwise, kit_otherwise
 from loomwright.faults.one_fact import Fact, Otherwise, otherwise
 from loomwright.faults.spread import CORNERS, findings_at
@@ -22,6 +23,7 @@ from loomwright.network.solver import solve
 from loomwright.network.states import State
 from loomwright.planning.installation import Installation, Refusal, Route
 from loomwright.planning.plan import match
+from loomwright.starting.findings import with_start
 
 __all__ = ["Told", "Weight", "measure_next", "weights"]
 
@@ -42,7 +44,7 @@ class Told:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weight:
-    """One fact of one circuit, or of the kit at one terminal, and what moves with it.
+    """One fact of one circuit, of the whole car, or of the kit at one terminal, and what moves with it.
 
     The fact `spread` is none that may be wrong: it says that the circuit's values can move the verdict within the
     spread that they are allowed.
@@ -51,10 +53,10 @@ class Weight:
     `codes` are its new findings; `verdict_after` and `routes` are those of a new plan made for that car.
     """
 
-    circuit: str
+    circuit: str  # empty for a fact of the whole car
     pin: str
-    standing: Literal["proven", "unproven", "contradicted", "stated"]  # 'stated' by the kit document
-    fact: Fact | KitFact | Literal["spread"]
+    standing: Literal["proven", "unproven", "contradicted", "stated"]  # 'stated' by the document
+    fact: Fact | CarFact | KitFact | Literal["spread"]
     written: str
     instead: str
     fitted: Severity
@@ -63,6 +65,7 @@ class Weight:
     verdict_after: Verdict
     routes: tuple[str, ...]  # tasks that a new plan serves in another way
     told_by: Told | None  # None where no meter tells it
+    refused: str | None = None  # why the kit must not be fitted to a car in which it is so
     terminal: str | None = None  # of a fact of the kit document: the controller's terminal
 
     @property
@@ -114,39 +117,54 @@ def _new(found: tuple[Finding, ...], before: tuple[Finding, ...]) -> tuple[Findi
     return tuple(f for f in found if (f.code, f.subject) not in known and f.severity != "note")
 
 
+def _found(plan: Installation) -> tuple[Finding, ...]:
+    return with_start(prove(plan)).findings
+
+
 def _again(
     plan: Installation, shop: Shop, car: Car, kit: Kit, as_planned: tuple[Finding, ...]
-) -> tuple[Verdict, tuple[str, ...]]:
-    """Plan anew; returns the verdict, and the tasks that are served in another way."""
+) -> tuple[Verdict, tuple[str, ...], str | None]:
+    """Plan anew; returns the verdict, the tasks that are served in another way, and why the kit is refused if it is."""
     again = match(car, kit, shop)
     if isinstance(again, Refusal):
-        return "does-not-fit", ()
+        return "does-not-fit", (), again.reason
     now, then = _ways(plan.routes), _ways(again.routes)
     routes = tuple(sorted(task for task in now.keys() | then.keys() if now.get(task) != then.get(task)))
-    return verdict(again, prove(again).findings if routes else as_planned), routes
+    return verdict(again, _found(again) if routes else as_planned), routes, None
 
 
 def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Weight:
-    as_planned = prove(replace(plan, car=other.car)).findings
+    as_planned = _found(replace(plan, car=other.car))
     new = _new(as_planned, before)
-    after, routes = _again(plan, shop, other.car, plan.kit, as_planned)
+    after, routes, refused = _again(plan, shop, other.car, plan.kit, as_planned)
     return Weight(
         circuit=other.circuit, pin=other.pin, standing=plan.car.standing[other.circuit].status, fact=other.fact,
         written=other.written, instead=other.instead, fitted=_worst(new),
         codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
-        routes=routes, told_by=_told(plan.car, other),
+        routes=routes, told_by=_told(plan.car, other), refused=refused,
+    )  # fmt: skip
+
+
+def _weigh_car(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: CarOtherwise) -> Weight:
+    as_planned = _found(replace(plan, car=other.car))
+    new = _new(as_planned, before)
+    after, routes, refused = _again(plan, shop, other.car, plan.kit, as_planned)
+    return Weight(
+        circuit="", pin="", standing="stated", fact=other.fact, written=other.written, instead=other.instead,
+        fitted=_worst(new), codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before),
+        verdict_after=after, routes=routes, told_by=None, refused=refused,
     )  # fmt: skip
 
 
 def _weigh_kit(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: KitOtherwise) -> Weight:
-    as_planned = prove(other.plan).findings
+    as_planned = _found(other.plan)
     new = _new(as_planned, before)
-    after, routes = _again(plan, shop, plan.car, other.plan.kit, as_planned)
+    after, routes, refused = _again(plan, shop, plan.car, other.plan.kit, as_planned)
     return Weight(
         circuit=other.joint.circuit or "", pin=other.joint.pin or "", terminal=other.joint.terminal, standing="stated",
         fact=other.fact, written=other.written, instead=other.instead, fitted=_worst(new),
         codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
-        routes=routes, told_by=None,
+        routes=routes, told_by=None, refused=refused,
     )  # fmt: skip
 
 
@@ -170,16 +188,20 @@ def weights(plan: Installation, shop: Shop, *, everything: bool = False, kit: bo
     """Yield the weight of each fact of the circuits a kit meets: of those not proven, or of all with `everything`.
 
     A circuit whose values can move a verdict within the spread that they are allowed is yielded with that as a fact of
-    its own. With `kit` the facts of the kit document are weighed as well. Each fact costs a plan and one or two proofs.
+    its own. Then come the facts of the whole car, and with `kit` those of the kit document. Each fact costs a plan, one
+    or two proofs and as many starts.
     """
-    before = prove(plan).findings
+    proof = prove(plan)
+    before = with_start(proof).findings
     expectations = expectations_of(plan.car, plan)
     met = dict.fromkeys((j.circuit, j.pin) for j in plan.joints if j.circuit is not None and j.pin is not None)
     for circuit, pin in met:
         if everything or plan.car.standing[circuit or ""].status != "proven":
-            yield from _weigh_spread(plan, before, expectations, circuit or "", pin or "")
+            yield from _weigh_spread(plan, proof.findings, expectations, circuit or "", pin or "")
             for other in otherwise(plan.car, circuit or "", pin or ""):
                 yield _weigh(plan, shop, before, other)
+    for of_car in car_otherwise(plan.car):
+        yield _weigh_car(plan, shop, before, of_car)
     for own in kit_otherwise(plan) if kit else ():
         yield _weigh_kit(plan, shop, before, own)
 
@@ -190,16 +212,18 @@ def measure_next(
     """Return what to measure next, that which matters most first.
 
     What moves a verdict within the spread it is allowed comes first: nobody needs to be wrong for it. Then facts of
-    circuits with evidence against them, then those that nobody has measured and those that only the kit document
-    states, then proven ones; among them a fact that stops the kit as it is planned before one that spoils it, before
-    one that only changes the plan. What moves nothing comes last.
+    circuits with evidence against them, then those that nobody has measured and those that a document only states, of
+    the whole car or of the kit, then proven ones; among them a fact by which the kit is refused, or stops as it is
+    planned, before one that spoils it, before one that only changes the plan. What everybody can see of the whole car
+    comes after what is in a pin. What moves nothing comes last.
     """
     return tuple(
         sorted(
             weights(plan, shop, everything=everything, kit=kit),
             key=lambda w: (
-                not w.moves, w.fact != "spread", _STANDING[w.standing], -_HEAVY[w.fitted],
-                w.verdict_before == w.verdict_after, not w.routes, w.told_by is None, w.circuit, w.fact, w.instead,
+                not w.moves, w.fact != "spread", _STANDING[w.standing], -(2 if w.refused else _HEAVY[w.fitted]),
+                not w.circuit and w.terminal is None, w.verdict_before == w.verdict_after, not w.routes,
+                w.told_by is None, w.circuit, w.fact, w.instead,
             ),
         )
     )  # fmt: skip

@@ -25,6 +25,7 @@ def _weight(weight: Weight) -> dict[str, Any]:
         "codes": list(weight.codes),
         "verdict_after": weight.verdict_after,
         "routes": list(weight.routes),
+        "refused": weight.refused,
         "told_by": None
         if told is None
         else {

@@ -19,6 +19,8 @@ def _name(installation: Installation, circuit: str) -> str:
 
 
 def _outcome(weight: Weight) -> str:
+    if weight.refused is not None and weight.fitted == "none":
+        return told(words.REFUSED, reason=weight.refused)
     said = told(words.PLANNED[weight.fitted], codes=", ".join(weight.codes[:3]))
     verdict = words.VERDICTS[weight.verdict_after]
     if weight.routes:
@@ -31,6 +33,8 @@ def _teller(weight: Weight, trace: str) -> Text:
     if told is None:
         if weight.terminal is not None:
             return (words.KIT_METER,)
+        if not weight.circuit:
+            return (words.CAR_METER[weight.fact],)
         return (words.SPREAD_METER,) if weight.fact == "spread" else (words.NO_METER,)
     written, instead = (
         Quantity(value=v, unit="V", trace=trace, digits=1) for v in (told.written_v, told.instead_v)
@@ -45,6 +49,8 @@ def _item(installation: Installation, weight: Weight) -> Text:
             words.KIT_AS_WRITTEN, terminal=weight.terminal, standing=weight.standing, fact=weight.fact,
             written=weight.written, instead=weight.instead,
         )  # fmt: skip
+    elif not weight.circuit:
+        fact = told(words.CAR_AS_WRITTEN, fact=weight.fact, written=weight.written, instead=weight.instead)
     elif weight.fact == "spread":
         fact = told(
             words.SPREAD, circuit=_name(installation, weight.circuit), pin=weight.pin, standing=weight.standing,
@@ -61,7 +67,9 @@ def _item(installation: Installation, weight: Weight) -> Text:
 def weighing_paper(installation: Installation, weights: Sequence[Weight]) -> Paper:
     """Return the facts that move something as a list, heaviest first, and how many move nothing."""
     moving = [w for w in weights if w.moves]
-    blocks: list[Block] = [Paragraph(text=say(words.INTRO if weights else words.NOTHING))]
+    blocks: list[Block] = [Paragraph(text=say(words.INTRO))]
+    if not any(w.circuit for w in weights):
+        blocks.append(Paragraph(text=say(words.NOTHING)))
     if moving:
         blocks.append(Bullets(items=tuple(_item(installation, w) for w in moving), numbered=True))
     if rest := len(weights) - len(moving):

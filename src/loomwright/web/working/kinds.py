@@ -186,6 +186,9 @@ def _look_over(asked: Asked, tell: Tell) -> Made:
     told = [plain(item) for block in paper.blocks if isinstance(block, Bullets) for item in block.items]
     moving = [w for w in weighed if w.moves]
     for weight, words in list(zip(moving, told, strict=True))[:_MOST_WEIGHED]:
+        if not weight.circuit:
+            rows.append(("measure", f"The car's {weight.fact}", "Find out as told beside", words))
+            continue
         circuit = found.car.circuits[weight.circuit]
         what = f"{circuit.name or circuit.function}, pin {weight.pin}"
         rows.append(("measure", what[:1].upper() + what[1:], f"Measure pin {weight.pin}", words))

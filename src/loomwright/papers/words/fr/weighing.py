@@ -19,6 +19,7 @@ PLANNED: Mapping[str, str] = MappingProxyType({
     "none": "le kit comme prévu marcherait quand même",
 })
 ROUTES = " ; un nouveau plan assure {tasks} autrement et {verdict}."
+REFUSED = "le kit ne doit pas être monté du tout. {reason}"
 QUIET = " ; le plan reste comme il est et {verdict}."
 VERDICTS: Mapping[str, str] = MappingProxyType({
     "fits": "convient",
@@ -32,3 +33,22 @@ KIT_AS_WRITTEN = "La borne {terminal} du kit, {standing} par son document. Si ce
 KIT_METER = "Aucune mesure dans la voiture ne le dit : lisez la pièce ou les données de son fabricant, et corrigez le document du kit."
 NO_METER = "Aucune tension ne le dit : lisez le fusible, l'étiquette ou le schéma."
 NOBODY = "Faits qui ne déplacent ni le plan ni un verdict : {count}."
+CAR_AS_WRITTEN = "La voiture entière, selon son document. Si ce fait ({fact}) était {instead} au lieu de {written},"
+CAR_METER: Mapping[str, str] = MappingProxyType({
+    "gearbox": "Comptez les pédales et regardez le levier de vitesses.",
+    "park interlock": (
+        "Dehors, roues calées, frein de stationnement serré, pied fermement sur le frein et personne devant ni derrière la "
+        "voiture : levier sur R, puis sur D, la clé ne doit pas faire tourner le démarreur."
+    ),
+    "immobiliser": (
+        "Essayez dans la serrure une clé simplement taillée, sans puce : avec une clé codée, le démarreur ne bouge pas, ou le "
+        "moteur cale aussitôt. Le document du système de clé de la voiture en nomme le type."
+    ),
+    "alternator": (
+        "Mesurez à la batterie après dix minutes de route, tout éteint : un alternateur simple tient à peu près toute sa "
+        "tension de charge, un alternateur piloté peut l'avoir laissée tomber sous 13 V."
+    ),
+    "idle speed": "Lisez le régime du moteur chaud sur P, tout éteint.",
+    "starter current": "Mettez une pince ampèremétrique autour du câble de batterie et lancez le moteur chaud.",
+    "battery rating": "Lisez le courant de démarrage à froid sur l'étiquette de la batterie.",
+})
