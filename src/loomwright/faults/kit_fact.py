@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import Any, Literal
 
 from loomwright.documents.kit import Terminal
+from loomwright.faults.measured import measured
 from loomwright.planning.installation import Installation, Joint
 
 __all__ = ["KitFact", "KitOtherwise", "kit_otherwise"]
@@ -67,17 +68,19 @@ def _edits(plan: Installation, joint: Joint, terminal: Terminal) -> Iterator[tup
     if terminal.rating_a:
         half = terminal.rating_a / 2
         yield (
-            "terminal's rating", f"{terminal.rating_a:g} A", f"{half:g} A",
+            "terminal's rating", measured(terminal.rating_a, "A"), measured(half, "A"),
             _with_terminal(plan, terminal, rating_a=half),
         )  # fmt: skip
     if terminal.fuse_a:
         twice = 2 * terminal.fuse_a
         yield (
-            "terminal's fuse", f"{terminal.fuse_a:g} A", f"{twice:g} A", _with_terminal(plan, terminal, fuse_a=twice)
+            "terminal's fuse", measured(terminal.fuse_a, "A"), measured(twice, "A"),
+            _with_terminal(plan, terminal, fuse_a=twice),
         )  # fmt: skip
     if joint.lead is not None or joint.branch is not None:
         half = joint.area_mm2 / 2
-        yield "lead's size", f"{joint.area_mm2:g} mm²", f"{half:g} mm²", _with_size(plan, joint, half)
+        size = _with_size(plan, joint, half)
+        yield "lead's size", measured(joint.area_mm2, "mm²"), measured(half, "mm²"), size
 
 
 def kit_otherwise(plan: Installation) -> tuple[KitOtherwise, ...]:
@@ -103,7 +106,8 @@ def kit_otherwise(plan: Installation) -> tuple[KitOtherwise, ...]:
                     )
                 }
             )
-            edits.append(("plug's rating", f"{branch.rating_a:g} A", f"{half:g} A", replace(plan, kit=kit)))
+            was, then = measured(branch.rating_a, "A"), measured(half, "A")
+            edits.append(("plug's rating", was, then, replace(plan, kit=kit)))
         for fact, written, instead, changed in edits:
             of = {"lead's size": joint.id, "plug's rating": joint.branch or ""}.get(fact, joint.terminal)
             if (fact, of) not in done:

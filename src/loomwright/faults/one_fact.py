@@ -17,6 +17,7 @@ from loomwright.documents.behaviour import (
 from loomwright.documents.car import Car
 from loomwright.documents.vehicle import Circuit, Segment
 from loomwright.faults.landing import landings
+from loomwright.faults.measured import measured
 
 __all__ = ["Fact", "Otherwise", "otherwise"]
 
@@ -144,7 +145,8 @@ def _fuse(car: Car, circuit: Circuit) -> Iterator[tuple[Fact, str, str, Car]]:
         path = tuple(
             s.model_copy(update={"fuse_a": least / 2}) if s.fuse_a == least else s for s in circuit.path
         )  # fmt: skip
-        yield "fuse", f"{least:g} A", f"{least / 2:g} A", _with(car, circuit.model_copy(update={"path": path}))
+        changed = _with(car, circuit.model_copy(update={"path": path}))
+        yield "fuse", measured(least, "A"), measured(least / 2, "A"), changed
 
 
 def _load(car: Car, circuit: Circuit) -> Iterator[tuple[Fact, str, str, Car]]:
@@ -153,11 +155,11 @@ def _load(car: Car, circuit: Circuit) -> Iterator[tuple[Fact, str, str, Car]]:
     load_a = getattr(behaviour, "load_a", None)
     if load_a:
         changed = circuit.model_copy(update={"behaviour": behaviour.model_copy(update={"load_a": 2 * load_a})})
-        yield "load", f"{load_a:g} A", f"{2 * load_a:g} A", _with(car, changed)
+        yield "load", measured(load_a, "A"), measured(2 * load_a, "A"), _with(car, changed)
     if isinstance(behaviour, StartRequest):
         half = behaviour.hold_s / 2
         changed = circuit.model_copy(update={"behaviour": behaviour.model_copy(update={"hold_s": half})})
-        yield "longest signal", f"{behaviour.hold_s:g} s", f"{half:g} s", _with(car, changed)
+        yield "longest signal", measured(behaviour.hold_s, "s"), measured(half, "s"), _with(car, changed)
 
 
 def otherwise(car: Car, circuit_id: str, pin: str) -> tuple[Otherwise, ...]:

@@ -62,7 +62,7 @@ def _added_name(job: Job, joint: Joint) -> str:
 
 def fuse_words(rating_a: float) -> str:
     """Return a fuse by its rating [A]."""
-    return told(words.FUSE_NAME, rating=f"{rating_a:g}")
+    return told(words.FUSE_NAME, rating=told("{rating_a:g}", rating_a=rating_a))
 
 
 def _terminal(job: Job, terminal: str) -> Terminal:

@@ -147,7 +147,8 @@ def _other_feeds(at: Situation, terminal: Terminal, circuit: Circuit) -> bool:
 def _takes(at: Situation, circuit: Circuit) -> str:
     """Say what the wire takes: always, or up to where that decides."""
     always, most = load_a(at.car, circuit), peak_a(at.car, circuit)
-    return told("up to {most:.3g} A", most=most) if CONTINUOUS_SHARE * most > always else f"{always:.3g} A"
+    peaks = CONTINUOUS_SHARE * most > always
+    return told("up to {most:.3g} A", most=most) if peaks else told("{always:.3g} A", always=always)
 
 
 def _straight(at: Situation, terminal: Terminal, task: Task, circuit: Circuit, amps: float) -> Iterator[Link | Unfit]:
