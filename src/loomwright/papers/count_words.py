@@ -9,9 +9,9 @@ from loomwright.documents.miscounts import Miscount
 from loomwright.sentences import capital, linked, listing, told
 
 __all__ = [
-    "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "WIDE_SIDE", "avoid_label", "caption_words",
-    "count_label", "count_words", "keep_off_words", "landmark_words", "look_words", "neighbour_label", "open_end_words",
-    "ordinal", "place_words", "slip_words", "target_label",
+    "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "LEGEND_TARGETS", "WIDE_SIDE", "avoid_label",
+    "caption_words", "count_label", "count_words", "keep_off_words", "landmark_words", "look_words", "neighbour_label",
+    "open_end_words", "ordinal", "place_words", "slip_words", "target_label",
 ]  # fmt: skip
 
 EMPTY = "empty"
@@ -19,6 +19,7 @@ LATCH = "latch"
 WIDE_SIDE = "wide side"
 """What tells which way up a free socket is: it has no latch, and one long side of its rim is wider."""
 LEGEND_TARGET = "this pin"
+LEGEND_TARGETS = "these pins"
 LEGEND_AVOID = "not this pin"
 LEGEND_EMPTY = "empty place"
 

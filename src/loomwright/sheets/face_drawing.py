@@ -140,7 +140,8 @@ def lay_face(
                 occupants : mapping -- pin to (base colour, stripe or None); None or absent where no wire sits
                 target : str or None -- the pin meant
                 avoid : tuple -- pins to keep off
-                labels : mapping or None -- pin to the name of its circuit, written under a marked pin's colour
+                labels : mapping or None -- pin to the name of its circuit, written under a marked pin's colour; without
+                a pin meant, all of these that are not to be kept off are meant
                 mark : str -- what tells which way up it is: its latch, or its wide side where it has none
                 language : str -- ISO 639-1 code of what is written
                 width_mm : float -- width of the drawing, at least 60 [mm]
@@ -170,15 +171,18 @@ def lay_face(
         _write(over, title, (width / 2, TITLE * 1.1), TITLE, anchor="middle", bold=True)
     _draw_latch_word(over, layout, latch, say(mark))
     _draw_crosses(over, [cavities[pin] for pin in avoid], frame)
+    # Where no single pin is meant, those are that have a name and are not to be kept off.
+    meant = [target] if target is not None else [pin for pin in labels or {} if pin not in avoid]
+    for pin in meant:
+        _draw_target(over, cavities[pin], frame)
     if target is not None:
-        _draw_target(over, cavities[target], frame)
         _draw_count(over, count_to(shape, target, side, turn), cavities[target], frame, say)
     _draw_labels(over, layout.placed, target, width)
     caption = say(words.caption_words(side, latch, mark))
     narrow = is_narrow(width)
     if captioned:
         _write(over, caption, (1.0, layout.height - (7.6 if narrow else 2.2)), SMALL, bold=True)
-    entries = [("target", say(words.LEGEND_TARGET))] if target is not None else []
+    entries = [("target", say(words.LEGEND_TARGET if len(meant) == 1 else words.LEGEND_TARGETS))] if meant else []
     entries += [("avoid", say(words.LEGEND_AVOID))] if avoid else []
     entries += [("empty", say(words.LEGEND_EMPTY))] if any(occupants.get(pin) is None for pin in shape.pins) else []
     key, length = _key(entries)
