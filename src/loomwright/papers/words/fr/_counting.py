@@ -12,6 +12,7 @@ _SIDES = {"top": "en haut", "bottom": "en bas", "left": "à gauche", "right": "�
 
 COUNTING: Mapping[str, str] = MappingProxyType({
     "this pin": "cette broche",
+    "these pins": "ces broches",
     "not this pin": "pas cette broche",
     "empty place": "place vide",
     "first": "première",
@@ -57,9 +58,9 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     "empty places count": "les places vides comptent",
     "empty places count; solid plastic without a hole does not": "les places vides comptent ; le plastique plein sans trou ne compte pas",
     "an empty place": "une place vide",
-    "the {colour}": "le {colour}",
-    "a {colour}": "un {colour}",
-    "an {colour}": "un {colour}",
+    "the {colour}": "le fil {colour}",
+    "a {colour}": "un fil {colour}",
+    "an {colour}": "un fil {colour}",
     **{
         f"the {{nth}} of the {{alike}} {{colour}} wires of this {line}": f"le fil {{colour}} n° {{nth}} des {{alike}} de cette {words}"
         for line, words in _LINES.items()
@@ -75,7 +76,7 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     **{f"It has no neighbour in its {line}.": f"Il n'a pas de voisin dans sa {words}." for line, words in _LINES.items()},
     **{f"It is the last place of its {line}.": f"C'est la dernière place de sa {words}." for line, words in _LINES.items()},
     "Another place in this plug has the same two beside it, so count as well.": "Une autre place de ce connecteur a les deux mêmes voisins : comptez aussi.",
-    "From the {colour}, the only one in this plug, go {places} {way}.": "Depuis le {colour}, le seul de ce connecteur, avancez de {places} {way}.",
+    "From the {colour}, the only one in this plug, go {places} {way}.": "Depuis le fil {colour}, le seul de cette couleur dans ce connecteur, avancez de {places} {way}.",
     "1 place": "1 place",
     "{away} places": "{away} places",
     "The wire at pin {pins} looks much the same: go by the place, not by colour alone.": "Le fil de la broche {pins} lui ressemble beaucoup : fiez-vous à la place, pas à la seule couleur.",
@@ -83,7 +84,7 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     "From here no wire shows its colour: go by the place alone.": "D'ici, aucun fil ne montre sa couleur : fiez-vous à la seule place.",
     "The place {where}, pin {pin}, is empty.": "La place {where}, broche {pin}, est vide.",
     "The place {where}, pin {pin}, has a contact; do not touch it.": "La place {where}, broche {pin}, a un contact ; n'y touchez pas.",
-    "Do not touch pin {pin}, the {colour} {where}: {because}.": "Ne touchez pas la broche {pin}, le {colour} {where} : {because}.",
+    "Do not touch pin {pin}, the {colour} {where}: {because}.": "Ne touchez pas la broche {pin}, le fil {colour} {where} : {because}.",
     "it is right next to it": "elle est juste à côté",
     **{f"{{where}} to the {side}": f"{{where}} vers la {words}" for side, words in (("left", "gauche"), ("right", "droite"))},
     "You end on pin {pin} if {cause}.": "Vous tombez sur la broche {pin} si {cause}.",
