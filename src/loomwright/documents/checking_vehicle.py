@@ -1,6 +1,7 @@
 """Checks of a vehicle family's document that need no variant: axes, places, plugs, circuits and who feeds whom."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from loomwright.documents._notes import Notes
 from loomwright.documents._tree import Path
@@ -59,6 +60,8 @@ def _check_places(notes: Notes, vehicle: Vehicle) -> None:
     notes.once([(("places", i, "id"), place.id) for i, place in enumerate(vehicle.places)], "id")
     notes.once([(("grounds", i, "id"), ground.id) for i, ground in enumerate(vehicle.grounds)], "id")
     notes.once([(("hazards", i, "id"), hazard.id) for i, hazard in enumerate(vehicle.hazards)], "id")
+    for index, place in enumerate(vehicle.places):
+        _check_actions(notes, ("places", index, "access"), place.access)
     places = [place.id for place in vehicle.places]
     standing: tuple[tuple[str, Sequence[Plug | GroundPoint | Hazard]], ...] = (
         ("plugs", vehicle.plugs),
@@ -68,6 +71,16 @@ def _check_places(notes: Notes, vehicle: Vehicle) -> None:
     for key, parts in standing:
         for index, part in enumerate(parts):
             notes.known((key, index, "place"), part.place, places, "a place of this vehicle")
+
+
+def _check_actions(notes: Notes, at: Path, actions: Sequence[str]) -> None:
+    """In a list in square brackets a comma ends an action, also where it was meant as part of its sentence."""
+    for index, (before, action) in enumerate(pairwise(actions), 1):
+        if action[:1].islower() and before[-1:] not in ".!?":
+            notes.add(
+                (*at, index), quoted(action), "an action of its own, as a whole sentence",
+                "put the whole sentence in quotes, since a comma without them begins a new action",
+            )  # fmt: skip
 
 
 def _check_face(notes: Notes, at: Path, plug: Plug) -> None:
