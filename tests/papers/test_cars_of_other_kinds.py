@@ -3,10 +3,15 @@
 from dataclasses import replace
 
 from loomwright.documents.car import Car
-from loomwright.papers.blocks import Step
+from loomwright.papers.blocks import Step, Table
 from loomwright.papers.guide import guide
+from loomwright.papers.measures import amperes
+from loomwright.papers.removal_page import removal
 from loomwright.papers.saying import plain
-from tests.papers.builders import built, steps, strings
+from tests.papers.builders import Built, built, built_pair, steps, strings
+
+_DIESEL = ("norbeck-ploughline", "dunlin-7")
+_TRUCK = ("larkholm-oxgate", "dunlin-7")
 
 
 def _guide_with(car: Car) -> tuple[Step, ...]:
@@ -54,3 +59,69 @@ def test_an_unknown_waiting_time_is_never_guessed_below_the_longest_known() -> N
     # Source: makers' workshop manuals wait from 10 s (1998) to 10 min (Nissan, 1994); the longest stands in.
     assert "10 min" in words
     assert "service information" in words
+
+
+def _said(made: Built, step: str) -> str:
+    return " ".join(strings(next(s for s in steps(made.guide) if s.id == step)))
+
+
+def test_a_car_with_two_batteries_is_dead_only_with_both_of_them_off() -> None:
+    made = built_pair(_DIESEL)
+    assert made.installation.car.traits.batteries == 2
+    off = _said(made, "battery-off")
+    assert "Do the same at the other battery." in off
+    assert "Both negative clamps are off" in off
+    assert "there is a second battery" not in off, "nobody stops and calls about what is known"
+    assert "at one battery, then at the other" in _said(made, "battery-on")
+    assert "the same one each time" in _said(made, "baseline-battery")
+    assert "negative clamps of both batteries off" in " ".join(strings(tuple(removal(made.job))))
+    one = built("2012 wagon")
+    assert "other battery" not in _said(one, "battery-off")
+
+
+def test_a_diesel_with_a_key_is_started_only_after_its_glow_lamp_is_out() -> None:
+    made = built_pair(_DIESEL)
+    for step in ("baseline-key", "key-after-joining", "key-with-kit"):
+        assert "wait until the glow lamp is out, then start the engine with the key" in _said(made, step), step
+    assert "glow lamp" not in _said(built("2012 wagon"), "baseline-key")
+
+
+def test_a_fuse_is_called_by_what_is_printed_on_it() -> None:
+    assert [amperes(a, "t").printed for a in (30.0, 7.5)] == ["30", "7.5"]
+    made = built_pair(_DIESEL)
+    assert any(made.job.terminal(j).fuse_a == 7.5 for j in made.installation.joints)
+    table = next(b for b in made.guide.blocks if isinstance(b, Table) and b.head[0] == "Plug/place")
+    assert "fuse 7.5 A" in " ".join(plain(cell) for row in table.rows for cell in row)
+    fuses = next(s for s in steps(made.guide) if s.id == "fuses-in")
+    assert "LAMPS 7.5 A" in " ".join(plain(d) for d in fuses.do)
+
+
+def test_a_buyer_reads_what_he_misses_with_a_function_that_is_not_served() -> None:
+    made = built_pair(_TRUCK)
+    assert "second ignition" in {u.function for u in made.installation.unserved}
+    text = " ".join(strings(made.guide.blocks))
+    assert "in most cars the heater blower, stays off while the engine runs by remote" in text
+    assert "what hangs on that feed" not in " ".join(strings(built_pair(_DIESEL).guide.blocks)).lower()
+
+
+def test_several_menus_are_set_one_after_the_other() -> None:
+    made = built_pair(_TRUCK)
+    step = next(s for s in steps(made.guide) if s.id.startswith("dialogue:") and s.title.startswith("Set the menus"))
+    told = [plain(d) for d in step.do]
+    choices = [n for n, line in enumerate(told) if line.startswith("With this you set:")]
+    assert len(choices) > 1
+    assert told[choices[-1] + 1].startswith("Do the lines below from the first to the last once for each")
+
+
+def test_a_lead_inside_a_t_is_no_joint_to_make_again() -> None:
+    made = built_pair(_DIESEL)
+    assert "whether both ends of T7 have clicked" in _said(made, "test:key")
+    assert "make its joint again" not in _said(made, "test:key")
+    assert "make its joint again" in _said(made, "test:brake")
+
+
+def test_a_hood_pin_is_fitted_under_the_hood_and_reads_ol_when_shut() -> None:
+    made = built_pair(_TRUCK)
+    step = next(s for s in steps(made.guide) if s.title == "HOOD to the new hood pin")
+    assert step.place == "Under the hood"
+    assert "no contact: OL, or more than 10000 Ω" in [plain(r.expect) for r in step.readings]

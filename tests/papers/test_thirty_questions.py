@@ -95,8 +95,8 @@ def _of_leads(made: Built, guide: _Guide) -> Iterator[Question]:
         assert row is not None, joint.label
         lead, length = row.split("\n")
         yield f"Which lead is at {terminal.plug}/{terminal.pin}?", lead, f"{joint.label}, {made.job.lead_colour(joint)}"
-        fuse = _find(r"fuse (\d+) A", length)
-        yield f"Which fuse has {joint.label}?", fuse, None if terminal.fuse_a is None else f"{terminal.fuse_a:.0f}"
+        fuse = _find(r"fuse ([\d.]+) A", length)
+        yield f"Which fuse has {joint.label}?", fuse, None if terminal.fuse_a is None else f"{terminal.fuse_a:g}"
 
 
 def _of_readings(made: Built, guide: _Guide) -> Iterator[Question]:

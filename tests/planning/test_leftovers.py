@@ -37,9 +37,11 @@ def test_a_t_that_is_packed_for_its_own_cars_only_is_no_lead_to_leave_over() -> 
     odd = b.t_branch("odd-t", "no-such-housing", "ign", "start", packed="when it fits")
     key = b.t_branch("key-t", "key-h", "power", "ign", "start", "tach", packed="when it fits")
     plan = b.fitted(b.car(), b.kit(branches=[odd, key]))
-    assert [u.label for u in plan.unused_leads] == ["POWER", "IGN", "START", "KEY-T TACH"]
+    assert [u.label for u in plan.unused_leads] == ["KEY-T TACH"]
 
 
-def test_leads_beside_a_used_t_are_unused() -> None:
-    plan = b.fitted(b.car(), b.kit(branches=[b.t_branch("key-t", "key-h", "power", "ign", "start")]))
-    assert {u.label for u in plan.unused_leads} == {"POWER", "IGN", "START"}
+def test_a_place_taken_by_a_used_t_has_no_loose_lead_left_over() -> None:
+    plan = b.fitted(b.car(), b.kit(branches=[b.t_branch("key-t", "key-h", "power", "ign")]))
+    joined = {(j.terminal, j.branch) for r in plan.routes for j in r.joints}
+    assert {("power", "key-t"), ("ign", "key-t"), ("start", None)} <= joined
+    assert plan.unused_leads == ()

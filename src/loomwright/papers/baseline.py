@@ -35,9 +35,10 @@ def baseline(job: Job) -> Iterator[Block]:
     """Yield the checks of the untouched car."""
     yield Heading(text=words.HEAD_BASELINE, level=1, anchor="baseline")
     yield Paragraph(text=job.say(words.BASELINE_INTRO))
+    two = (job.say(words.BASELINE_BATTERY_TWO),) if job.two_batteries else ()
     yield Step(
         id="baseline-battery", title=words.BASELINE_BATTERY_TITLE, kind="measure", needs=needs("on", "out"),
-        place=BATTERY.words, access=BATTERY.access, do=job.lines(words.BASELINE_BATTERY_DO),
+        place=BATTERY.words, access=BATTERY.access, do=(*two, *job.lines(words.BASELINE_BATTERY_DO)),
         see=job.say(words.BASELINE_BATTERY_SEE), if_not=job.say(words.BASELINE_BATTERY_IF_NOT),
         readings=(battery_field(job, "check:battery@start"),),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),

@@ -15,18 +15,23 @@ __all__ = ["battery_off", "battery_on"]
 
 def battery_on(job: Job, name: str = "") -> Step:
     """Return the step that connects the battery again."""
+    two = job.two_batteries
     return Step(
         id=f"battery-on{name}", title=words.ON_TITLE, kind="prepare", needs=needs("on", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=job.lines(words.ON_DO), see=job.say(words.ON_SEE), if_not=job.say(words.ON_IF_NOT),
+        access=BATTERY.access, do=job.lines(words.ON_DO_TWO if two else words.ON_DO), see=job.say(words.ON_SEE),
+        if_not=job.say(words.ON_IF_NOT_TWO if two else words.ON_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
     )  # fmt: skip
 
 
 def battery_off(job: Job, name: str = "") -> Iterator[Step]:
     """Yield the steps that disconnect the battery and wait for the airbags; `name` tells two such stretches apart."""
+    two = job.two_batteries
     yield Step(
         id=f"battery-off{name}", title=words.OFF_TITLE, kind="prepare", needs=needs("off", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=job.lines(words.OFF_DO), see=job.say(words.OFF_SEE), if_not=job.say(words.OFF_IF_NOT),
+        access=BATTERY.access, do=job.lines(words.OFF_DO_TWO if two else words.OFF_DO),
+        see=job.say(words.OFF_SEE_TWO if two else words.OFF_SEE),
+        if_not=job.say(words.OFF_IF_NOT_TWO if two else words.OFF_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),
     )  # fmt: skip
     fused = listed(job.fused, naming.AND)

@@ -7,8 +7,8 @@ from loomwright.papers.battery_steps import battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
+from loomwright.papers.measures import amperes
 from loomwright.papers.measuring import unproven_of
-from loomwright.papers.quantity import Quantity
 from loomwright.papers.reading_fields import reading_field, state_text
 from loomwright.papers.saying import joined, listed
 from loomwright.papers.slips import Slips
@@ -70,8 +70,7 @@ def _fuses_in(job: Job) -> Step:
         fuse_a = job.terminal(joint).fuse_a
         if fuse_a is not None:
             trace = f"document:{job.kit.id}/controller/{joint.terminal}/fuse_a"
-            rating = Quantity(value=fuse_a, unit="A", trace=trace, digits=0)
-            ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=rating)
+            ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=amperes(fuse_a, trace))
     rated = joined(*ratings.values(), between="; ")
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,

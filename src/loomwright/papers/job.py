@@ -94,9 +94,18 @@ class Job:
         return self.car.traits.key == "button"
 
     @property
+    def two_batteries(self) -> bool:
+        """Whether two batteries feed the car together, so that it is dead only with both of them off."""
+        return (self.car.traits.batteries or 1) > 1
+
+    @property
     def words(self) -> Mapping[str, str]:
         """How this car's switching on and starting is called."""
-        return naming.BUTTON if self.has_button else {**naming.KEYED, "Crank_try": _held(self.car)[2]}
+        if self.has_button:
+            return naming.BUTTON
+        words = {**naming.KEYED, "Crank_try": _held(self.car)[2]}
+        # A diesel heats its glow plugs or its intake as soon as the key is on; a button car waits by itself.
+        return {**words, "Start_engine": naming.START_GLOWN} if self.car.traits.fuel == "diesel" else words
 
     @property
     def key_states(self) -> Mapping[str, str]:

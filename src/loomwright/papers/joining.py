@@ -14,7 +14,7 @@ from loomwright.papers.measuring import places_measured, unproven_of, unproven_w
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import METER_LEADS_OHM, conducts, opens
 from loomwright.papers.saying import capital
-from loomwright.papers.stepping import BATTERY, at_place, needs
+from loomwright.papers.stepping import UNDER_HOOD, at_place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
@@ -179,7 +179,7 @@ def _added_name(job: Job, joint: Joint) -> str:
 def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     joint = action.joints[0]
     part = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
-    spot = at_place(job, joint.place) if joint.place is not None else BATTERY
+    spot = at_place(job, joint.place) if joint.place is not None else UNDER_HOOD
     photos, films = job.in_kit((part.name, part))
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join", needs=needs("off", "out"), place=spot.words,

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from loomwright.documents.kit import Terminal
 from loomwright.papers.blocks import Block, Heading, Paragraph, Table, Text
 from loomwright.papers.job import Job, colour_words
-from loomwright.papers.quantity import Quantity
+from loomwright.papers.measures import amperes
 from loomwright.papers.saying import say
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.installation import Joint
@@ -57,8 +57,7 @@ def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
 def _row(terminal: Terminal, label: str, colour: str, length: Text, use: Text, *, kit: str) -> tuple[Text, ...]:
     if terminal.fuse_a is not None:
         trace = f"document:{kit}/controller/{terminal.id}/fuse_a"
-        fuse = Quantity(value=terminal.fuse_a, unit="A", trace=trace, digits=0)
-        length = say(words.PLUGS_FUSED, length=length, fuse=fuse)
+        length = say(words.PLUGS_FUSED, length=length, fuse=amperes(terminal.fuse_a, trace))
     place = say(words.PLUGS_PLACE, plug=terminal.plug.upper(), pin=terminal.pin)
     return place, say(words.PLUGS_LEAD, label=label, colour=colour), length, use
 

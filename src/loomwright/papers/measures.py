@@ -7,7 +7,9 @@ from loomwright.documents.shop import Shop
 from loomwright.papers.quantity import Quantity
 from loomwright.units import awg_from_area_mm2, foot_from_m, inch_from_mm, mm2_from_awg
 
-__all__ = ["FIRST_TIME", "LEAST_WAIT_MIN", "METER_V", "Measures", "down", "hours", "minutes", "ohms", "up", "volts"]
+__all__ = [
+    "FIRST_TIME", "LEAST_WAIT_MIN", "METER_V", "Measures", "amperes", "down", "hours", "minutes", "ohms", "up", "volts",
+]  # fmt: skip
 
 METER_V = 0.1
 """What a hand meter may be off on its 20 V range [V]; common practice."""
@@ -38,8 +40,13 @@ def volts(value: float, trace: str) -> Quantity:
 
 
 def ohms(value: float, trace: str) -> Quantity:
-    """Return ohms with one digit."""
-    return Quantity(value=value, unit="Ω", trace=trace, digits=1)
+    """Return ohms with one digit, and without one where no hand meter shows tenths any more."""
+    return Quantity(value=value, unit="Ω", trace=trace, digits=1 if value < 100 else 0)
+
+
+def amperes(value: float, trace: str) -> Quantity:
+    """Return the rating of a fuse as it is printed on it: 30 A, but 7.5 A."""
+    return Quantity(value=value, unit="A", trace=trace, digits=0 if float(value).is_integer() else 1)
 
 
 def minutes(value: float, trace: str) -> Quantity:

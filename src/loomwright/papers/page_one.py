@@ -7,7 +7,7 @@ from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job
 from loomwright.papers.kit_plugs import kit_plugs
 from loomwright.papers.measures import FIRST_TIME, hours
-from loomwright.papers.saying import capital, listed, say
+from loomwright.papers.saying import capital, joined, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.leftovers import packed_branches
@@ -62,9 +62,12 @@ def _kit(job: Job) -> Iterator[Block]:
 
 def _exceptions(job: Job) -> Iterator[Block]:
     items: list[Text] = [
-        job.say(
-            words.UNSERVED, function=u.function, why=job.lifted(u.why, f"route:{u.task}"),
-            cure=job.lifted(u.would_fit_if, f"route:{u.task}"),
+        joined(
+            job.say(
+                words.UNSERVED, function=u.function, why=job.lifted(u.why, f"route:{u.task}"),
+                cure=job.lifted(u.would_fit_if, f"route:{u.task}"),
+            ),
+            job.say(words.MISSED[u.function]) if u.function in words.MISSED else (),
         )
         for u in job.installation.unserved
     ]  # fmt: skip

@@ -161,11 +161,12 @@ def _dialogue(job: Job, dialogue: Dialogue) -> Step:
             which = listed((names.get(a, a) for a in module.adjustable_when_locked), naming.AND)
             do.append(say(words.LOCKED, which=which))
     if dialogue.kind == "programming":
-        do[:0] = [
+        choices = [
             joined(say(words.CHOICES_TO_SET), _to_set(job, s, c, n))
             for s, c, n in changed_settings(job)
             if s.of == "controller"
         ]
+        do[:0] = [*choices, *([say(words.CHOICES_ONE_BY_ONE)] if len(choices) > 1 else [])]
     key: Key = "out" if dialogue.key == "off" else dialogue.key
     runs = learns_car or dialogue.kind == "learning"
     return Step(

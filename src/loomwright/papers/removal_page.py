@@ -61,7 +61,8 @@ def removal(job: Job) -> Iterator[Block]:
     """Yield how the kit is taken out, backwards through the fitting."""
     yield Heading(text=guide_words.HEAD_REMOVE, level=1, anchor="removal")
     yield Paragraph(text=job.say(guide_words.REMOVE_INTRO))
-    items: list[Text] = [job.say(guide_words.REMOVE_OFF, wait=job.wait), job.say(guide_words.REMOVE_CONTROLLER)]
+    off = guide_words.REMOVE_OFF_TWO if job.two_batteries else guide_words.REMOVE_OFF
+    items: list[Text] = [job.say(off, wait=job.wait), job.say(guide_words.REMOVE_CONTROLLER)]
     branches = {b.id: b for b in job.kit.branches}
     for action in reversed(job.order):
         if action.kind == "controller":

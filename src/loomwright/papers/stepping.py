@@ -11,7 +11,8 @@ from loomwright.papers.words.en import naming
 from loomwright.sentences import told
 
 __all__ = [
-    "ASIDE", "BATTERY", "OUTSIDE", "SEAT", "Battery", "Key", "Place", "at_controller", "at_place", "lines", "needs",
+    "ASIDE", "BATTERY", "OUTSIDE", "SEAT", "UNDER_HOOD", "Battery", "Key", "Place", "at_controller", "at_place",
+    "lines", "needs",
 ]  # fmt: skip
 
 Battery = Literal["on", "off"]
@@ -29,6 +30,7 @@ class Place:
 BATTERY = Place(
     words=told("{place}. {words}", place=naming.HOOD_PLACE, words=naming.HOOD_WORDS), access=(naming.OPEN_HOOD,)
 )
+UNDER_HOOD = Place(words=naming.UNDER_HOOD, access=(naming.OPEN_HOOD,))
 SEAT = Place(words=naming.CABIN_PLACE, access=(naming.SIT_IN,))
 ASIDE = Place(words=naming.BESIDE_CAR, access=(naming.NO_ACCESS,))
 OUTSIDE = Place(words=naming.OUTSIDE_PLACE, access=(naming.STAND_OUTSIDE,))

@@ -47,11 +47,15 @@ def packed_branches(kit: Kit, joints: Sequence[Joint]) -> tuple[Branch, ...]:
 
 
 def unused_leads(car: Car, kit: Kit, joints: Sequence[Joint]) -> tuple[UnusedLead, ...]:
-    """Return every lead and conductor in the bag without a joint, and a wire near the work it could be taken for."""
+    """Return every lead and conductor in the bag without a joint, and a wire near the work it could be taken for.
+
+    A place of the kit's plug holds one lead: where that of a branch is joined, the loose one was never fitted.
+    """
     used = {(j.lead or j.branch, j.label) for j in joints}
+    held = {j.terminal for j in joints if j.branch is not None}
     packed = packed_branches(kit, joints)
     wires = tuple(_wires_near(car, joints))
-    ends = [(lead.id, "loose lead", lead) for lead in kit.leads]
+    ends = [(lead.id, "loose lead", lead) for lead in kit.leads if lead.terminal not in held]
     ends += [(branch.id, branch.label, c) for branch in packed for c in branch.conductors]  # type: ignore[misc]
     return tuple(
         UnusedLead(

@@ -10,6 +10,16 @@ OFF_DO = (
 )
 OFF_SEE = "The clamp is off, and the inside lamp stays dark when you open a door."
 OFF_IF_NOT = "If a lamp still lights, there is a second battery or the wrong clamp is off. Stop and call."
+# Two batteries that feed one car together: one clamp off leaves it live.
+OFF_DO_TWO = (
+    "{Key_away}.",
+    "Open the hood. Leave one door a little open so that you cannot lock yourself out.",
+    "This car has two batteries, joined by a cable: with one of them off the car is still live. Undo the nut of the negative clamp, the one marked with a minus, at one battery, and lift the clamp off.",
+    "Do the same at the other battery.",
+    "Wrap a cloth round each clamp so that neither can fall back.",
+)
+OFF_SEE_TWO = "Both negative clamps are off, and the inside lamp stays dark when you open a door."
+OFF_IF_NOT_TWO = "If a lamp still lights, one of the two clamps still touches its post, or the wrong one is off. Look at both. Still a lamp: stop and call."
 WAIT_TITLE = "Wait for the airbags"
 WAIT_DO = "Wait {wait} from now. Look at the clock."
 WAIT_DO_UNKNOWN = "Look up the waiting time in the maker's service information. Wait at least {wait}."
@@ -24,5 +34,12 @@ ON_DO = (
     "Take the cloth off and put the negative clamp back on its post.",
     "Tighten the nut.",
 )
+ON_DO_TWO = (
+    "Look once more: no bare copper, no tool, no loose lead end.",
+    "{Key_out}. The kit's fuses are out, the controller is unplugged.",
+    "Take the cloths off and put the negative clamp back on its post at one battery, then at the other.",
+    "Tighten both nuts.",
+)
 ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A tiny spark as the clamp touches its post is normal; that is what the eye protection is for."
 ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call."
+ON_IF_NOT_TWO = "Smell, smoke or heat: both clamps off at once. Then call."

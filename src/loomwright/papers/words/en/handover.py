@@ -39,6 +39,7 @@ CARD_TELLS = "The operating card tells the same for the driver, with what the la
 HEAD_REMOVE = "Taking the kit out again"
 REMOVE_INTRO = "The car is then as it was before. Go backwards through the fitting. Where a lead was joined, tape the wire closed, or solder it and cover it with shrink tube where copper is hurt."
 REMOVE_OFF = "{Key_out}, battery off, and wait {wait} for the airbags. Take the kit's fuses out."
+REMOVE_OFF_TWO = "{Key_out}, the negative clamps of both batteries off, and wait {wait} for the airbags. Take the kit's fuses out."
 REMOVE_CONTROLLER = "Unplug the controller."
 REMOVE_T = "Take out the T-harness {label} and plug the car's own plug together until it clicks."
 REMOVE_PLUG = "Pull the {label} plug out of the {plug}."

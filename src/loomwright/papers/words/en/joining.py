@@ -83,7 +83,7 @@ ADDED_DO = (
     "Hold the {name} there and shut the hood gently by hand. It must move by half its way, not more.",
     "Look behind the metal before you drill: no wire, no pipe. Drill, clean the edge, paint it.",
     "Screw the {name} down on bare metal, so that it has ground.",
-    "Bring the {label} lead, {lead_colour}, through a rubber grommet and join it to the {name}. Insulate and tie it.",
+    "Bring the {label} lead, {lead_colour}, through a rubber grommet of the bulkhead, clear of exhaust, fan, belts and hood hinge, and join it to the {name}. Insulate and tie it.",
 )
 ADDED_COUNT = "One terminal on the {name}; there is no pin to count."
 ADDED_NEIGHBOURS = "Keep away from the car's own switch in the hood latch: it stays as it is."
@@ -129,7 +129,7 @@ OHM_PROBE = "the other probe at kit plug {plug}, place {pin}, lead {label}"
 OHM_EXPECT = "{high} or less"
 OHM_GOOD = "Right: the joint conducts."
 OHM_BAD = "The joint does not conduct, or you touch another wire."
-OHM_OPEN_EXPECT = "no contact: more than {low}"
+OHM_OPEN_EXPECT = "no contact: OL, or more than {low}"
 OHM_OPEN_GOOD = "Right: the switch is open."
 OHM_OPEN_BAD = "The switch does not open: it is not pressed down far enough."
 OHM_HOOD_OPEN = "hood open, battery off, meter on ohms"

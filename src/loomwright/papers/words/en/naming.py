@@ -27,6 +27,7 @@ FUNCTION_DIN = "{function} ({din})"
 CABIN_PLACE = "In the driver's seat"
 OUTSIDE_PLACE = "Beside the car, in the open air"
 HOOD_PLACE = "At the battery"
+UNDER_HOOD = "Under the hood"
 HOOD_WORDS = "In most cars it is under the hood. If you do not find it, your owner's manual shows where it is."
 CONTROLLER_PLACE = "At the controller"
 CONTROLLER_WORDS = "The black box of the kit, {name}, and the plugs of its harness. Let them hang where you can see them."
@@ -52,6 +53,7 @@ KEYED: Mapping[str, str] = MappingProxyType({
     "Crank_try": "Turn the key to start for one second",
     "Take_over": "Turn the key on, not to start, then press the brake",
 })
+START_GLOWN = "With the key on wait until the glow lamp is out, then start the engine with the key"
 BUTTON: Mapping[str, str] = MappingProxyType({
     "key_out": "car switched off, key in your pocket",
     "Key_out": "Car switched off, key in your pocket",
@@ -85,7 +87,7 @@ KEY: Mapping[str, str] = MappingProxyType({
     "in lock": "key in the lock, not turned",
     "acc": "key one step on (accessory)",
     "run": "key on (run), engine off",
-    "crank": "a helper holds the key in start for two seconds",
+    "crank": "key held in start by a helper for two seconds",
     "any": "key in any position",
     "running": "engine running, started with the key",
 })
@@ -93,10 +95,10 @@ KEY: Mapping[str, str] = MappingProxyType({
 # A car whose computer cranks by itself takes a start signal that lasts too long for a fault. Longest time that stays
 # below its limit [s]: how the key is held in start, and how the starter is tried.
 HELD: tuple[tuple[float, str, str], ...] = (
-    (2.0, "a helper holds the key in start for two seconds", "Turn the key to start for one second"),
-    (1.0, "a helper holds the key in start for one second, no longer", "Turn the key to start for one second, no longer"),
-    (0.5, "a helper turns the key to start and lets go at once", "Turn the key to start and let go at once"),
-    (0.0, "a helper turns the key to start for a moment only", "Turn the key to start for a moment only"),
+    (2.0, "key held in start by a helper for two seconds", "Turn the key to start for one second"),
+    (1.0, "key held in start by a helper for one second, no longer", "Turn the key to start for one second, no longer"),
+    (0.5, "key turned to start by a helper, who lets go at once", "Turn the key to start and let go at once"),
+    (0.0, "key turned to start by a helper for a moment only", "Turn the key to start for a moment only"),
 )
 
 # The signal words of ANSI Z535.6 and ISO 3864-2, as a list of cautions writes them.

@@ -92,6 +92,19 @@ DEFERS = (
 )
 HEAD_EXCEPTIONS = "What this kit does not do in this car"
 UNSERVED = "{function}: {why} It would work if {cure}."
+# What the buyer misses with a function that is not served, and would call about.
+MISSED = {
+    "accessory": "While the engine runs by remote, the radio and the wipers have no current.",
+    "door switch": "The kit sees no door: an open one neither keeps the engine from starting nor stops it.",
+    "factory alarm disarm": "The car's own alarm may sound when the engine starts by remote.",
+    "hatch": "The remote does not open the hatch or boot lid.",
+    "horn": "The horn does not sound by remote.",
+    "lock": "The remote does not lock the doors.",
+    "parking brake": "The kit does not see whether the parking brake is set.",
+    "parking light": "The parking lamps do not show what the kit does.",
+    "second ignition": "What hangs on that feed, in most cars the heater blower, stays off while the engine runs by remote.",
+    "unlock": "The remote does not unlock the doors.",
+}
 FINDING = "{message} {advice}"
 HEAD_CAUTIONS = "Read these first"
 CAUTIONS_INTRO = "They hold for all of the work. A step names the ones that belong to it alone."
@@ -115,6 +128,7 @@ BASELINE_BATTERY_DO = (
     "Black probe on the negative post of the battery, red probe on the positive post.",
     "Write the reading down. You will need it.",
 )
+BASELINE_BATTERY_TWO = "This car has two batteries that feed it together. Measure at one of them, and at the same one each time; clip the long lead there as well."
 BASELINE_BATTERY_SEE = "The reading fits the first line of the table."
 BASELINE_BATTERY_IF_NOT = "Charge the battery and measure again after an hour of rest. If it does not come up, have it tested before you begin."
 BASELINE_KEY_TITLE = "The car starts on {its_key}"

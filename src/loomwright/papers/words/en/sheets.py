@@ -53,7 +53,7 @@ PART_ENDS: Mapping[str, Mapping[str, str]] = MappingProxyType({
 })
 STANDING_WHY = "{standing}: {why}"
 HEAD_DRAWING = "The drawing"
-DRAWING_CAPTION = "From each pin of the kit to the wire of the car."
+DRAWING_CAPTION = "From each pin of the kit to the wire of the car"
 DRAWING_WORDS = "Contacts are drawn at rest, and a car wire from its plug to its harness; broken lines are not proven. A T-harness carries every other pin of its plug straight through. The small number is that of DIN 72552."
 WHERE_PLUG = "{plug}, {place}"
 WHERE_GROUND = "Ground point, {place}"

@@ -10,6 +10,15 @@ OFF_DO = (
 )
 OFF_SEE = "La cosse est retirée, et le plafonnier reste éteint quand vous ouvrez une portière."
 OFF_IF_NOT = "Si une lampe s'allume encore, il y a une deuxième batterie, ou vous avez retiré la mauvaise cosse. Arrêtez et appelez."
+OFF_DO_TWO = (
+    "{Key_away}.",
+    "Ouvrez le capot. Laissez une portière entrouverte pour ne pas vous enfermer dehors.",
+    "Cette voiture a deux batteries, reliées par un câble : avec une seule débranchée, la voiture reste sous tension. Desserrez l'écrou de la cosse négative, celle marquée d'un moins, sur une batterie, et retirez la cosse.",
+    "Faites de même sur l'autre batterie.",
+    "Enveloppez chaque cosse d'un chiffon pour qu'aucune ne puisse retomber sur sa borne.",
+)
+OFF_SEE_TWO = "Les deux cosses négatives sont retirées, et le plafonnier reste éteint quand vous ouvrez une portière."
+OFF_IF_NOT_TWO = "Si une lampe s'allume encore, une des deux cosses touche encore sa borne, ou vous avez retiré la mauvaise. Regardez les deux. Toujours une lampe : arrêtez et appelez."
 WAIT_TITLE = "Attendre pour les airbags"
 WAIT_DO = "Attendez {wait} à partir de maintenant. Regardez l'heure."
 WAIT_DO_UNKNOWN = "Cherchez le temps d'attente dans la documentation d'atelier du constructeur. Attendez au moins {wait}."
@@ -24,5 +33,12 @@ ON_DO = (
     "Retirez le chiffon et remettez la cosse négative sur sa borne.",
     "Serrez l'écrou.",
 )
+ON_DO_TWO = (
+    "Regardez encore une fois : pas de cuivre à nu, pas d'outil, pas de bout de fil libre.",
+    "{Key_out}. Les fusibles du kit sont retirés, le boîtier de commande est débranché.",
+    "Retirez les chiffons et remettez la cosse négative sur sa borne à une batterie, puis à l'autre.",
+    "Serrez les deux écrous.",
+)
 ON_SEE = "Le plafonnier s'allume avec une portière ouverte. Pas de fumée, pas d'odeur, rien ne chauffe. Une minuscule étincelle quand la cosse touche sa borne est normale ; c'est à cela que sert la protection des yeux."
 ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez."
+ON_IF_NOT_TWO = "Odeur, fumée ou chaleur : retirez aussitôt les deux cosses. Ensuite, appelez."

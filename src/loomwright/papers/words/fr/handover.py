@@ -39,6 +39,7 @@ CARD_TELLS = "La carte d'utilisation dit la même chose pour le conducteur, avec
 HEAD_REMOVE = "Déposer le kit"
 REMOVE_INTRO = "La voiture est ensuite comme avant. Remontez le montage à l'envers. Là où un fil était raccordé, refermez l'isolant avec du ruban ; si le cuivre est abîmé, soudez et couvrez d'une gaine thermorétractable."
 REMOVE_OFF = "{Key_out}, débranchez la batterie, et attendez {wait} pour les airbags. Retirez les fusibles du kit."
+REMOVE_OFF_TWO = "{Key_out}, retirez les cosses négatives des deux batteries, et attendez {wait} pour les airbags. Retirez les fusibles du kit."
 REMOVE_CONTROLLER = "Débranchez le boîtier de commande."
 REMOVE_T = "Retirez le faisceau en T {label} et rebranchez le connecteur de la voiture comme à l'origine, jusqu'au déclic."
 REMOVE_PLUG = "Tirez le connecteur {label} hors de sa prise : {plug}."

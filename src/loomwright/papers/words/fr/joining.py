@@ -83,7 +83,7 @@ ADDED_DO = (
     "Tenez-y la pièce ({name}) et fermez le capot doucement à la main. Elle doit bouger de la moitié de sa course, pas plus.",
     "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez, ébavurez, peignez le bord.",
     "Vissez la pièce ({name}) sur le métal nu, pour qu'elle ait une masse.",
-    "Passez le fil {label}, {lead_colour}, par un passe-fil en caoutchouc et raccordez-le à la pièce ({name}). Isolez et attachez.",
+    "Passez le fil {label}, {lead_colour}, par un passe-fil en caoutchouc du tablier, loin de l'échappement, du ventilateur, des courroies et de la charnière du capot, et raccordez-le à la pièce ({name}). Isolez et attachez.",
 )
 ADDED_COUNT = "Une seule borne sur la pièce ({name}) ; il n'y a pas de broche à compter."
 ADDED_NEIGHBOURS = "Ne touchez pas au contact d'origine dans la serrure du capot : il reste comme il est."
@@ -129,7 +129,7 @@ OHM_PROBE = "l'autre pointe au connecteur du kit {plug}, alvéole {pin}, fil {la
 OHM_EXPECT = "{high} ou moins"
 OHM_GOOD = "Juste : la jonction conduit."
 OHM_BAD = "La jonction ne conduit pas, ou vous touchez un autre fil."
-OHM_OPEN_EXPECT = "pas de contact : plus de {low}"
+OHM_OPEN_EXPECT = "pas de contact : OL, ou plus de {low}"
 OHM_OPEN_GOOD = "Juste : le contact est ouvert."
 OHM_OPEN_BAD = "Le contact ne s'ouvre pas : il n'est pas assez enfoncé."
 OHM_HOOD_OPEN = "capot ouvert, batterie débranchée, multimètre sur ohms"

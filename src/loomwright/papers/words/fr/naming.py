@@ -27,6 +27,7 @@ FUNCTION_DIN = "{function} ({din})"
 CABIN_PLACE = "Sur le siège du conducteur"
 OUTSIDE_PLACE = "À côté de la voiture, en plein air"
 HOOD_PLACE = "Près de la batterie"
+UNDER_HOOD = "Sous le capot"
 HOOD_WORDS = "Dans la plupart des voitures, elle est sous le capot. Si vous ne la trouvez pas, le manuel du propriétaire montre où elle est."
 CONTROLLER_PLACE = "Au boîtier de commande"
 CONTROLLER_WORDS = "Le boîtier noir du kit, {name}, et les connecteurs de son faisceau. Laissez-les pendre là où vous les voyez."
@@ -51,6 +52,7 @@ KEYED: Mapping[str, str] = MappingProxyType({
     "Crank_try": "Tournez la clé sur démarrage pendant une seconde",
     "Take_over": "Tournez la clé sur contact, sans aller jusqu'au démarrage, puis appuyez sur le frein",
 })
+START_GLOWN = "Contact mis, attendez que le témoin de préchauffage s'éteigne, puis démarrez le moteur avec la clé"
 BUTTON: Mapping[str, str] = MappingProxyType({
     "key_out": "voiture arrêtée, clé dans votre poche",
     "Key_out": "Voiture arrêtée, clé dans votre poche",
@@ -84,16 +86,16 @@ KEY: Mapping[str, str] = MappingProxyType({
     "in lock": "clé dans le contacteur, pas tournée",
     "acc": "clé tournée d'un cran (accessoires)",
     "run": "contact mis, moteur arrêté",
-    "crank": "un aide tient la clé sur démarrage pendant deux secondes",
+    "crank": "clé tenue sur démarrage par un aide pendant deux secondes",
     "any": "clé dans n'importe quelle position",
     "running": "moteur en marche, démarré avec la clé",
 })
 
 HELD: tuple[tuple[float, str, str], ...] = (
-    (2.0, "un aide tient la clé sur démarrage pendant deux secondes", "Tournez la clé sur démarrage pendant une seconde"),
-    (1.0, "un aide tient la clé sur démarrage pendant une seconde, pas plus", "Tournez la clé sur démarrage pendant une seconde, pas plus"),
-    (0.5, "un aide tourne la clé sur démarrage et la relâche aussitôt", "Tournez la clé sur démarrage et relâchez-la aussitôt"),
-    (0.0, "un aide tourne la clé sur démarrage un instant seulement", "Tournez la clé sur démarrage un instant seulement"),
+    (2.0, "clé tenue sur démarrage par un aide pendant deux secondes", "Tournez la clé sur démarrage pendant une seconde"),
+    (1.0, "clé tenue sur démarrage par un aide pendant une seconde, pas plus", "Tournez la clé sur démarrage pendant une seconde, pas plus"),
+    (0.5, "clé tournée sur démarrage par un aide, qui la relâche aussitôt", "Tournez la clé sur démarrage et relâchez-la aussitôt"),
+    (0.0, "clé tournée sur démarrage par un aide, un instant seulement", "Tournez la clé sur démarrage un instant seulement"),
 )
 
 SIGNAL: Mapping[str, str] = MappingProxyType({

@@ -94,6 +94,18 @@ DEFERS = (
 )
 HEAD_EXCEPTIONS = "Ce que ce kit ne fait pas dans cette voiture"
 UNSERVED = "{function} : {why} Cela marcherait à cette condition : {cure}."
+MISSED = {
+    "accessory": "Pendant que le moteur tourne à distance, la radio et les essuie-glaces n'ont pas de courant.",
+    "door switch": "Le kit ne voit aucune portière : une portière ouverte n'empêche pas le démarrage et n'arrête pas le moteur.",
+    "factory alarm disarm": "L'alarme d'origine peut sonner quand le moteur démarre à distance.",
+    "hatch": "La télécommande n'ouvre pas le hayon ni le coffre.",
+    "horn": "L'avertisseur ne sonne pas à distance.",
+    "lock": "La télécommande ne verrouille pas les portières.",
+    "parking brake": "Le kit ne voit pas si le frein de stationnement est serré.",
+    "parking light": "Les feux de position ne montrent pas ce que fait le kit.",
+    "second ignition": "Ce qui dépend de cette alimentation, dans la plupart des voitures le ventilateur du chauffage, reste arrêté pendant que le moteur tourne à distance.",
+    "unlock": "La télécommande ne déverrouille pas les portières.",
+}
 FINDING = "{message} {advice}"
 HEAD_CAUTIONS = "À lire d'abord"
 CAUTIONS_INTRO = "Elles valent pour tout le travail. Une étape nomme celles qui n'appartiennent qu'à elle."
@@ -117,6 +129,7 @@ BASELINE_BATTERY_DO = (
     "Pointe noire sur la borne négative de la batterie, pointe rouge sur la borne positive.",
     "Notez la mesure. Vous en aurez besoin.",
 )
+BASELINE_BATTERY_TWO = "Cette voiture a deux batteries qui l'alimentent ensemble. Mesurez à l'une d'elles, et chaque fois à la même ; pincez-y aussi le long fil."
 BASELINE_BATTERY_SEE = "La mesure correspond à la première ligne du tableau."
 BASELINE_BATTERY_IF_NOT = "Chargez la batterie et mesurez de nouveau après une heure de repos. Si elle ne remonte pas, faites-la contrôler avant de commencer."
 BASELINE_KEY_TITLE = "La voiture démarre avec {its_key}"

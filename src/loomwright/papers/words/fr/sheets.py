@@ -52,7 +52,7 @@ PART_ENDS: Mapping[str, Mapping[str, str]] = MappingProxyType({
 })
 STANDING_WHY = "{standing} : {why}"
 HEAD_DRAWING = "Le dessin"
-DRAWING_CAPTION = "De chaque broche du kit au fil de la voiture."
+DRAWING_CAPTION = "De chaque broche du kit au fil de la voiture"
 DRAWING_WORDS = "Les contacts sont dessinés au repos, et un fil de la voiture de son connecteur à son faisceau ; les traits interrompus ne sont pas prouvés. Un faisceau en T laisse passer tout droit chaque autre broche de son connecteur. Le petit nombre est celui de DIN 72552."
 WHERE_PLUG = "{plug}, {place}"
 WHERE_GROUND = "Point de masse, {place}"

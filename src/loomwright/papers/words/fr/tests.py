@@ -168,5 +168,6 @@ IF_NOT_PLAIN = "Retirez les fusibles du kit, n'utilisez pas le kit, et appelez l
 IF_NOT = "Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
 LOOK_BUS = "Cela passe par le fil de données : voyez si le connecteur {label} est bien enfoncé ({plug}), et refaites l'apprentissage du module véhicule comme dans la partie D."
 LOOK_JOINT = "Mesurez de nouveau le fil {label} comme dans la partie C, et refaites sa jonction : {plug}, broche {pin}."
+LOOK_T = "Mesurez de nouveau le fil {label} comme dans la partie C, et voyez si les deux bouts de {branch} sont bien encliquetés : {plug}, broche {pin}."
 LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}), et mesurez de nouveau le fil {label} comme dans la partie C."
 LOOK_NOTHING = "Regardez les connecteurs du boîtier de commande."
