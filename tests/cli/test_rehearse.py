@@ -1,6 +1,7 @@
 """The command `rehearse` from outside: what it prints, writes and returns."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -60,6 +61,23 @@ def test_a_scenario_that_goes_wrong_is_a_finding_with_its_picture(
     assert "the engine never" in " ".join(capsys.readouterr().out.split())
     assert picture.read_text(encoding="utf-8").startswith("<svg")
     assert "set to 12 s" in chart.read_text(encoding="utf-8")
+
+
+def test_pictures_are_written_in_the_language_that_is_asked_for(
+    shop: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    picture, chart = tmp_path / "cold.svg", tmp_path / "wait.svg"
+    words = (*SIX, "--scenario", "cold", "--language", "fr", "--svg", str(picture), "--chart", str(chart))
+    assert _run(shop, TRUCK, *words) == OK
+    assert "tr/min" in capsys.readouterr().out
+    drawn, waits = picture.read_text(encoding="utf-8"), chart.read_text(encoding="utf-8")
+    shown = re.findall(r">([^<]+)</text>", drawn)
+    assert {"le démarreur tourne", "[tr/min]"} <= set(shown)
+    assert [text for text in shown if re.fullmatch(r"\d+,\d s", text)]
+    assert [text for text in shown if re.search(r"\d\.\d", text)] == []
+    assert "starter turns" not in drawn
+    assert "le kit attend" in waits
+    assert "the kit waits" not in waits
 
 
 def test_what_another_setting_would_do_is_no_finding_of_this_one(

@@ -27,7 +27,7 @@ from loomwright.papers.match_report import match_report
 from loomwright.papers.order_check import order_paper
 from loomwright.papers.reading_table import reading_table
 from loomwright.papers.rehearsal import start_paper
-from loomwright.papers.saying import say
+from loomwright.papers.saying import joined, lifted, plain, say
 from loomwright.papers.trace_table import trace_paper
 from loomwright.papers.translating import SAID, in_language
 from loomwright.papers.wiring_plan import wiring_plan
@@ -35,10 +35,12 @@ from loomwright.papers.words import en, fr
 from loomwright.papers.words.fr._told import TABLES, TOLD
 from loomwright.papers.words.pairing import french_spaces, texts
 from loomwright.sentences import capital, clause, linked, listing, told
+from loomwright.sheets import render
 from loomwright.sheets import words as sheet_words
 from loomwright.starting.advice import advise
 from loomwright.starting.rehearse import rehearse
 from loomwright.starting.scenarios import SCENARIOS
+from loomwright.starting.verdicts import VERDICTS
 from tests.pairs import PAIRS
 from tests.papers.builders import VARIANTS, Built, built, built_pair, documents, quantities
 
@@ -297,6 +299,69 @@ def test_the_translations_of_the_demonstration_reach_the_guide() -> None:
     assert language.texts
     found = [text for text in _read(in_language(made.guide, language)) if isinstance(text, Foreign)]
     assert found == []
+
+
+def test_a_number_of_a_sentence_has_the_decimal_sign_of_the_language() -> None:
+    said = FRENCH.of(told("On this wire {rpm:.0f} rpm are {hertz:.1f} Hz.", rpm=376.0, hertz=12.53))
+    assert said == "Sur ce fil, 376 tr/min font 12,5 Hz."
+    assert FRENCH.of(told("{charge_ah:+.2f} Ah in the battery", charge_ah=1.04)) == "+1,04 Ah dans la batterie"
+    # A name with a point in it is no number.
+    assert FRENCH.of(told("{axis} {value}", axis="engine", value="2.4")) == "moteur 2.4"
+    assert ENGLISH.of(told("{hertz:.1f} Hz", hertz=12.53)) == "12.5 Hz"
+
+
+def test_a_number_is_lifted_out_of_a_sentence_of_any_language_alike() -> None:
+    found = lifted(told("{words}: {found}.", words="x", found=told("{rpm:.0f} rpm at the end", rpm=680.0)), "t")
+    longer = lifted(told("{volts}; at least {least} V", volts=told("off after {s:.2f} s", s=0.5), least=9.6), "t")
+    for english in (found, longer):
+        french = FRENCH.text(english)
+        before, after = list(quantities(english)), list(quantities(french))
+        assert before
+        assert [(q.value, q.digits, q.trace) for q in after] == [(q.value, q.digits, q.trace) for q in before]
+        assert {q.decimal for q in after} == {","}
+    assert plain(FRENCH.text(found)).endswith("680 tr/min à la fin.")
+    assert plain(FRENCH.text(longer)).endswith("au moins 9,6 V")
+    # What a document says in English and nobody translated keeps its value too.
+    (kept,) = quantities(FRENCH.text(lifted("Wait for 2.5 s there.", "t")))
+    assert (kept.value, kept.printed) == (2.5, "2,5")
+
+
+def test_units_are_written_as_in_the_language() -> None:
+    speed = Quantity(value=680.0, unit="rpm", trace="t", digits=0)
+    assert FRENCH.number(speed).unit == "tr/min"
+    assert ENGLISH.number(speed) == speed
+    assert FRENCH.text(say("{speed}", speed=speed)) == (FRENCH.number(speed),)
+    assert FRENCH.number(Quantity(value=24.0, unit="in", trace="t", digits=0)).unit == "po"
+
+
+def test_signs_between_two_texts_are_those_of_the_language() -> None:
+    assert FRENCH.of(linked(("red", "blue"), "; ")) == "rouge\N{NARROW NO-BREAK SPACE}; bleu"
+    assert FRENCH.of(linked(("red", "blue"), ": ")) == "rouge\N{NO-BREAK SPACE}: bleu"
+    assert plain(FRENCH.text(joined("red", "blue", between="; "))) == "rouge\N{NARROW NO-BREAK SPACE}; bleu"
+    assert ENGLISH.of(linked(("red", "blue"), "; ")) == "red; blue"
+
+
+def test_no_french_text_has_a_number_with_a_point_or_a_unit_of_english() -> None:
+    every = {**texts(fr), **TOLD}
+    wrong = re.compile(r"\d\.\d+ ?(?:V|A|s|Hz|%|min)\b|\brpm\b|\bdegC\b")
+    assert [text for text in every.values() if wrong.search(re.sub(r"\{[^}]*\}", "", text))] == []
+
+
+def test_every_scenario_and_every_answer_of_a_start_is_said_in_french() -> None:
+    every = [words for one in SCENARIOS.values() for words in (one.words, *(event.words for event in one.events))]
+    assert [words for words in every if words not in FRENCH.sentences] == []
+    assert [words for words, _ in VERDICTS.values() if words not in FRENCH.sentences] == []
+
+
+def test_the_paper_of_the_start_is_french_throughout() -> None:
+    made = built("2014 sedan")
+    one = made.installation
+    language = language_of("fr", made.shop, one.car, made.kit)
+    runs = tuple(rehearse(one, SCENARIOS[name]) for name in ("cold", "weak-battery", "run-time", "takeover"))
+    text = render(in_language(start_paper(one, None, runs, advise(one)), language), "text").decode()
+    assert re.findall(r"\d\.\d|\brpm\b|\bdegC\b|\b(?:the|while|with|of|for)\b", text) == []
+    assert "tr/min" in text
+    assert re.search(r"\d,\d+ Ah", text)
 
 
 def test_french_spaces_do_not_break() -> None:

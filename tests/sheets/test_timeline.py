@@ -6,6 +6,8 @@ from xml.etree import ElementTree
 
 import pytest
 
+from loomwright.papers.languages import FRENCH
+from loomwright.papers.translating import drawing_in_language
 from loomwright.sheets.lanes import timeline_lanes, wait_lanes
 from loomwright.sheets.timeline import draw_chart, draw_timeline, draw_wait_chart
 from loomwright.starting.advice import advise
@@ -140,3 +142,33 @@ def test_the_wait_in_a_terminal_shows_which_bar_is_longer() -> None:
     assert cold[0].count("#") > cold[2].count("-") - 1, "twelve seconds are too short at -30 degrees"
     warm = lines[-3:]
     assert warm[0].count("#") < warm[2].count("-")
+
+
+@pytest.mark.parametrize("scenario", ["cold", "warm"])
+def test_in_french_the_pictures_have_french_words_units_and_decimal_signs(scenario: str) -> None:
+    one = drawing_in_language(timeline_of(rehearse(installation(CASE), SCENARIOS[scenario])), FRENCH)
+    root = ElementTree.fromstring(draw_timeline(one, width_mm=180.0, language="fr"))
+    shown = [t.text or "" for t in root.iter(f"{_SVG}text")]
+    assert {"[tr/min]", "moteur", "batterie", "le démarreur tourne"} <= set(shown)
+    assert [text for text in shown if re.search(r"\d\.\d|rpm|\b(?:the|starter|engine)\b", text)] == []
+    lanes = "\n".join(timeline_lanes(one, language="fr"))
+    assert re.search(r"^batterie \d+,\d+-\d+,\d+ V", lanes, re.MULTILINE)
+    assert re.search(r"^moteur 0-\d+ tr/min", lanes, re.MULTILINE)
+    assert max(map(len, lanes.splitlines())) <= 78
+
+
+def test_a_long_name_before_a_lane_never_pushes_its_numbers_out() -> None:
+    one = drawing_in_language(timeline_of(rehearse(installation(CASE), SCENARIOS["cold"])), FRENCH)
+    heater = next(c for c in one.curves if c.unit == "\N{DEGREE SIGN}C")
+    longer = replace(one, curves=(replace(heater, name="préchauffage " * 4),))
+    lane = next(line for line in timeline_lanes(longer, language="fr") if line.startswith("pré"))
+    assert re.match(r"préchauffa\S* -?\d+-\d+ °C +$", lane[:24])
+
+
+def test_in_french_the_chart_of_the_wait_says_what_it_shows_in_french() -> None:
+    chart = drawing_in_language(wait_chart("Car", advise(installation(CASE))), FRENCH)
+    svg = draw_wait_chart(chart, width_mm=120.0, language="fr")
+    assert "demande" in svg
+    assert "needs" not in svg
+    assert "needs" in draw_wait_chart(wait_chart("Car", advise(installation(CASE))), width_mm=120.0)
+    assert "nécessaire" in svg

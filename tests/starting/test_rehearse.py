@@ -207,7 +207,7 @@ def test_contradictory_settings_are_named() -> None:
     assert "without waiting" in told(wait="none")
     short = {**good.times_s, "wait": 12.0, "crank limit": 2.0}
     said = told(wait="time", times_s=short)
-    assert "A wait of 12 s is enough down to -10 degC" in said
+    assert "A wait of 12 s is enough down to -10 °C" in said
     assert "The crank limit of 2 s is short" in said
     wire = "keyed V6, speed by wire"
     assert "petrol engine is set to wait" in _said(wire, replace(settings(wire), wait="time"))

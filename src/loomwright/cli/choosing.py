@@ -21,13 +21,16 @@ if TYPE_CHECKING:
     from loomwright.documents.shop import Shop
     from loomwright.documents.vehicle import Vehicle
     from loomwright.papers.blocks import Paper
+    from loomwright.papers.language import Language
     from loomwright.planning.installation import Installation, Refusal
+    from loomwright.starting.timeline import Timeline, WaitChart
 
 __all__ = [
     "Chosen", "Pair", "car_and_kit", "choose", "load_pair", "matched", "pair_arguments", "pair_of", "pairs_of_words",
 ]  # fmt: skip
 
 _F = TypeVar("_F", bound=Callable[..., Any])
+_Drawing = TypeVar("_Drawing", "Timeline", "WaitChart")
 
 _UNITS = {
     "metric": {"length_unit": "mm", "wire_unit": "mm2"},
@@ -45,16 +48,33 @@ class Chosen:
     shop: "Shop"
     language: str | None = None  # of the papers; None where that of the shop holds
 
+    @property
+    def code(self) -> str:
+        """ISO 639-1 code of the language that is asked for."""
+        return self.language or self.shop.language
+
     def said(self, paper: "Paper") -> "Paper":
         """Return a paper in the language that is asked for.
 
         Raises LoomwrightError where there is none of that code.
         """
-        from loomwright.papers.languages import language_of
         from loomwright.papers.translating import in_language
 
-        code = self.language or self.shop.language
-        return in_language(paper, language_of(code, self.shop, self.car, self.kit))
+        return in_language(paper, self._language())
+
+    def drawn(self, drawing: "_Drawing") -> "_Drawing":
+        """Return the drawing of a start in the language that is asked for.
+
+        Raises LoomwrightError where there is none of that code.
+        """
+        from loomwright.papers.translating import drawing_in_language
+
+        return drawing_in_language(drawing, self._language())
+
+    def _language(self) -> "Language":
+        from loomwright.papers.languages import language_of
+
+        return language_of(self.code, self.shop, self.car, self.kit)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

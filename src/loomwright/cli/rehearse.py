@@ -70,14 +70,15 @@ def rehearse(
         from loomwright.sheets.timeline import draw_timeline
         from loomwright.starting.timeline import timeline_of
 
-        _write(svg, draw_timeline(timeline_of(rehearsals[0]), width_mm=180))
+        _write(svg, draw_timeline(chosen.drawn(timeline_of(rehearsals[0])), width_mm=180, language=chosen.code))
     if chart is not None:
         from loomwright.sheets.timeline import draw_wait_chart
         from loomwright.starting.timeline import wait_chart
 
         if not advice.waits:
             raise LoomwrightError("--chart: found a petrol engine, expected a diesel; leave the option out")
-        _write(chart, draw_wait_chart(wait_chart(found.car.name, advice), width_mm=120))
+        waits = chosen.drawn(wait_chart(found.car.name, advice))
+        _write(chart, draw_wait_chart(waits, width_mm=120, language=chosen.code))
     if as_json:
         click.echo(json.dumps(start_object(found, report, rehearsals, advice, findings), indent=2, ensure_ascii=False))
     else:

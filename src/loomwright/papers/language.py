@@ -4,8 +4,10 @@ The English sentence is the key: a catalogue of another language says for each w
 is kept anywhere but in the value that is passed along.
 """
 
+import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
+from string import Formatter
 from types import MappingProxyType
 
 from loomwright.papers.blocks import Quantity, Text
@@ -16,6 +18,19 @@ from loomwright.sentences import FORMS, Sentence
 __all__ = ["Language"]
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
+_FIELD = re.compile(r"\{[^{}]*\}")
+
+
+class _Numbers(Formatter):
+    """Fills a pattern as `str.format` does, with the decimal sign of a language in its numbers."""
+
+    def __init__(self, decimal: str) -> None:
+        self._decimal = decimal
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        """Format one field; a text is left as it is."""
+        words: str = super().format_field(value, format_spec)
+        return words if isinstance(value, str) else words.replace(".", self._decimal)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +40,8 @@ class Language:
     code: str  # ISO 639-1
     name: str  # as its speakers call it
     decimal: str = "."
+    units: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # unit -> how this one writes it, if otherwise
+    glue: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # sign between two texts -> the same in this one
     sentences: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # English sentence -> the same in this one
     texts: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # text of a document -> its translation there
     foreign: frozenset[str] = frozenset()  # texts of documents that are in another language and not translated
@@ -67,33 +84,48 @@ class Language:
         return Foreign(text, self.foreign_code) if spaced in self.foreign else text
 
     def _sentence(self, sentence: Sentence) -> str:
-        pattern = self.sentences.get(sentence.pattern, sentence.pattern)
+        pattern = self._pattern(sentence.pattern)
         fields = {name: self.of(value) if isinstance(value, str) else value for name, value in sentence.fields.items()}
-        words = pattern.format(**fields)
+        words = pattern.format(**fields) if self.decimal == "." else _Numbers(self.decimal).format(pattern, **fields)
         for form in sentence.forms:
             words = FORMS[form](words)
         (alone,) = fields.values() if len(fields) == 1 else ("",)
         whole = isinstance(alone, Foreign) and pattern.startswith("{") and pattern.endswith("}")
         return Foreign(words, self.foreign_code) if whole else words
 
+    def _pattern(self, pattern: str) -> str:
+        """Return a pattern in this language; one that only puts texts beside each other takes the signs of it."""
+        said = self.of(pattern)
+        if said != pattern or any(letter.isalnum() for letter in _FIELD.sub("", pattern)):
+            return said
+        for sign, own in self.glue.items():
+            said = said.replace(sign, own)
+        return said
+
     def text(self, text: Text) -> Text:
         """Return runs in this language; what they were made of is said anew, and a number keeps its trace."""
         if not isinstance(text, Said):
-            return tuple(self.of(run) if isinstance(run, str) else self._number(run) for run in text)
+            return tuple(self.of(run) if isinstance(run, str) else self.number(run) for run in text)
         if text.trace is not None:
-            return tuple(
-                run if isinstance(run, str) else self._number(run)
-                for run in lifted(self.of(text.sentence), text.trace, text.measures)
-            )
-        return say(self.of(text.template), **{name: self._field(value) for name, value in text.fields.items()})
+            said = lifted(
+                self.of(text.sentence), text.trace, text.measures, decimal=self.decimal,
+                units={own: unit for unit, own in self.units.items()},
+            )  # fmt: skip
+            return tuple(run if isinstance(run, str) else self.number(run) for run in said)
+        return say(self._pattern(text.template), **{name: self._field(value) for name, value in text.fields.items()})
 
     def _field(self, value: Field) -> Field:
         if isinstance(value, str):
             return self.of(value)
-        return self.text(value) if isinstance(value, tuple) else self._number(value)
+        return self.text(value) if isinstance(value, tuple) else self.number(value)
 
-    def _number(self, found: Quantity) -> Quantity:
-        return replace(found, decimal=self.decimal)
+    def unit(self, unit: str) -> str:
+        """Return how this language writes a unit."""
+        return self.units.get(unit, unit)
+
+    def number(self, found: Quantity) -> Quantity:
+        """Return a quantity as this language writes it."""
+        return replace(found, decimal=self.decimal, unit=self.unit(found.unit))
 
 
 def _spaced(text: str) -> str:

@@ -20,6 +20,8 @@ FRENCH = Language(
     code="fr",
     name="français",
     decimal=",",
+    units=MappingProxyType({"rpm": "tr/min", "in": "po", "ft": "pi"}),
+    glue=MappingProxyType({sign: french_spaces(f" {sign}") for sign in (": ", "; ")}),
     sentences=MappingProxyType({
         **{english: french_spaces(french) for english, french in TOLD.items()},
         **paired(fr, french_spaces),

@@ -8,7 +8,9 @@ that no number of a paper is without its trace.
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import cache
 from string import Formatter
+from types import MappingProxyType
 from typing import Self
 
 from loomwright.papers.blocks import Quantity, Run, Text
@@ -22,10 +24,19 @@ __all__ = ["Field", "Said", "capital", "joined", "lifted", "listed", "plain", "s
 Field = str | Quantity | Text
 
 # Units as the other rooms write them in their sentences, longest first.
-_SIGNS = {"ohm": "Ω", "mm2": "mm²", "degC": "°C"}
-_UNITS = "minutes?|seconds?|states|mm2|ohm|mA|mV|rpm|degC|AWG|min|V|A|W|s|m|h|%"
-# A count such as '6 more wires' has no unit, and what it counts stays in the sentence.
-_NUMBER = re.compile(rf"(?<![\w.-])(\d+(?:\.\d+)?)(?:\s?({_UNITS})(?![\w-])|(?= more\b))")
+_SIGNS = {"ohm": "Ω", "mm2": "mm²"}
+_UNITS = "minutes?|seconds?|states|mm2|ohm|mA|mV|rpm|°C|AWG|min|V|A|W|s|m|h|%"
+_NO_UNITS: Mapping[str, str] = MappingProxyType({})
+
+
+@cache
+def _number(decimal: str, more: tuple[str, ...]) -> re.Pattern[str]:
+    """Return what finds a number with its unit; one with a decimal point too, which a document may have."""
+    units = "|".join((*(re.escape(unit) for unit in more), _UNITS))
+    sign = re.escape(decimal) if decimal == "." else rf"[.{re.escape(decimal)}]"
+    before = "" if decimal == "." else re.escape(decimal)
+    # A count such as '6 more wires' has no unit, and what it counts stays in the sentence.
+    return re.compile(rf"(?<![\w.{before}-])(\d+(?:{sign}\d+)?)(?:\s?({units})(?![\w-])|(?= more\b))")
 
 
 def _tidy(runs: Iterable[Run]) -> Text:
@@ -100,18 +111,23 @@ def joined(*texts: Field, between: str = " ") -> Text:
     return say(between.join(f"{{{name}}}" for name in fields), **fields)
 
 
-def lifted(sentence: str, trace: str, measures: Measures | None = None) -> Text:
+def lifted(
+    sentence: str, trace: str, measures: Measures | None = None, *, decimal: str = ".",
+    units: Mapping[str, str] = _NO_UNITS,
+) -> Text:  # fmt: skip
     """Turn every number with a unit in a sentence of another room into a quantity with a trace.
 
-    With `measures` wire sizes and lengths are given in the units of that shop.
+    With `measures` wire sizes and lengths are given in the units of that shop. A sentence of another language has its
+    `decimal` sign, and its own words for some `units`: word -> the unit of the quantity.
     """
     runs: list[Run] = []
     at = 0
-    for found in _NUMBER.finditer(sentence):
+    for found in _number(decimal, tuple(units)).finditer(sentence):
         runs.append(sentence[at : found.start()])
-        digits = len(found[1].partition(".")[2])
-        unit = _SIGNS.get(found[2], found[2]) or ""
-        quantity = Quantity(value=float(found[1]), unit=unit, trace=trace, digits=digits)
+        figures = found[1].replace(decimal, ".")
+        word = units.get(found[2], found[2])
+        unit = _SIGNS.get(word, word) or ""
+        quantity = Quantity(value=float(figures), unit=unit, trace=trace, digits=len(figures.partition(".")[2]))
         runs.append(quantity if measures is None else measures.converted(quantity))
         at = found.end()
     runs.append(sentence[at:])

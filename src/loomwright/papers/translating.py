@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeVar
 
 from loomwright.papers.blocks import (
     Bullets,
@@ -26,7 +26,9 @@ from loomwright.papers.language import Language
 from loomwright.papers.saying import Said
 from loomwright.starting.timeline import Bar, Curve, Mark, Timeline, WaitChart
 
-__all__ = ["SAID", "in_language"]
+__all__ = ["SAID", "drawing_in_language", "in_language"]
+
+_Drawing = TypeVar("_Drawing", Timeline, WaitChart)
 
 SAID: Mapping[type, tuple[str, ...]] = MappingProxyType({
     Paper: ("title", "subtitle", "blocks", "footer"),
@@ -73,6 +75,12 @@ def in_language(paper: Paper, language: Language) -> Paper:
     return replace(said, language=language.code)
 
 
+def drawing_in_language(drawing: _Drawing, language: Language) -> _Drawing:
+    """Return the drawing of a start in a language, for whoever draws it without a paper."""
+    said: _Drawing = _said(drawing, language)
+    return said
+
+
 def _said(value: Any, language: Language) -> Any:
     if isinstance(value, str):
         return language.of(value)
@@ -83,9 +91,13 @@ def _said(value: Any, language: Language) -> Any:
     if isinstance(value, Mapping):
         return {key: _said(one, language) for key, one in value.items()}
     if isinstance(value, Quantity):
-        return replace(value, decimal=language.decimal)
+        return language.number(value)
     fields = SAID.get(type(value))
     if fields is None:
         return value
     said = {name: _said(getattr(value, name), language) for name in fields}
-    return replace(value, **said, **({"language": language.code} if isinstance(value, FaceDrawing) else {}))
+    if isinstance(value, FaceDrawing):
+        said["language"] = language.code
+    if isinstance(value, Curve):
+        said["unit"] = language.unit(value.unit)
+    return replace(value, **said)

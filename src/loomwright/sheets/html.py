@@ -18,7 +18,7 @@ __all__ = ["render_html"]
 # The words that the script needs; the others stand in the page.
 _SCRIPT_WORDS = (
     "of", "single", "whole", "bright", "dark", "awake", "asleep", "speak", "silent", "type number", "type battery",
-    "above", "below", "wrong", "right", "no row", "twice",
+    "above", "below", "wrong", "right", "no row", "twice", "decimal", "colon",
 )  # fmt: skip
 _SCREEN_LETTERS = 1150  # what a phone 390 px wide shows without being moved, about
 # Each button and the word it first shows.

@@ -175,7 +175,7 @@ class BlockWriter:
         plates = [
             tag("div", in_page(svg), class_=f"plate {look}")
             for look, width in (("plan-wide", 178.0), ("plan-narrow", LEAST_MM))
-            for svg in (draw_chart(chart.drawing, width_mm=width),)
+            for svg in (draw_chart(chart.drawing, width_mm=width, language=self._language),)
         ]
         caption = tag("figcaption", tag("strong", clean(chart.caption)), ". ", clean(chart.words))
         return tag("figure", *plates, caption)
@@ -189,7 +189,8 @@ class BlockWriter:
 
     def _film(self, film: Film) -> str:
         """Where a film is found; on a phone without a network the step is as complete."""
-        said = f"{self._word('film')}: {clean(film.words)} ({self._word('film at')} {clean(film.at)})"
+        words = f"{clean(film.words)} ({self._word('film at')} {clean(film.at)})"
+        said = f"{self._word('film')}{self._word('colon')}{words}"
         link = tag("a", said, href=film.link, rel="noreferrer")
         return tag("p", link, " ", tag("span", clean(film.link), class_="address"), class_="film")
 

@@ -21,6 +21,7 @@ class ReadingWriter:
         """Take the words of the language and what makes an id of a wish."""
         self._words = words
         self._new_id = new_id
+        self._colon = words["colon"].rstrip(" ")
 
     def write(self, sheet: ReadingSheet) -> str:
         """Return a sheet."""
@@ -57,7 +58,7 @@ class ReadingWriter:
         lamps = []
         for lamp in sheet.lamps:
             which = f" ({numbers_words(lamp.numbers)})" if len(sheet.lamps) > 1 else ""
-            name = tag("b", f"{self._word('lamp yes' if lamp.allowed else 'lamp no')}{which}:")
+            name = tag("b", f"{self._word('lamp yes' if lamp.allowed else 'lamp no')}{which}{self._colon}")
             lamps.append(tag("span", name, " ", clean(lamp.words)))
         return tag("p", " ".join(filter(None, (self._facts(sheet.shared), *lamps))), class_="shared")
 
@@ -90,10 +91,11 @@ class ReadingWriter:
             )
             for limit in row.limits
         )
+        said = self._words["semicolon"].join(text for _, text in row.facts)
         return tag(
             "li",
             tag("span", str(row.number), class_="at") if not single else "",
-            tag("span", clean("; ".join(text for _, text in row.facts)), class_="said") if row.facts else "",
+            tag("span", clean(said), class_="said") if row.facts else "",
             tag("span", tag("span", self._word("expect"), class_="key"), " ", runs(row.field.expect), class_="expect"),
             tag(
                 "span",
@@ -114,20 +116,20 @@ class ReadingWriter:
         where = []
         for each in meaning.where:
             below = f" {self._word('below short')}" if each.relative else ""
-            numbers = "" if single else tag("b", f"{numbers_words(each.numbers)}:") + " "
+            numbers = "" if single else tag("b", f"{numbers_words(each.numbers)}{self._colon}") + " "
             where.append(f"{numbers}{clean(each.words)}{below}")
-        return "; ".join(where)
+        return self._word("semicolon").join(where)
 
     def _means(self, meaning: Meaning) -> str:
         """The words of a meaning in the pieces that the script puts together for one reading."""
         more = []
         for numbers, text in meaning.more:
-            which = tag("b", f"{numbers_words(numbers)}: ") if len(meaning.more) > 1 else ""
+            which = tag("b", f"{numbers_words(numbers)}{self._word('colon')}") if len(meaning.more) > 1 else ""
             more.append(tag("span", which, tag("span", clean(text)), class_="also"))
         return " ".join((tag("span", clean(meaning.words), class_="first"), *more))
 
     def _right(self, meaning: Meaning, *, single: bool) -> str:
-        where = tag("span", f"({self._where(meaning, single=single)}): ", class_="where")
+        where = tag("span", f"({self._where(meaning, single=single)}){self._word('colon')}", class_="where")
         return tag("p", tag("b", self._word("right")), " ", where, self._means(meaning), class_="means good")
 
     def _meanings(self, sheet: ReadingSheet, *, single: bool) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from loomwright.sheets.words import figure, words_for
 from loomwright.starting.timeline import Curve, Timeline, WaitChart
 
 __all__ = ["timeline_lanes", "wait_lanes"]
@@ -13,12 +14,14 @@ _NAME = 24
 _ON, _OFF = "#", "."
 
 
-def _fits(name: str) -> str:
-    return f"{name[: _NAME - 1]:<{_NAME}}"
+def _fits(name: str, numbers: str = "") -> str:
+    """Return what stands before a lane; a name that is too long is cut, the numbers behind it never."""
+    tail = f" {numbers}" if numbers else ""
+    return f"{name[: _NAME - 1 - len(tail)].rstrip()}{tail}".ljust(_NAME)
 
 
-def timeline_lanes(timeline: Timeline, *, width: int = _WIDTH) -> list[str]:
-    """Return the lanes of a timeline, at most `width` characters wide.
+def timeline_lanes(timeline: Timeline, *, width: int = _WIDTH, language: str = "en") -> list[str]:
+    """Return the lanes of a timeline, at most `width` characters wide, with numbers as in a language.
 
     A column of a lane is `#` where the thing is on at any time of it. A curve is a row of digits, 0 for its least and 9
     for its greatest value, which stand behind its name. The last line has the numbers of the marks where they happened.
@@ -39,13 +42,13 @@ def timeline_lanes(timeline: Timeline, *, width: int = _WIDTH) -> list[str]:
                 cells[at] = _ON
         lines.append(_fits(bar.name) + "".join(cells))
     for curve in timeline.curves:
-        lines += _digits(curve, timeline.from_s, scale, columns)
-    lines.append(_fits(f"[{timeline.axis}]") + _axis(timeline, scale, columns))
+        lines += _digits(curve, timeline.from_s, scale, columns, language)
+    lines.append(_fits(f"[{words_for(language)[f'axis {timeline.axis}']}]") + _axis(timeline, scale, columns))
     numbered = _marks(timeline, scale, columns)
     return [*lines, _fits("") + numbered] if numbered.strip() and timeline.axis == "s" else lines
 
 
-def _digits(curve: Curve, from_s: float, scale: float, columns: int) -> Iterator[str]:
+def _digits(curve: Curve, from_s: float, scale: float, columns: int, language: str) -> Iterator[str]:
     values: list[list[float]] = [[] for _ in range(columns)]
     for time_s, value in curve.points:
         values[min(max(int((time_s - from_s) * scale), 0), columns - 1)].append(value)
@@ -56,7 +59,8 @@ def _digits(curve: Curve, from_s: float, scale: float, columns: int) -> Iterator
         shown = max(found, key=lambda v: abs(v - last)) if found else last
         cells.append(str(round(9 * (shown - low) / max(high - low, 1e-9))))
         last = found[-1] if found else last
-    yield _fits(f"{curve.name} {low:.4g}-{high:.4g} {curve.unit}") + "".join(cells)
+    span = "-".join(figure(value, language, ".4g") for value in (low, high))
+    yield _fits(curve.name, f"{span} {curve.unit}") + "".join(cells)
 
 
 def _axis(timeline: Timeline, scale: float, columns: int) -> str:

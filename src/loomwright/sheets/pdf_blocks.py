@@ -22,7 +22,7 @@ from loomwright.papers.foreign import Foreign
 from loomwright.sheets.drawn import draw, face_width_mm, lay
 from loomwright.sheets.page_heights import one_reading, readings_height, text_height
 from loomwright.sheets.photographs import draw_code
-from loomwright.sheets.reading_sheet import Fact, Group, Meaning, ReadingSheet, numbers_words, reading_sheet
+from loomwright.sheets.reading_sheet import Group, Meaning, ReadingSheet, numbers_words, reading_sheet
 from loomwright.sheets.structure import Placed
 from loomwright.sheets.swatches import exact_codes
 from loomwright.sheets.timeline import draw_chart
@@ -80,7 +80,7 @@ class PageWriter:
             case Caution():
                 data = _caution(block, brief=placed.said_before == (True,))
             case Chart():
-                svg = self._drawing(draw_chart(block.drawing, width_mm=self._width))
+                svg = self._drawing(draw_chart(block.drawing, width_mm=self._width, language=self._language))
                 data = {
                     "is": "picture", "caption": block.caption, "words": block.words, "share": 1.0, "legend": [],
                     "plate": None, "rows": [{"svg": svg, "words": block.words}],
@@ -202,7 +202,7 @@ class PageWriter:
         rows = [
             {
                 "number": str(row.number),
-                "said": _facts_words(row.facts),
+                "said": self._words["semicolon"].join(text for _, text in row.facts),
                 "expect": _runs(row.field.expect),
                 "relative": row.field.relative,
                 "unit": reading_unit(row.field),
@@ -270,7 +270,7 @@ class PageWriter:
         return data | {"spread": self._spread(step, face, picture)}
 
     def _film(self, film: Film) -> Data:
-        said = f"{self._words['film']}: {film.words} ({self._words['film at']} {film.at})"
+        said = f"{self._words['film']}{self._words['colon']}{film.words} ({self._words['film at']} {film.at})"
         return {"words": said, "link": film.link, "code": self._drawing(draw_code(film.link, _CODE_MM, said))}
 
     def _where(self, picture: Picture, place: str, width_mm: float) -> Data:
@@ -344,7 +344,3 @@ def _runs(text: Text) -> list[object]:
 
 def _caution(caution: Caution, *, brief: bool) -> Data:
     return {"is": "caution", "word": caution.word.lower(), "text": _runs(caution.text), "brief": brief}
-
-
-def _facts_words(facts: tuple[Fact, ...]) -> str:
-    return "; ".join(text for _, text in facts)

@@ -187,7 +187,7 @@ def _sentence(text: str) -> tuple[str, str]:
 
 def _without_word(verdict: Verdict, words: Mapping[str, str]) -> str:
     """Return what a right reading means without the word that stands before it anyway."""
-    for start in (f"{words['right']}: ", f"{words['right']}. "):
+    for start in (f"{words['right']}{words['colon']}", f"{words['right']}. "):
         if verdict.good and verdict.words.startswith(start):
             return verdict.words.removeprefix(start)
     return verdict.words

@@ -38,7 +38,7 @@ def render_text(paper: Paper) -> str:
     blocks = [
         _wrapped(paper.title),
         _wrapped(paper.subtitle),
-        *(f"{spoken(paper.language)(name)}: {value}" for name, value in paper.marks.items()),
+        *(f"{spoken(paper.language)(name)}{words['colon']}{value}" for name, value in paper.marks.items()),
     ]
     lines = [printable(line) for line in "\n".join(blocks).splitlines()]
     lines.append("=" * _WIDTH)
@@ -76,7 +76,7 @@ def _block(placed: Placed, words: Mapping[str, str], language: str) -> list[str]
             return [_caution(block, words)]
         case Chart():
             shown = block.drawing
-            lanes = timeline_lanes(shown) if isinstance(shown, Timeline) else wait_lanes(shown)
+            lanes = timeline_lanes(shown, language=language) if isinstance(shown, Timeline) else wait_lanes(shown)
             return [_wrapped(block.caption), *map(printable, lanes)]
         case Face():
             return _face(block, words)
@@ -103,18 +103,18 @@ def _listed(text: str, mark: str) -> str:
 def _caution(caution: Caution, words: Mapping[str, str]) -> str:
     word = words[caution.word.lower()]
     mark = "" if caution.word == "NOTICE" else "/!\\ "
-    return _wrapped(plain(caution.text), f"{mark}{word}: ", "    ")
+    return _wrapped(plain(caution.text), f"{mark}{word}{words['colon']}", "    ")
 
 
 def _named(key: str, text: str, words: Mapping[str, str]) -> str:
-    name = f"{words[key]}:"
+    name = words[key] + words["colon"].rstrip(" ")
     return _wrapped(text, f"{name:<{_MARGIN}} ", " " * (_MARGIN + 1))
 
 
 def _face(face: Face, words: Mapping[str, str]) -> list[str]:
-    shown = [_wrapped(f"[{face.title}] {words['seen']}: {face.words}")]
+    shown = [_wrapped(f"[{face.title}] {words['seen']}{words['colon']}{face.words}")]
     if face.words_turned:
-        shown.append(_wrapped(f"{words['turned']}: {face.words_turned}", "    "))
+        shown.append(_wrapped(f"{words['turned']}{words['colon']}{face.words_turned}", "    "))
     return shown
 
 
@@ -133,7 +133,7 @@ def _reading(field: ReadingField, words: Mapping[str, str]) -> list[str]:
     facts = (("clip", field.clip), ("probe", field.probe), ("state", field.state), ("expect", plain(field.expect)))
     lines = [_named(key, text, words) for key, text in facts if text]
     if field.lamp:
-        lines.append(_wrapped(f"{words['lamp yes' if field.lamp_allowed else 'lamp no']}: {field.lamp}"))
+        lines.append(_wrapped(f"{words['lamp yes' if field.lamp_allowed else 'lamp no']}{words['colon']}{field.lamp}"))
     head = (words["below battery" if field.relative else "reads"], words["verdict"], words["meaning"])
     rows = [[limit_words(v, words), words["right" if v.good else "wrong"], v.words] for v in field.verdicts]
     return [*lines, *_table("", head, rows)]
@@ -155,8 +155,8 @@ def _step(step: Step, placed: Placed, words: Mapping[str, str], language: str) -
     conditions += [f"{words['panel']} {needs.panel}"] if needs.panel else []
     conditions += [f"{words['tool']} {needs.tool}"] if needs.tool else []
     lines = [_caution(caution, words) for caution in step.cautions]
-    lines.append(_wrapped(f"{placed.number}. {words[step.kind]}: {step.title}"))
-    lines.append(_wrapped("; ".join(conditions), "   "))
+    lines.append(_wrapped(f"{placed.number}. {words[step.kind]}{words['colon']}{step.title}"))
+    lines.append(_wrapped(words["semicolon"].join(conditions), "   "))
     facts = [
         ("place", step.place),
         ("access", " ".join(step.access)),
@@ -173,7 +173,8 @@ def _step(step: Step, placed: Placed, words: Mapping[str, str], language: str) -
     for photo in step.photos:
         lines.extend(_picture(photo, language))
     lines.extend(
-        _wrapped(f"{words['film']}: {film.words} ({words['film at']} {film.at}) {film.link}") for film in step.films
+        _wrapped(f"{words['film']}{words['colon']}{film.words} ({words['film at']} {film.at}) {film.link}")
+        for film in step.films
     )
     lines.extend(_named("do", plain(text), words) for text in step.do)
     lines.extend((_named("see", plain(step.see), words), _named("if not", plain(step.if_not), words)))

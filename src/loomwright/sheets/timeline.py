@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 
 from loomwright.sheets.svg import drawing, line, path, rect, text
+from loomwright.sheets.words import figure, words_for
 from loomwright.starting.timeline import Curve, Timeline, WaitChart
 
 __all__ = ["LEAST_MM", "draw_chart", "draw_timeline", "draw_wait_chart"]
@@ -27,19 +28,11 @@ def _steps(low: float, high: float, most: int) -> list[float]:
     return [round(step * n, 6) for n in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
-def _signed(words: str) -> str:
-    return words.replace(" degC", " °C")
-
-
-def _figure(value: float) -> str:
-    return f"{value:g}"
-
-
 def _shape(points: Sequence[tuple[float, float]]) -> str:
     return "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in points)
 
 
-def _curve(curve: Curve, top: float, at: "_Axis") -> list[str]:
+def _curve(curve: Curve, top: float, at: "_Axis", language: str) -> list[str]:
     values = [v for _, v in curve.points] + ([curve.level] if curve.level is not None else [])
     low, high = min([0.0, *values]), max([*values, 1e-6])
     if curve.level is not None and curve.level > low + 0.8 * (high - low):
@@ -51,17 +44,14 @@ def _curve(curve: Curve, top: float, at: "_Axis") -> list[str]:
     out = [rect(_LEFT, top, at.width, _CURVE, stroke=_GREY, stroke_width=0.15)]
     for value in _steps(low, high, 3):
         out.append(line(_LEFT - 1, y(value), _LEFT, y(value), 0.2))
-        out.append(text(_LEFT - 1.6, y(value) + 1, _figure(value), _SMALL, anchor="end"))
+        out.append(text(_LEFT - 1.6, y(value) + 1, figure(value, language), _SMALL, anchor="end"))
     out.append(text(1, top + _SIZE, curve.name, _SIZE, bold=True, width=_LEFT - 12))
-    out.append(text(1, top + 2.2 * _SIZE, f"[{_UNITS.get(curve.unit, curve.unit)}]", _SMALL))
+    out.append(text(1, top + 2.2 * _SIZE, f"[{curve.unit}]", _SMALL))
     if curve.level is not None:
         out.append(line(_LEFT, y(curve.level), _LEFT + at.width, y(curve.level), 0.2, stroke_dasharray="1.5 1"))
         out.append(text(_LEFT + at.width, y(curve.level) - 0.8, curve.level_name, _SMALL, anchor="end"))
     out.append(path(_shape([(at.x(t), y(v)) for t, v in curve.points]), stroke_width=0.4))
     return out
-
-
-_UNITS = {"degC": "°C"}
 
 
 class _Axis:
@@ -73,8 +63,10 @@ class _Axis:
         return _LEFT + (time_s - self._from) * self._scale
 
 
-def draw_chart(chart: Timeline | WaitChart, *, width_mm: float) -> str:
+def draw_chart(chart: Timeline | WaitChart, *, width_mm: float, language: str = "en") -> str:
     """Return the drawing of a start as SVG, without its title and the words of its marks, which stand beside it.
+
+    What it says is in a language already; its numbers are written as in `language`.
 
     Raises
     ------
@@ -82,12 +74,13 @@ def draw_chart(chart: Timeline | WaitChart, *, width_mm: float) -> str:
         If the width is less than 100 mm.
     """
     if isinstance(chart, Timeline):
-        return draw_timeline(chart, width_mm=width_mm, told=False)
-    return draw_wait_chart(chart, width_mm=min(width_mm, 140.0))
+        return draw_timeline(chart, width_mm=width_mm, told=False, language=language)
+    return draw_wait_chart(chart, width_mm=min(width_mm, 140.0), language=language)
 
 
 def draw_timeline(
-    timeline: Timeline, *, width_mm: float, title: str = "", now: tuple[float, float] | None = None, told: bool = True
+    timeline: Timeline, *, width_mm: float, title: str = "", now: tuple[float, float] | None = None, told: bool = True,
+    language: str = "en",
 ) -> str:  # fmt: skip
     """Return the drawing of a rehearsal as SVG; marks stand numbered in it.
 
@@ -103,6 +96,8 @@ def draw_timeline(
         A stretch of time that is marked as the one that is looked at [s].
     told
         Whether the marks are told in words below; without, whoever places the drawing does so.
+    language
+        ISO 639-1 code of the language that the timeline is in already; its numbers are written so.
 
     Raises
     ------
@@ -112,7 +107,7 @@ def draw_timeline(
     if width_mm < LEAST_MM:
         raise ValueError(f"width_mm: found {width_mm:g}, expected at least 100 for a timeline")
     at = _Axis(timeline, width_mm - _LEFT - _RIGHT)
-    out = [text(1, _TOP, _signed(title or timeline.title), 4.2, bold=True, width=width_mm - 2)] if told else []
+    out = [text(1, _TOP, title or timeline.title, 4.2, bold=True, width=width_mm - 2)] if told else []
     top = _TOP + (6.0 if told else 0.0)
     marks_top = top
     top += 4.0
@@ -126,14 +121,14 @@ def draw_timeline(
         top += _BAR + 0.6
     top += _GAP
     for curve in timeline.curves:
-        out += _curve(curve, top, at)
+        out += _curve(curve, top, at, language)
         top += _CURVE + _GAP
     bottom = top - _GAP
     steps = timeline.axis == "step"
     for value in range(round(timeline.to_s) + 1) if steps else _steps(timeline.from_s, timeline.to_s, 10):
         out.append(line(at.x(value), bottom, at.x(value), bottom + 1.2, 0.2))
         if not steps:
-            out.append(text(at.x(value), bottom + 4.2, _figure(value), _SMALL, anchor="middle"))
+            out.append(text(at.x(value), bottom + 4.2, figure(value, language), _SMALL, anchor="middle"))
     if not steps:
         out.append(text(_LEFT + at.width, bottom + 8, "s", _SMALL, anchor="end"))
     if now is not None:
@@ -156,15 +151,21 @@ def draw_timeline(
             continue
         out.append(text(1, top, str(number), _SMALL, bold=True))
         if not steps:
-            out.append(text(6, top, f"{mark.time_s:.1f} s", _SMALL))
+            out.append(text(6, top, f"{figure(mark.time_s, language, '.1f')} s", _SMALL))
         out.append(text(20, top, mark.words, _SMALL, width=width_mm - 21))
         top += _MARK_ROW
-    words = "; ".join(m.words if steps else f"{m.time_s:.1f} s {m.words}" for m in timeline.marks)
-    return drawing(width_mm, top + 1, _signed(title or timeline.title), out, described=words)
+    between = words_for(language)["semicolon"]
+    words = between.join(
+        m.words if steps else f"{figure(m.time_s, language, '.1f')} s {m.words}" for m in timeline.marks
+    )
+    return drawing(width_mm, top + 1, title or timeline.title, out, described=words)
 
 
-def draw_wait_chart(chart: WaitChart, *, width_mm: float) -> str:
-    """Return the waiting time that the heater needs, and what the kit gives, against temperature, as SVG."""
+def draw_wait_chart(chart: WaitChart, *, width_mm: float, language: str = "en") -> str:
+    """Return the waiting time that the heater needs, and what the kit gives, against temperature, as SVG.
+
+    The chart is in a language already; its numbers are written as in `language`.
+    """
     height, left, bottom = 62.0, 16.0, 50.0
     temperatures = [t for t, _ in chart.curves[0][1]]
     low, high = min(temperatures), max(temperatures)
@@ -180,10 +181,10 @@ def draw_wait_chart(chart: WaitChart, *, width_mm: float) -> str:
     out = [text(1, 5, chart.title, 4.2, bold=True, width=width_mm - 2)]
     for value in _steps(0.0, most, 5):
         out.append(line(left, y(value), left + wide, y(value), 0.1, stroke=_GREY))
-        out.append(text(left - 1.5, y(value) + 1, _figure(value), _SMALL, anchor="end"))
+        out.append(text(left - 1.5, y(value) + 1, figure(value, language), _SMALL, anchor="end"))
     for value in temperatures:
         out.append(line(x(value), bottom, x(value), bottom + 1.2, 0.2))
-        out.append(text(x(value), bottom + 4.4, _figure(value), _SMALL, anchor="middle"))
+        out.append(text(x(value), bottom + 4.4, figure(value, language), _SMALL, anchor="middle"))
     out.append(text(left + wide + 4, bottom + 4.4, "°C", _SMALL))
     out.append(text(left - 1.5, 9.5, "s", _SMALL, anchor="end"))
     dashes = (None, "2.4 1", "0.8 1")
@@ -197,5 +198,8 @@ def draw_wait_chart(chart: WaitChart, *, width_mm: float) -> str:
             place -= 0.5
         ends.append(place)
         out.append(text(left + wide + 2, place, name, _SIZE, bold=True))
-    said = "; ".join(f"{t:g} °C: needs {n:.0f} s" for t, n in chart.curves[0][1])
+    words = words_for(language)
+    said = words["semicolon"].join(
+        words["wait needed"].format(temperature=figure(t, language), time=f"{n:.0f}") for t, n in chart.curves[0][1]
+    )
     return drawing(width_mm, height, chart.title, out, described=said)

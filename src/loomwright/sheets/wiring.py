@@ -125,7 +125,7 @@ def _row_words(row: WiringRow, words: Mapping[str, str], say: Callable[[str], st
     if row.joint not in _WIRELESS:
         wire = say(colour_words(row.wire_colour, row.wire_stripe)) if row.wire_colour else ""
         steps.append(", ".join(filter(None, (wire, _pin(row, words), row.function))))
-    sentence = f"{row.task}: {' → '.join(filter(None, steps))}"
+    sentence = f"{row.task}{words['colon']}{' → '.join(filter(None, steps))}"
     if with_place and row.where:
         sentence = f"{row.where}. {sentence}"
     return f"{sentence}. {row.note}" if row.note else sentence
@@ -140,8 +140,8 @@ def _part_words(part: WiringPart | None) -> str:
 
 def _joint_words(row: WiringRow, words: Mapping[str, str]) -> str:
     said = words[f"joint {row.joint}"]
-    said = f"{said}: {row.branch}" if row.branch else said
-    return f"{said}; {words[f'factory {row.factory_side}']}" if row.opened else said
+    said = f"{said}{words['colon']}{row.branch}" if row.branch else said
+    return f"{said}{words['semicolon']}{words[f'factory {row.factory_side}']}" if row.opened else said
 
 
 def _pin(row: WiringRow, words: Mapping[str, str]) -> str:

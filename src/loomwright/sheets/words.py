@@ -9,6 +9,7 @@ from loomwright.sheets.words_french import FRENCH_WORDS
 
 __all__ = [
     "direction",
+    "figure",
     "limit_words",
     "number_words",
     "plain",
@@ -145,6 +146,12 @@ _ENGLISH = {
     "map pedals": "pedals",
     "map stack": "centre stack",
     "map cluster": "cluster",
+    "decimal": ".",
+    "colon": ": ",
+    "semicolon": "; ",
+    "axis s": "s",
+    "axis step": "step",
+    "wait needed": "{temperature} °C: needs {time} s",
 }
 _CATALOGUES: Mapping[str, Mapping[str, str]] = MappingProxyType({"en": MappingProxyType(_ENGLISH), "fr": FRENCH_WORDS})
 # ISO 639-1 codes of languages written from right to left in everyday use.
@@ -162,6 +169,11 @@ def words_for(language: str) -> Mapping[str, str]:
 def spoken(language: str) -> Callable[[str], str]:
     """Return what says a colour or another word of a drawing in a language, English where there is none for it."""
     return LANGUAGES.get(language.lower().partition("-")[0], ENGLISH).of
+
+
+def figure(value: float, language: str, spec: str = "g") -> str:
+    """Return a number of a drawing, in a format of Python, with the decimal sign of a language."""
+    return f"{value:{spec}}".replace(".", LANGUAGES.get(language.lower().partition("-")[0], ENGLISH).decimal)
 
 
 def direction(language: str) -> str:

@@ -99,7 +99,7 @@ def advise(installation: Installation, port: Port | None = None, settings: Start
         )),
         crank_needed_s=needed.total_s,
         crank_why=told(
-            "At {cold:.0f} degC the engine fires after about {fires:.1f} s of cranking, is seen {seen:.1f} s later, "
+            "At {cold:.0f} °C the engine fires after about {fires:.1f} s of cranking, is seen {seen:.1f} s later, "
             "and may take {spare:.0f} s longer.",
             cold=COLDEST_C, fires=needed.fires_s, seen=needed.seen_s, spare=needed.spare_s,
         ),

@@ -132,7 +132,7 @@ def _waits(installation: Installation, settings: StartSettings) -> Iterator[Cont
         yield Contradiction(
             id="wait-too-short", subject="wait-to-start",
             words=told(
-                "A wait of {kit:g} s is enough down to {holds}; at {cold:.0f} degC the heater needs {needed:.0f} s.",
+                "A wait of {kit:g} s is enough down to {holds}; at {cold:.0f} °C the heater needs {needed:.0f} s.",
                 kit=worst.kit_s, holds=_holds_to(wait_points(installation, settings)), cold=worst.temperature_c,
                 needed=worst.needed_s,
             ),
@@ -147,7 +147,7 @@ def _waits(installation: Installation, settings: StartSettings) -> Iterator[Cont
 
 def _holds_to(waits: Sequence[WaitPoint]) -> str:
     coldest = min((w.temperature_c for w in waits if w.enough), default=None)
-    return "no temperature of the table" if coldest is None else told("{coldest:.0f} degC", coldest=coldest)
+    return "no temperature of the table" if coldest is None else told("{coldest:.0f} °C", coldest=coldest)
 
 
 def _times(installation: Installation, settings: StartSettings) -> Iterator[Contradiction]:
@@ -158,7 +158,7 @@ def _times(installation: Installation, settings: StartSettings) -> Iterator[Cont
         yield Contradiction(
             id="crank-limit-short", subject="crank-limit",
             words=told(
-                "The crank limit of {limit:g} s is short for {cold:.0f} degC, which needs about {needed:.1f} s.",
+                "The crank limit of {limit:g} s is short for {cold:.0f} °C, which needs about {needed:.1f} s.",
                 limit=times["crank limit"], cold=COLDEST_C, needed=needed,
             ),
             advice="Set a longer crank limit, or tell the buyer down to which cold the car starts.",

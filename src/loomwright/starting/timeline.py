@@ -59,7 +59,7 @@ class WaitChart:
     """Waiting time against temperature: what the heater needs, and what the kit gives, by name."""
 
     title: str
-    curves: tuple[tuple[str, tuple[tuple[float, float], ...]], ...]  # name -> (degC, s), the need first
+    curves: tuple[tuple[str, tuple[tuple[float, float], ...]], ...]  # name -> (°C, s), the need first
 
 
 _QUIET_S = 5.0
@@ -137,7 +137,7 @@ def timeline_of(rehearsal: Rehearsal, *, to_s: float | None = None) -> Timeline:
     if rehearsal.machine.heater is not None:
         need = heater_need_c(rehearsal.machine.temperature_c)
         name = rehearsal.machine.heater.name
-        curves.append(curve(name, "degC", [m.heater_c for m in shown], need, "the engine fires above"))
+        curves.append(curve(name, "°C", [m.heater_c for m in shown], need, "the engine fires above"))
         # It fires where this bar and that of the starter have stood together for long enough.
         bars.append(bar("hot enough to fire", _spans(rehearsal, lambda m: m.heater_c >= need)))
     return Timeline(

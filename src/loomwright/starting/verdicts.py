@@ -99,7 +99,7 @@ def _cranks_bounded(r: Rehearsal) -> _Answer:
 def _relay_holds(r: Rehearsal) -> _Answer:
     lost = _when(r, "the kit has lost its supply")
     whole = lost is None and len(r.cranks) <= max(len(r.asked), 1)
-    return whole, _volts(r) + ("" if whole else "; relays or controller dropped out")
+    return whole, linked((_volts(r), "" if whole else "; relays or controller dropped out"), "")
 
 
 def _volts(r: Rehearsal) -> str:

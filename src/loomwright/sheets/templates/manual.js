@@ -178,11 +178,11 @@
       if (Number.isNaN(battery)) return tell("", words["type number"], "");
       // Rounded, since 12.6 - 12.2 is 0.4 on the meter but not in binary.
       shown = Math.round((battery - value) * 1e6) / 1e6;
-      const digits = Math.abs(shown).toFixed(2).replace(/0$/, "");
+      const digits = Math.abs(shown).toFixed(2).replace(/0$/, "").replace(".", words.decimal);
       heading = ` ${digits}\u00a0${field.dataset.unit} ${shown < 0 ? words.above : words.below}.`;
     }
     const row = rules.find(([low, high]) => (low === null || shown >= low) && (high === null || shown <= high));
-    if (!row) return tell("wrong", words.wrong + ":" + heading, words["no row"]);
+    if (!row) return tell("wrong", words.wrong + words.colon.trimEnd() + heading, words["no row"]);
     const [, , good, meaning, more] = row;
     const sheet = field.closest(".readings");
     const means = meaning === null ? [] : [all(sheet, ".means")[meaning]].flatMap((item) =>
@@ -190,7 +190,7 @@
     const text = means.filter(Boolean).map((item) => item.textContent).join(" ");
     const twice = !good && (kept.readings[field.dataset.field] || {}).wrong >= 2 ? " " + words.twice : "";
     const word = good ? words.right : words.wrong;
-    return tell(good ? "right" : "wrong", heading ? `${word}:${heading}` : `${word}.`, text + twice);
+    return tell(good ? "right" : "wrong", heading ? word + words.colon.trimEnd() + heading : `${word}.`, text + twice);
   };
   const fields = all(document, ".reading");
   fields.forEach((field) => {

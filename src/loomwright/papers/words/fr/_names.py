@@ -168,6 +168,7 @@ NAMES: Mapping[str, str] = MappingProxyType({
     "installation": "installation",
     "tool": "programme",
     "serial": "n° de série",
+    "no": "non",
     "empty": "vide",
     "pedals": "pédales",
     # Lists.
