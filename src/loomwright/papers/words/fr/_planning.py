@@ -126,7 +126,7 @@ PLANNING: Mapping[str, str] = MappingProxyType({
     # Leads that stay over.
     "{wire}: {why}{more}": "{wire} : {why}{more}",
     "the {colour} wire at {where} ({circuit})": "le fil {colour}, {where} ({circuit})",
-    "; {count} more wires look alike": " ; {count} autres fils se ressemblent",
+    "; {count} more wires look alike": " ; autres fils qui lui ressemblent : {count}",
     # What is weighed.
     "a tap is a joint in a vehicle wire": "un piquage est une jonction dans un fil de la voiture",
     "a joint in a data wire disturbs the bus where it is not made well": "une jonction mal faite dans un fil de données perturbe le bus",

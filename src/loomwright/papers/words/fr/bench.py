@@ -18,7 +18,7 @@ CONDITION_MEANS: Mapping[str, str] = MappingProxyType({
     "dead": "pas de tension",
     "up": "haut au repos, agit quand on le tire à la masse",
     "pulled": "haut au repos, quelque chose le tire à la masse",
-    "ground": "relié au moins de la batterie",
+    "ground": "relié à la borne négative de la batterie",
     "moving": "données ou impulsions : le multimètre montre une moyenne qui bouge",
     "between": "ni sous tension ni hors tension : un niveau, ou un défaut",
     "loose": "rien ne le tient, le multimètre peut montrer n'importe quoi",

@@ -15,8 +15,9 @@ RUN_TIME = "Le moteur s'arrête de lui-même après {time}."
 DRIVE_DOOR = "Pour partir : une portière qui s'ouvre arrête le moteur. Montez, fermez la portière, et démarrez avec {the_key} comme toujours."
 DRIVE = "Pour partir : montez. {Take_over}. Le moteur continue de tourner comme après un démarrage ordinaire."
 DRIVE_SEATED = "Si vous êtes dans la voiture, portières fermées, pendant qu'il tourne : {Take_over_small}. Le moteur continue de tourner."
-DRIVE_BRAKE = "Pour partir : montez et appuyez sur le frein. Le moteur s'arrête : le kit ne voit pas votre clé, il le doit donc. Démarrez avec {the_key} comme toujours."
+DRIVE_BRAKE = "Pour partir : montez et appuyez sur le frein. Le moteur s'arrête : le kit ne voit pas votre clé, il doit donc l'arrêter. Démarrez avec {the_key} comme toujours."
 STOP_OWN = "Rien de cela ne l'arrête ? Alors le kit a perdu son alimentation : arrêtez le moteur avec {the_key}."
+STOPS_DOOR = "Il s'arrête aussi quand le capot ou une portière s'ouvre, quand on appuie sur la pédale de frein, et quand le sélecteur quitte la position P."
 STOPS = "Il s'arrête aussi quand le capot s'ouvre, quand on appuie sur la pédale de frein, et quand le sélecteur quitte la position P."
 HEAD_REPLIES = "Ce que disent les feux de position"
 REPLIES_TABLE = ("Feux", "Cela veut dire", "Que faire")
@@ -26,7 +27,7 @@ REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
     "running": ("Le moteur tourne.", "Rien."),
     "failed": ("Il n'a pas démarré, et n'essaie plus.", "Arrêtez avec la télécommande, démarrez avec {the_key}. Cela marche ? Réessayez plus tard. Deux fois la même chose : appelez le fournisseur."),
     "stopped": ("Il s'est arrêté.", "Rien."),
-    "service": ("Le mode service est actif.", "Rien ne démarre tant que vous ne coupez pas ce mode."),
+    "service": ("Le mode service est actif.", "Rien ne démarre à distance tant que vous ne coupez pas ce mode."),
 })
 HEAD_SERVICE = "Garage, lavage, traversier ou enfant qui joue : mode service"
 SERVICE = "{service}"
@@ -93,9 +94,9 @@ AFTER = (
 )
 AFTER_LOCKED = "Le module véhicule est lié à cette voiture une fois l'apprentissage fait. Demandez au fournisseur avant de l'utiliser dans une autre."
 HEAD_FLAT = "Après une batterie à plat ou changée"
-FLAT_FUSES_OUT = "Avant des câbles de démarrage, un chargeur ou une autre batterie : retirez les fusibles du kit ({labels}). Pas de démarrage à distance tant qu'un câble est branché."
-FLAT_CABLES = "Câbles de démarrage comme le dit le manuel de la voiture : lunettes de protection, tout éteint, la dernière pince sur du métal nu loin de la batterie. Une étincelle près d'elle peut la faire éclater."
-FLAT_OWN_START = "Démarrez d'abord avec {its_key}. Laissez tourner le moteur un moment ; le kit n'y est pour rien."
+FLAT_FUSES_OUT = "Avant de brancher des câbles de démarrage ou un chargeur, ou de changer la batterie : retirez les fusibles du kit ({labels}). Pas de démarrage à distance tant qu'un câble est branché."
+FLAT_CABLES = "Branchez les câbles de démarrage comme le dit le manuel de la voiture : lunettes de protection, tout éteint, la dernière pince sur du métal nu loin de la batterie. Une étincelle près d'elle peut la faire éclater."
+FLAT_OWN_START = "Démarrez d'abord la voiture avec {its_key}. Laissez tourner le moteur un moment ; le kit n'y est pour rien."
 FLAT_CAR = "Ce que la voiture elle-même a oublié ne vient pas du kit : horloge, code de la radio, vitres, ralenti. Le manuel de la voiture dit comment le lui réapprendre."
 FLAT_FUSES_IN = "{Key_out}. Remettez les fusibles du kit."
 FLAT_TRY = "Demandez un démarrage à distance, dehors, comme la première fois. Dans cette voiture, le kit n'a rien appris qu'il puisse oublier. S'il refuse deux fois, appelez le fournisseur."

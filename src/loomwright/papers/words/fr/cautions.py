@@ -43,7 +43,7 @@ AIRBAG_WIRES = (
 )
 AIRBAG_PINS = (
     "WARNING",
-    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. Comptez au-delà et n'y touchez pas.",
+    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. Une telle place se compte comme les autres, mais on n'y touche pas.",
 )
 HAZARD_AIRBAG = ("WARNING", "{words} N'y touchez pas : il peut se déclencher et vous blesser gravement.")
 HAZARD_HIGH_VOLTAGE = ("WARNING", "{words} Cela peut tuer. N'y touchez pas.")
@@ -60,7 +60,7 @@ BATTERY = (
 )
 RINGS = (
     "CAUTION",
-    "Une bague ou un bracelet de montre qui court-circuite la batterie rougit aussitôt. Enlevez-les avant d'aller à la batterie.",
+    "Une bague ou un bracelet de montre qui court-circuite la batterie chauffe au rouge aussitôt. Enlevez-les avant d'aller à la batterie.",
 )
 FUSES_OUT = (
     "WARNING",
@@ -88,7 +88,7 @@ HOOD = (
 )
 CLASH = (
     "NOTICE",
-    "Votre fil {label} est {colour}. Dans le même connecteur se trouve ce qui lui ressemble beaucoup : {other}. N'y raccordez rien : le bon fil est {right}.",
+    "Votre fil {label} est {colour}. Dans le même connecteur, ceci lui ressemble beaucoup : {other}. N'y raccordez rien. Le bon fil est ici : {right}.",
 )
 DATA = (
     "NOTICE",
@@ -112,7 +112,7 @@ CRANKING = (
 )
 LEARNING = (
     "WARNING",
-    "Ne demandez aucun démarrage à distance avant que ce guide le dise. Le kit ne connaît pas encore le moteur : il pourrait tenir le démarreur engagé trop longtemps, ou démarrer alors que quelqu'un est en travers.",
+    "Ne demandez aucun démarrage à distance avant que ce guide le dise. Le kit ne connaît pas encore le moteur : il pourrait tenir le démarreur engagé trop longtemps, ou démarrer alors que quelqu'un est trop près.",
 )
 HIDDEN_KEY = (
     "NOTICE",
@@ -124,7 +124,7 @@ RADIO = (
 )
 GEAR_TEST = (
     "WARNING",
-    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Tenez le pied au-dessus du frein, pas dessus : un frein appuyé empêche à lui seul le démarrage, et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites-le faire par un garage. Si le démarreur tourne, appuyez sur le frein, coupez le contact et déposez le kit.",
+    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Tenez le pied au-dessus du frein, pas dessus : un frein appuyé empêche à lui seul le démarrage, et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, coupez le contact et déposez le kit.",
 )
 KIT_LIVE = (
     "WARNING",
@@ -152,7 +152,7 @@ GRASS = (
 )
 IDLING = (
     "NOTICE",
-    "Bien des lieux limitent la durée du ralenti ou interdisent de laisser tourner le moteur. Renseignez-vous sur les règles de votre région, de votre ville et de votre propriétaire, et réglez la durée de marche au plus court qui suffit.",
+    "Bien des lieux limitent la durée du ralenti ou interdisent de laisser tourner le moteur. Renseignez-vous sur les règles de votre région, de votre ville et du propriétaire des lieux, et réglez la durée de marche au plus court qui suffit.",
 )
 MISMATCH = (
     "WARNING",

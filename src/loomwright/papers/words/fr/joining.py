@@ -112,7 +112,7 @@ T_IF_NOT = (
     "le connecteur de la voiture comme à l'origine, et appelez le fournisseur."
 )
 PLUG_IF_NOT = "Ressortez-le, cherchez un contact plié, et essayez encore une fois sans forcer. S'il ne s'enfonce pas, laissez-le dehors, attachez-le, et appelez le fournisseur."
-PLUG_TITLE = "Brancher {label} : {plug}"
+PLUG_TITLE = "Connecteur {label} dans sa prise : {plug}"
 PLUG_DO = (
     "Trouvez : {plug}. {look}",
     "{opening}",

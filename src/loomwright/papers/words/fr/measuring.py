@@ -66,7 +66,7 @@ PROBE_TERMINAL = "{plug}, alvéole {pin} : {label}, {colour}"
 
 EXPECT_NEAR = "au plus {drop} sous la batterie ({volts} si elle montre {battery})"
 EXPECT_DROP = "de {least} à {drop} sous la batterie ({low} à {high} si elle montre {battery})"
-EXPECT_DEAD = "rien : {high} ou moins"
+EXPECT_DEAD = "presque rien : {high} ou moins"
 EXPECT_BETWEEN = "{low} à {high}"
 EXPECT_MOVING = "un nombre qui ne reste pas fixe, entre {low} et {high}"
 EXPECT_FREE = "n'importe quoi : rien ne tient ce fil en ce moment, donc aucune mesure n'est fausse"
@@ -81,7 +81,7 @@ HIGH = "Trop haut pour ce fil."
 LIVE = "Sous tension alors qu'il devrait être hors tension."
 BETWEEN_RIGHT_AND_LIVE = "Pas hors tension. Quelque chose est encore allumé, ou c'est le mauvais endroit."
 STARTER_IDLE = "La batterie n'a pas chuté : le démarreur ne tourne pas. Recommencez."
-ON_SLIP = "{verdict} Vous êtes peut-être sur {pins}."
+ON_SLIP = "{verdict} Vous touchez peut-être une autre place : {pins}."
 
 LAMP: Mapping[str, str] = MappingProxyType({
     "airbag": "c'est un fil d'airbag",

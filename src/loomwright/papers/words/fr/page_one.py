@@ -56,7 +56,7 @@ WORDS = (
     "Alvéole : un trou numéroté d'un connecteur du kit. Broche : une place d'un connecteur de la voiture.",
 )
 HEAD_TOOLS = "Outils"
-TOOL_METER = "Multimètre numérique, calibre 20 V continu et ohms, avec des pointes fines et aiguës ; un long fil avec deux pinces, pour amener le moins de la batterie là où vous êtes couché"
+TOOL_METER = "Multimètre numérique, calibre 20 V continu et ohms, avec des pointes fines et aiguës ; un long fil avec deux pinces, pour amener la borne négative de la batterie là où vous êtes couché"
 TOOL_LAMP = "Lampe d'essai à ampoule, seulement si vous la préférez au multimètre là où une étape le permet"
 TOOL_OPEN = "Pour ouvrir : {tools}"
 TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et colliers"
@@ -81,10 +81,10 @@ CALL_WHEN = (
 )
 HEAD_WHO = "Qui ne devrait pas faire ce travail"
 WHO = (
-    "Qui n'a jamais utilisé de multimètre, sans personne à ses côtés qui sait s'en servir ; qui est fatigué, malade ou seul, sans personne à portée de voix.",
-    "Qui ne peut pas rester couché une demi-heure sous un tableau de bord sans hâte ni douleur.",
-    "Dont la voiture a une pédale d'embrayage, des câbles orange, ou des voyants déjà allumés avant.",
-    "Qui n'en a pas le droit : en certains lieux, monter contre paiement exige un permis. Laissez faire un garage, avec ce guide.",
+    "Une personne qui n'a jamais utilisé de multimètre et n'a à ses côtés personne qui sache s'en servir ; une personne fatiguée, malade, ou seule, sans quelqu'un à portée de voix.",
+    "Une personne qui ne peut pas rester couchée une demi-heure sous un tableau de bord sans hâte ni douleur.",
+    "Une personne dont la voiture a une pédale d'embrayage, des câbles orange, ou des voyants déjà allumés avant le travail.",
+    "Une personne qui n'en a pas le droit : en certains lieux, monter contre paiement exige un permis. Laissez faire un garage, avec ce guide.",
 )
 HEAD_TERMS = "Ce qui vaut en outre"
 DEFERS = (
@@ -108,7 +108,7 @@ MISSED = {
 }
 FINDING = "{message} {advice}"
 HEAD_CAUTIONS = "À lire d'abord"
-CAUTIONS_INTRO = "Elles valent pour tout le travail. Une étape nomme celles qui n'appartiennent qu'à elle."
+CAUTIONS_INTRO = "Ces mises en garde valent pour tout le travail. Une étape nomme celles qui ne concernent qu'elle."
 CAUTION_ITEM = "{word} : {text}"
 HEAD_CAR_HAZARDS = "Ce qui peut blesser dans cette voiture"
 

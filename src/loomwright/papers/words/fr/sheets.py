@@ -13,7 +13,7 @@ VERDICT: Mapping[str, str] = MappingProxyType({
     "does-not-fit": "Il ne convient pas. N'expédiez pas ce kit pour cette voiture.",
 })
 HEAD_VERDICT = "Verdict"
-VERDICT_COUNTS = "{stop} à ne pas laisser passer, {fix} à corriger, {note} à noter ; {unserved} fonctions souhaitées non assurées."
+VERDICT_COUNTS = "{stop} à ne pas laisser passer, {fix} à corriger, {note} à noter ; fonctions souhaitées non assurées : {unserved}."
 VARIANT = "{ask} {value} : {cue}"
 HEAD_VARIANT = "La voiture"
 HEAD_ROUTES = "Chemins"

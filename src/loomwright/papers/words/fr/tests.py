@@ -90,7 +90,7 @@ DO = {
         "C'est le premier démarrage à distance. Le moteur doit être froid : de préférence après une nuit à l'arrêt.",
         "Asseyez-vous sur le siège du conducteur, là où vous voyez le tableau de bord. Pendant tout cet essai : {at_rest}. Personne devant ni derrière la voiture.",
         "{start} Observez le témoin de préchauffage au tableau de bord.",
-        "Le témoin s'allume. Comptez combien de temps il brûle, et écoutez le démarreur.",
+        "Le témoin s'allume. Comptez combien de temps il reste allumé, et écoutez le démarreur.",
         "{stop}",
         "Le témoin ne s'est pas allumé, ou un instant seulement ? Alors le moteur est trop chaud, et cet essai n'a rien montré. Refaites-le par un matin froid avant de laisser la voiture prête pour la télécommande.",
     ),
@@ -101,7 +101,7 @@ SEE = {
     "door": "Le moteur s'arrête en quelques secondes, et ne démarre pas avec la portière ouverte.",
     "key": "Le démarreur reste immobile tant que la clé est dans le contacteur. Il tourne quand la clé est retirée.",
     "parking-brake": "Le démarreur reste immobile tant que le frein de stationnement est desserré. Il tourne quand il est serré.",
-    "lamp": "Le démarreur reste immobile aussi longtemps que le témoin brûle. Il ne tourne qu'une fois le témoin éteint.",
+    "lamp": "Le démarreur reste immobile aussi longtemps que le témoin est allumé. Il ne tourne qu'une fois le témoin éteint.",
 }
 DOOR_SEE_RUNS = "Avec la portière ouverte, il ne démarre pas. Un moteur qui tourne déjà n'est pas arrêté par la portière."
 LOST = {
@@ -109,7 +109,7 @@ LOST = {
     "hood_open": "le moteur peut démarrer et tourner capot ouvert",
     "door_open": "une portière ouverte n'arrête plus le moteur",
     "key_in": "le moteur peut démarrer à distance avec la clé dans le contacteur",
-    "in_park": "le kit ne voit plus que le sélecteur n'est pas en P",
+    "in_park": "le kit ne voit plus que le sélecteur a quitté P",
     "parking_brake": "le kit ne voit plus que le frein de stationnement est desserré",
     "wait_lamp": "un moteur froid est lancé avant d'être assez chaud pour partir",
     "engine": "le démarreur ne lâche pas le moteur qui tourne",
@@ -124,7 +124,7 @@ GEAR_DO = (
     "{Crank_try}. Le démarreur doit rester immobile : c'est le contact de stationnement de la voiture, sur lequel le kit s'appuie. {Key_back}.",
 )
 GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Le kit ne voit pas {the_key}, il ne rencontre donc que le sélecteur."
-GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} est en service, le kit refuse de toute façon, et cela ne prouverait rien."
+GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} maintient le contact, le kit refuse de toute façon, et cela ne prouverait rien."
 GEAR_AGAIN = "Appuyez sur le frein, passez le sélecteur en R, tenez de nouveau le pied au-dessus de la pédale, et faites-y la même chose."
 GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}."
 GEAR_SEE = "Le démarreur ne tourne ni en D ni en R, quelle que soit la demande."
@@ -150,7 +150,7 @@ TAKEOVER_STOPS_DO = (
     "La clé sur vous, appuyez sur le frein.",
     "Démarrez la voiture avec {the_key} comme toujours, puis arrêtez-la avec {the_key}.",
 )
-TAKEOVER_STOPS_SEE = "Le moteur s'arrête quand vous appuyez sur le frein : le kit ne voit pas votre clé, il le doit donc. Ensuite, {the_key} le démarre et l'arrête comme avant le kit."
+TAKEOVER_STOPS_SEE = "Le moteur s'arrête quand vous appuyez sur le frein : le kit ne voit pas votre clé, il doit donc l'arrêter. Ensuite, {the_key} le démarre et l'arrête comme avant le kit."
 EXTRA_TITLE = "Ce que le kit touche d'autre"
 EXTRA = {
     "lock": "Verrouillage. {means} Essayez : toutes les portières se verrouillent.",

@@ -12,13 +12,13 @@ INTRO = (
     "fait soit faux, dans la tolérance qui lui est permise, il est avant tous les autres."
 )
 NOTHING = "Tout ce que le kit rencontre dans cette voiture est mesuré. Avec --all, les faits prouvés sont pesés aussi."
-AS_WRITTEN = "{circuit} à {pin}, {standing}. Si ce fait ({fact}) était {instead} au lieu de {written},"
+AS_WRITTEN = "{circuit} à {pin}, {standing}. Si ce fait ({fact}) était « {instead} » et non « {written} »,"
 PLANNED: Mapping[str, str] = MappingProxyType({
     "stop": "le kit comme prévu nuirait ou ne marcherait pas ({codes})",
     "fix": "le kit comme prévu marcherait en partie ({codes})",
     "none": "le kit comme prévu marcherait quand même",
 })
-ROUTES = " ; un nouveau plan assure {tasks} autrement et {verdict}."
+ROUTES = " ; un nouveau plan assure autrement ceci : {tasks}, et {verdict}."
 REFUSED = "le kit ne doit pas être monté du tout. {reason}"
 QUIET = " ; le plan reste comme il est et {verdict}."
 VERDICTS: Mapping[str, str] = MappingProxyType({
@@ -29,7 +29,7 @@ VERDICTS: Mapping[str, str] = MappingProxyType({
 METER = "Mesurez {pin} avec {state} : {written} comme écrit, {instead} sinon."
 SPREAD = "{circuit} à {pin}, {standing}. Rien n'a besoin d'être faux : avec {instead} que sa tolérance permet,"
 SPREAD_METER = "Mesurez ce qu'il consomme tout allumé, et notez-le dans le document avec une tolérance plus étroite."
-KIT_AS_WRITTEN = "La borne {terminal} du kit, {standing} par son document. Si ce fait ({fact}) était {instead} au lieu de {written},"
+KIT_AS_WRITTEN = "La borne {terminal} du kit, {standing} par son document. Si ce fait ({fact}) était « {instead} » et non « {written} »,"
 KIT_METER = "Aucune mesure dans la voiture ne le dit : lisez la pièce ou les données de son fabricant, et corrigez le document du kit."
 NO_METER = "Aucune tension ne le dit : lisez le fusible, l'étiquette ou le schéma."
 NOBODY = "Faits qui ne déplacent ni le plan ni un verdict : {count}."
