@@ -12,7 +12,7 @@ from loomwright.papers.measures import minutes
 from loomwright.papers.page_one import caution_list
 from loomwright.papers.programming import setting_rows
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.safety_tests import door_stops, hands_over, run_time, sees_key
+from loomwright.papers.safety_tests import door_stops, hands_over, run_time
 from loomwright.papers.saying import listed, say
 from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import cautions, naming
@@ -106,12 +106,12 @@ def _use(job: Job) -> Iterator[Text]:
     time = run_time(job)
     if time is not None:
         yield job.say(words.RUN_TIME, time=time)
-    yield job.say(words.STOPS)
+    yield job.say(words.STOPS_DOOR if door_stops(job) else words.STOPS)
     if job.has_button:
         yield job.say(words.STOP_OWN)  # its engine is its own, and runs on without the kit
     if not hands_over(job):
         yield job.say(words.DRIVE_DOOR if door_stops(job) else words.DRIVE_BRAKE)
-    elif door_stops(job) and not sees_key(job):
+    elif door_stops(job):  # whoever gets in opens one, and no key is in the lock yet
         yield job.say(words.DRIVE_DOOR)
         take = job.words["Take_over"]
         yield job.say(words.DRIVE_SEATED, Take_over_small=small(take))

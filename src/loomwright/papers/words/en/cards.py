@@ -17,6 +17,7 @@ DRIVE = "Driving off: get in. {Take_over}. The engine runs on as after any start
 DRIVE_SEATED = "Sitting in the car with the doors shut while it runs: {Take_over_small}. The engine runs on."
 DRIVE_BRAKE = "Driving off: get in and press the brake. The engine stops: the kit does not see your key, so it must. Start with {the_key} as always."
 STOP_OWN = "Does nothing of that stop it? Then the kit has lost its supply: stop the engine with {the_key}."
+STOPS_DOOR = "It also stops when the hood or a door opens, when the brake pedal is pressed, and when the selector leaves park."
 STOPS = "It also stops when the hood opens, when the brake pedal is pressed, and when the selector leaves park."
 HEAD_REPLIES = "What the parking lamps say"
 REPLIES_TABLE = ("Lamps", "It says", "What to do")
