@@ -8,7 +8,8 @@ from loomwright.papers.quantity import Quantity
 from loomwright.units import awg_from_area_mm2, foot_from_m, inch_from_mm, mm2_from_awg
 
 __all__ = [
-    "FIRST_TIME", "LEAST_WAIT_MIN", "METER_V", "Measures", "amperes", "down", "hours", "minutes", "ohms", "up", "volts",
+    "AFTER_JOINING_MIN", "FIRST_TIME", "LEAST_WAIT_MIN", "METER_V", "Measures", "amperes", "down", "hours", "minutes",
+    "ohms", "up", "volts",
 ]  # fmt: skip
 
 METER_V = 0.1
@@ -19,6 +20,9 @@ LEAST_WAIT_MIN = 10.0
 
 FIRST_TIME = 2.0
 """A first-timer takes about this many times as long as a practised person; common practice of the trade."""
+
+AFTER_JOINING_MIN = 60.0
+"""Learning, the tests of part E with a whole run time, tying up and closing [min]; common practice."""
 
 
 _AWG_HAIR = 0.2

@@ -6,7 +6,7 @@ from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph
 from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job
 from loomwright.papers.kit_plugs import kit_plugs
-from loomwright.papers.measures import FIRST_TIME, hours
+from loomwright.papers.measures import AFTER_JOINING_MIN, FIRST_TIME, hours
 from loomwright.papers.saying import capital, joined, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
@@ -124,7 +124,7 @@ def _tools(job: Job) -> Iterator[Text]:
 
 
 def _time(job: Job) -> Text:
-    counted = job.installation.minutes
+    counted = job.installation.minutes + AFTER_JOINING_MIN
     return job.say(
         words.TIME,
         practised=hours(counted, "installation:minutes"),

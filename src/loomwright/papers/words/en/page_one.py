@@ -65,7 +65,7 @@ TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-u
 TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key} and presses pedals"
 HEAD_TIME = "How long it takes"
 TIME = (
-    "A practised person is counted at {practised}. Take {beginner} for the first time, or a whole day with a break. Start "
+    "A practised person is counted at {practised}, tests and closing up included. Take {beginner} for the first time, or a whole day with a break. Start "
     "in the morning, in daylight. You may stop where a step says that you may stop, and in part B as told there at its beginning."
 )
 HEAD_CALL = "When to stop and call"

@@ -66,7 +66,7 @@ TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, pe
 TOOL_GUARD = "Protection des yeux, gants, deux cales de roue ; un aide qui {turns_key} et appuie sur les pédales"
 HEAD_TIME = "Combien de temps cela prend"
 TIME = (
-    "Pour une personne exercée, on compte {practised}. Prévoyez {beginner} la première fois, ou une journée entière avec une "
+    "Pour une personne exercée, on compte {practised}, essais et fermeture compris. Prévoyez {beginner} la première fois, ou une journée entière avec une "
     "pause. Commencez le matin, à la lumière du jour. Vous pouvez vous arrêter là où une étape le dit, et dans la partie B "
     "comme il est dit à son début."
 )
