@@ -125,3 +125,14 @@ def test_a_hood_pin_is_fitted_under_the_hood_and_reads_ol_when_shut() -> None:
     step = next(s for s in steps(made.guide) if s.title == "HOOD to the new hood pin")
     assert step.place == "Under the hood"
     assert "no contact: OL, or more than 10000 Ω" in [plain(r.expect) for r in step.readings]
+
+
+def test_the_parking_brake_is_set_again_after_its_lead_was_read() -> None:
+    step = next(s for s in steps(built_pair(_DIESEL).guide) if s.id == "check:leads")
+    assert plain(step.do[-1]).startswith("After the last line set the parking brake again")
+
+
+def test_the_driver_of_a_diesel_is_told_that_the_starter_waits() -> None:
+    told = " ".join(strings(built_pair(_DIESEL).cards["operating-card"].blocks))
+    assert "the starter stays still until the glow lamp is out" in told
+    assert "glow lamp" not in " ".join(strings(built_pair(_TRUCK).cards["operating-card"].blocks))

@@ -111,6 +111,7 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
     held = [caution(cautions.CRANKING)] if any("engine running" in s.active for s in states) else []
     if any(_BRAKE in r.band.state.active for i, _ in taken for r in every[i]):
         held.append(caution(cautions.CHOCKS))
+        do.append(job.say(words.BRAKE_LAST))
     yield Step(
         id="check:leads", title=words.TITLE, kind="measure", needs=needs("on", "out"), place=spot.words,
         access=spot.access, do=tuple(do), see=job.say(words.SEE), if_not=job.say(words.IF_NOT, wait=job.wait),

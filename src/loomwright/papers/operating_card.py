@@ -101,6 +101,8 @@ def _use(job: Job) -> Iterator[Text]:
         start = job.say(words.START, start=remote.start)
         yield job.say(words.REMOTE, name=remote.name, start=start) if several else start
         yield job.say(words.STOP, stop=remote.stop)
+    if start_settings(job.installation).wait != "none":
+        yield job.say(words.WAITS)
     if job.kit.controller.range_note is not None:
         yield job.say(words.RANGE, range=job.kit.controller.range_note)
     time = run_time(job)

@@ -32,6 +32,7 @@ FUSES_IF_NOT = "A fuse that blows: take all of them out, do not put a larger one
 TITLE = "The leads at the controller's plugs, before these go in"
 FIND = "Take the free kit plugs {plugs} in your hand. Take the lines below one after the other: touch the contact the line names from the back of the plug, in the state it names."
 REST = "Where a line says nothing else: {rest}."
+BRAKE_LAST = "After the last line set the parking brake again, before anybody takes the chocks away."
 GROUND_FIRST = "Clip the long lead to battery positive for the first line, {label}; a sign before the number does not matter. Then clip it back to battery negative."
 COUNT = "The number of each place stands beside it on the kit's plug."
 NEIGHBOURS = "The label tells as well: read it on the lead at the plug."

@@ -31,6 +31,7 @@ FUSES_IF_NOT = "Un fusible saute : retirez-les tous, n'en mettez pas de plus gro
 TITLE = "Les fils aux connecteurs du boîtier de commande, avant de les brancher"
 FIND = "Prenez en main les connecteurs libres du kit {plugs}. Suivez les lignes ci-dessous l'une après l'autre : touchez le contact que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
 REST = "Là où une ligne ne dit rien d'autre : {rest}."
+BRAKE_LAST = "Après la dernière ligne, serrez de nouveau le frein de stationnement, avant que quelqu'un n'enlève les cales."
 GROUND_FIRST = "Pincez le long fil sur la borne positive de la batterie pour la première ligne, {label} ; un signe devant le nombre est sans importance. Remettez-le ensuite sur la borne négative."
 COUNT = "Le numéro de chaque alvéole est inscrit à côté d'elle sur le connecteur du kit."
 NEIGHBOURS = "L'étiquette le dit aussi : lisez-la sur le fil, près du connecteur."
