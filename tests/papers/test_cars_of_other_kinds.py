@@ -127,9 +127,12 @@ def test_a_hood_pin_is_fitted_under_the_hood_and_reads_ol_when_shut() -> None:
     assert "no contact: OL, or more than 10000 Ω" in [plain(r.expect) for r in step.readings]
 
 
-def test_the_parking_brake_is_set_again_after_its_lead_was_read() -> None:
-    step = next(s for s in steps(built_pair(_DIESEL).guide) if s.id == "check:leads")
-    assert plain(step.do[-1]).startswith("After the last line set the parking brake again")
+def test_nobody_taps_the_parking_brake_of_an_automatic() -> None:
+    """Its park lock holds it, and the controller asks for no more; the lead is capped like any other unused one."""
+    made = built_pair(_DIESEL)
+    assert any(t.function == "parking brake" for t in made.kit.controller.terminals)
+    assert all(j.function != "parking brake" for j in made.installation.joints)
+    assert "parking-brake" in {lead.terminal for lead in made.installation.unused_leads}
 
 
 def test_the_driver_of_a_diesel_is_told_that_the_starter_waits() -> None:

@@ -136,6 +136,8 @@ def _senses(at: Situation) -> Iterator[Task]:
 def _lacks(at: Situation, function: FunctionName) -> bool:
     if function == "wait-to-start":
         return at.car.traits.fuel != "diesel"
+    if function == "parking brake" and at.car.traits.gearbox == "automatic":
+        return True  # its park lock holds it, and the controller asks for nothing else: a tap for nothing
     return function in _MAY_LACK and not _circuits(at, function) and not services_of(at, function)
 
 
