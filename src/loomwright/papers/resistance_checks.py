@@ -31,16 +31,21 @@ def most_ohm(joint: Joint, *, contact: bool = False) -> float:
 
 
 def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) -> ReadingField:
-    """Return the field that tells whether a joint conducts, from the kit's plug to the car's side of the joint."""
+    """Return the field that tells whether a joint conducts, from the kit's plug to the car's side of the joint.
+
+    A lead with a fuse is measured from its empty holder, which lies nearer to the joint than the plug.
+    """
     terminal = job.terminal(joint)
     if joint.pin is None:
         clip = words.OHM_CLIP_GROUND
     else:
         clip = told(words.OHM_CLIP_WIRE, plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2])
     high = ohms(most_ohm(joint, contact=contact), f"joint:{joint.id}/resistance")
+    # The fuses are out until the plug goes in: behind the holder there is nothing to be seen of the joint.
+    probe = words.OHM_PROBE if terminal.fuse_a is None else words.OHM_PROBE_HOLDER
     return ReadingField(
         id=f"ohm:{joint.id}" + ("/closed" if contact else ""), clip=clip,
-        probe=told(words.OHM_PROBE, plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),
+        probe=told(probe, plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),
         state=state or job.fill(words.OHM_STATE),
         expect=say(words.OHM_EXPECT, high=high), relative=False,
         verdicts=(
