@@ -8,7 +8,8 @@ from loomwright.sheets.svg import INK, text, text_width
 
 __all__ = ["Box", "Letters", "break_lines"]
 
-_SPACE = re.compile(r"[^\S\N{NO-BREAK SPACE}]+")  # a number stays with its unit
+# A number stays with its unit, and a sign of French with the word before it.
+_SPACE = re.compile(r"[^\S\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}]+")
 _UNIT = re.compile(r"(?<=\d) (?=(?:A|V|W|ohm|AWG|mm2|mm²|mm)\b)")
 
 

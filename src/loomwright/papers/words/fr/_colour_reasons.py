@@ -6,11 +6,11 @@ from types import MappingProxyType
 __all__ = ["COLOUR_REASONS"]
 
 COLOUR_REASONS: Mapping[str, str] = MappingProxyType({
-    "both are {colour}": "la couleur de fond est la même ({colour})",
+    "both are {colour}": "même couleur de fond ({colour})",
     "two shades of {colour}": "deux teintes de {colour}",
     "{base}, and a stripe may face away": "{base}, et un liseré peut être tourné de l'autre côté",
     "of the stripes, {stripe}": "pour les liserés, {stripe}",
-    "both stripes are {colour}": "le liseré est le même ({colour})",
+    "both stripes are {colour}": "même liseré ({colour})",
     "{base}, and {stripes}": "{base}, et {stripes}",
     "base and stripe are the other way round": "fond et liseré sont inversés",
     "the same colour": "la même couleur",

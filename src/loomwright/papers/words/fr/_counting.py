@@ -37,7 +37,7 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     "Look at the side the wires go in, {mark} {edge}.": "Regardez le côté où entrent les fils, {mark} {edge}.",
     "Look into the open end, where the metal contacts show, {mark} {edge}.": "Regardez dans le bout ouvert, là où l'on voit les contacts de métal, {mark} {edge}.",
     "Seen from the wire side": "Vu du côté des fils",
-    "Seen into the open end": "Vu dans le bout ouvert",
+    "Seen into the open end": "Vu par le bout ouvert",
     "{seen}, {mark} {edge}": "{seen}, {mark} {edge}",
     **{f"There is one {line}:": f"Il y a une seule {words} :" for line, words in _LINES.items()},
     **{f"{end} {line}": f"{words} {_ENDS[end]}" for line, words in _LINES.items() for end in _ENDS},

@@ -12,6 +12,16 @@ LAMPS = (
     "Des lampes remplacent la voiture. Prenez-en de petites, pas de démarreur et pas de relais de voiture : ce qui pend ici à un fil doit prendre moins que la limite de l'alimentation.",
 )
 INTRO = "Chaque fil dont un défaut passerait inaperçu est essayé ici avant que le kit ne parte, et encore une fois dans la voiture par la personne qui le monte (partie E du guide). Cochez chaque étape."
+HEAD_RING = "D'abord, sonner les fils"
+RING_INTRO = "Boîtier de commande débranché, alimentation éteinte, les fusibles dans leurs porte-fusibles. Multimètre sur ohms ou sur le bip : chaque fil sonne de sa place dans le connecteur du kit à son autre bout, et à aucune ligne d'une autre place. Un fil qui porte une pièce sonne jusqu'à la pièce."
+RING = ("Connecteur du kit", "Fil", "Autre bout")
+RING_PLACE = "{plug}/{pin}"
+RING_PIN = "{label}, broche {pin}"
+RING_PART = "à la pièce ({name})"
+RING_RING = "sa cosse à œillet"
+RING_BARE = "son bout dénudé"
+RING_THROUGH = "À travers {labels} : chaque broche d'un bout sonne à la même broche de l'autre bout, et à une autre broche seulement là où le tableau donne la même place aux deux."
+RING_CUT = "Pas là où le fil de la voiture est interrompu : {pins}."
 HEAD_CLIPS = "Ce qu'on pince et où"
 CLIPS = ("fil", "pour", "à l'établi")
 POWER = "borne positive de l'alimentation, chacun par son propre fusible"
@@ -49,8 +59,8 @@ GONE_SEE = "Toutes les lampes sur {outputs} s'éteignent aussitôt, et aucune ne
 STILL_SEE = "Aucune lampe sur {starter} ne s'allume avant que le fil ne soit remis."
 LAMP_SEE = "La lampe s'allume sur {first}. Elle reste éteinte sur {starter} aussi longtemps que le fil reste ainsi, et s'allume quand il est remis."
 RUNS_ON_SEE = "Aucune lampe sur {starter} ne s'allume à la deuxième demande. Un moteur qui tourne déjà n'est pas arrêté par ce fil."
-IF_NOT = "Le kit ne part pas. Vérifiez la continuité de {label} de son bout jusqu'au boîtier de commande, puis essayez un autre boîtier."
-IF_NOT_PLAIN = "Le kit ne part pas. Regardez d'abord les réglages, puis le boîtier de commande."
+IF_NOT = "N'expédiez pas ce kit. Vérifiez la continuité de {label} de son bout jusqu'au boîtier de commande, puis essayez un autre boîtier."
+IF_NOT_PLAIN = "N'expédiez pas ce kit. Regardez d'abord les réglages, puis le boîtier de commande."
 HEAD_CAR = "Seulement dans la voiture"
 CAR_INTRO = "Ce qui passe par le bus de données, ou demande un moteur qui tourne, aucun établi ne le montre. La personne qui monte le kit fait ces essais selon la partie E du guide, avant la remise."
 CAR = "{title} : {fault}."

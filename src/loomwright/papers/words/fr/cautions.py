@@ -7,11 +7,11 @@ notée dans le catalogue anglais.
 
 GARAGE = (
     "DANGER",
-    "Ne faites jamais tourner ce moteur dans un garage ou un espace fermé, porte ouverte ou non. Un gaz d'échappement que vous ne sentez pas tue. Faites tout ce travail dehors.",
+    "Ne faites jamais tourner ce moteur dans un garage ou un espace fermé, porte ouverte ou non. Les gaz d'échappement tuent sans qu'on les sente. Faites tout ce travail dehors.",
 )
 GARAGE_USE = (
     "DANGER",
-    "Ne démarrez jamais et ne laissez jamais tourner ce moteur dans un garage ou un espace fermé, porte ouverte ou non. Un gaz d'échappement que vous ne sentez pas tue.",
+    "Ne démarrez jamais et ne laissez jamais tourner ce moteur dans un garage ou un espace fermé, porte ouverte ou non. Les gaz d'échappement tuent sans qu'on les sente.",
 )
 TAILPIPE = (
     "WARNING",
@@ -43,7 +43,7 @@ AIRBAG_WIRES = (
 )
 AIRBAG_PINS = (
     "WARNING",
-    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. Une telle place se compte comme les autres, mais on n'y touche pas.",
+    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. À compter, mais jamais à toucher.",
 )
 HAZARD_AIRBAG = ("WARNING", "{words} N'y touchez pas : il peut se déclencher et vous blesser gravement.")
 HAZARD_HIGH_VOLTAGE = ("WARNING", "{words} Cela peut tuer. N'y touchez pas.")

@@ -15,9 +15,9 @@ PROBING = (
     "métal, jusqu'à sentir l'arrêt. Elle tient alors toute seule. Ne piquez jamais la pointe à travers l'isolant."
 )
 BELOW = (
-    "La plupart des lignes disent de combien un fil peut être sous la batterie. Prenez la batterie telle que vous l'avez "
+    "La plupart des lignes disent de combien un fil peut montrer moins que la batterie. Prenez la batterie telle que vous l'avez "
     "mesurée, retranchez le fil : c'est le reste qui compte. Un exemple, {label} : la batterie montre {battery}, le fil "
-    "montre {shown}. Cela fait {drop} sous la batterie, et c'est tout juste bon ; tout ce qui est moindre est bon aussi."
+    "montre {shown}. Cela fait {drop} de moins que la batterie, et c'est tout juste bon ; un écart plus petit est bon aussi."
 )
 CLIPPING = (
     "Pincez le long fil sur la borne négative de la batterie et amenez son autre bout, pincé sur la pointe noire du "
@@ -64,8 +64,8 @@ CLIP_POSITIVE = "borne positive de la batterie, avec le long fil"
 PROBE_PIN = "{plug}, broche {pin}, {colour}"
 PROBE_TERMINAL = "{plug}, alvéole {pin} : {label}, {colour}"
 
-EXPECT_NEAR = "au plus {drop} sous la batterie ({volts} si elle montre {battery})"
-EXPECT_DROP = "de {least} à {drop} sous la batterie ({low} à {high} si elle montre {battery})"
+EXPECT_NEAR = "au plus {drop} de moins que la batterie ({volts} si elle a {battery})"
+EXPECT_DROP = "de {least} à {drop} de moins que la batterie ({low} à {high} si elle a {battery})"
 EXPECT_DEAD = "presque rien : {high} ou moins"
 EXPECT_BETWEEN = "{low} à {high}"
 EXPECT_MOVING = "un nombre qui ne reste pas fixe, entre {low} et {high}"
@@ -78,10 +78,10 @@ FREE = "Cela ne dit rien. Continuez."
 LOW = "Trop bas : la pointe touche mal. Touchez de nouveau."
 DEAD = "Hors tension : la pointe ne touche pas, ou c'est le mauvais endroit."
 HIGH = "Trop haut pour ce fil."
-LIVE = "Sous tension alors qu'il devrait être hors tension."
+LIVE = "Sous tension, alors que ce fil devrait être hors tension."
 BETWEEN_RIGHT_AND_LIVE = "Pas hors tension. Quelque chose est encore allumé, ou c'est le mauvais endroit."
 STARTER_IDLE = "La batterie n'a pas chuté : le démarreur ne tourne pas. Recommencez."
-ON_SLIP = "{verdict} Vous touchez peut-être une autre place : {pins}."
+ON_SLIP = "{verdict} Vous êtes peut-être ici : {pins}."
 
 LAMP: Mapping[str, str] = MappingProxyType({
     "airbag": "c'est un fil d'airbag",

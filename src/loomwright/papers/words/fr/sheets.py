@@ -85,8 +85,8 @@ NOTHING = "aucun"
 READINGS_TITLE = "Valeurs attendues"
 READINGS_SUBTITLE = "{kit} dans la {car}, batterie au repos {battery}"
 READINGS_INTRO = (
-    "Ce que montre un multimètre de 10 mégohms sur une voiture saine. Mesurez d'abord la batterie ; là où une ligne dit sous "
-    "la batterie, c'est la batterie telle que vous l'avez mesurée qui compte."
+    "Ce que montre un multimètre de 10 mégohms sur une voiture saine. Mesurez d'abord la batterie ; là où une ligne dit de "
+    "moins que la batterie, c'est la batterie telle que vous l'avez mesurée qui compte."
 )
 READINGS_TABLE = ("Point", "Étape", "État", "Doit être", "Volts", "Pince", "Lampe")
 PURPOSE: Mapping[str, str] = MappingProxyType({
