@@ -94,7 +94,7 @@ def test_a_kit_that_hears_its_inputs_over_the_bus_refuses_on_the_bench() -> None
 def test_every_lead_of_the_start_has_its_clip_and_every_number_its_trace() -> None:
     one = installations(("branmoor-yarrow", "dunlin-7"), 2)[0]
     paper = _paper(one)
-    table = next(b for b in paper.blocks if isinstance(b, Table))
+    table = next(b for b in paper.blocks if isinstance(b, Table) and b.head[0] == "lead")
     rows = {plain(row[0]).partition(",")[0] for row in table.rows}
     wanted = {
         j.label for j in one.joints
@@ -105,3 +105,23 @@ def test_every_lead_of_the_start_has_its_clip_and_every_number_its_trace() -> No
     assert {q.trace.partition(":")[0] for q in found} <= {"document", "practice"}
     limit = next(q for q in found if q.trace.endswith("/settings/crank-limit"))
     assert f"{limit.value:g} s" == dict(one.settings)["crank-limit"]
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids="-".join)
+def test_every_lead_is_rung_out_from_its_place_to_its_other_end(pair: tuple[str, str]) -> None:
+    for one in installations(pair, 2):
+        paper, job = _paper(one), job_of(one)
+        table = next(b for b in paper.blocks if isinstance(b, Table) and b.head[0] == "Kit's plug")
+        rows = [tuple(map(plain, row)) for row in table.rows]
+        assert len(rows) == len(job.ordered_joints)
+        for joint, (place, lead, end) in zip(job.ordered_joints, rows, strict=True):
+            terminal = job.terminal(joint)
+            assert place == f"{terminal.plug.upper()}/{terminal.pin}"
+            assert lead.startswith(joint.label)
+            if joint.branch is not None:
+                # The T is built to the pins of its housing, which are those of the car's plug.
+                assert end.endswith(f", pin {(joint.pin or '').partition('/')[2]}")
+            else:
+                assert end in ("its ring", "its bare end") or (joint.part is not None and end.startswith("at the "))
+        first = next(b for b in paper.blocks if isinstance(b, Heading))
+        assert first.anchor == "ring-out", "before a supply is clipped on"

@@ -15,6 +15,7 @@ from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.measures import volts
 from loomwright.papers.quantity import Quantity
+from loomwright.papers.ring_out import ring_out
 from loomwright.papers.safety_tests import proving_words, title_of_test
 from loomwright.papers.saying import listed, say
 from loomwright.papers.stepping import needs
@@ -126,6 +127,7 @@ def _blocks(bench: _Bench) -> Iterator[Block]:
     yield caution(words.SUPPLY, volts=volts(BATTERY_V, "practice:a full battery"), limit=limit)
     yield caution(words.LAMPS)
     yield Paragraph(text=say(words.INTRO))
+    yield from ring_out(job)
     yield Heading(text=words.HEAD_CLIPS, level=1, anchor="clips")
     yield Table(head=words.CLIPS, rows=tuple(_clips(bench)), widths=(1.4, 1.6, 3.0))
     yield Heading(text=words.HEAD_TESTS, level=1, anchor="tests")

@@ -15,6 +15,16 @@ LAMPS: tuple[Word, str] = (
     "Lamps stand for the car. Use small ones, no starter and no relay of a car: what hangs on a lead here must take less than the limit of the supply.",
 )
 INTRO = "Every wire in which one fault would not be noticed is tried here before the kit goes out, and once more in the car by whoever fits it (part E of the guide). Tick each step."
+HEAD_RING = "Ring out first"
+RING_INTRO = "Controller unplugged, supply off, the fuses in their holders. Meter on ohms or on its buzzer: each lead rings from its place in the kit's plug to its other end, and to no line of another place. A lead with a part in it rings up to the part."
+RING = ("Kit's plug", "Lead", "Other end")
+RING_PLACE = "{plug}/{pin}"
+RING_PIN = "{label}, pin {pin}"
+RING_PART = "at the {name}"
+RING_RING = "its ring"
+RING_BARE = "its bare end"
+RING_THROUGH = "Through {labels}: each pin of one end rings to the same pin of the other end, and to another pin only where the table gives both the same place."
+RING_CUT = "Not so where the car's wire is interrupted: {pins}."
 HEAD_CLIPS = "What is clipped where"
 CLIPS = ("lead", "for", "on the bench")
 POWER = "battery plus of the supply, each through its own fuse"
