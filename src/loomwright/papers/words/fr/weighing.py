@@ -33,7 +33,7 @@ KIT_AS_WRITTEN = "La borne {terminal} du kit, {standing} par son document. Si ce
 KIT_METER = "Aucune mesure dans la voiture ne le dit : lisez la pièce ou les données de son fabricant, et corrigez le document du kit."
 NO_METER = "Aucune tension ne le dit : lisez le fusible, l'étiquette ou le schéma."
 NOBODY = "Faits qui ne déplacent ni le plan ni un verdict : {count}."
-CAR_AS_WRITTEN = "La voiture entière, selon son document. Si ce fait ({fact}) était {instead} au lieu de {written},"
+CAR_AS_WRITTEN = "La voiture entière, selon son document. Si ce fait ({fact}) était « {instead} » et non « {written} »,"
 CAR_METER: Mapping[str, str] = MappingProxyType({
     "gearbox": "Comptez les pédales et regardez le levier de vitesses.",
     "park interlock": (
