@@ -139,3 +139,14 @@ def test_the_driver_of_a_diesel_is_told_that_the_starter_waits() -> None:
     told = " ".join(strings(built_pair(_DIESEL).cards["operating-card"].blocks))
     assert "the starter stays still until the glow lamp is out" in told
     assert "glow lamp" not in " ".join(strings(built_pair(_TRUCK).cards["operating-card"].blocks))
+
+
+_HALVES = ("sarnow-ouzel", "dunlin-7")
+
+
+def test_lamps_that_hang_on_two_wires_are_tried_like_those_on_one() -> None:
+    made = built_pair(_HALVES)
+    assert {"parking light left", "parking light right"} <= {j.function for j in made.installation.joints}
+    for step_id in ("baseline-works", "key-after-joining", "test:extra"):
+        step = next(s for s in steps(made.guide) if s.id == step_id)
+        assert any("all four corners light" in plain(do).lower() for do in step.do), step_id

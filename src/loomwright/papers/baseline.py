@@ -48,8 +48,7 @@ def baseline(job: Job) -> Iterator[Block]:
         place=SEAT.words, access=SEAT.access, do=job.lines(words.BASELINE_KEY_DO), see=job.say(words.BASELINE_KEY_SEE),
         if_not=job.say(words.BASELINE_KEY_IF_NOT), cautions=(caution(cautions.GARAGE),),
     )  # fmt: skip
-    served = {r.function for r in job.installation.routes}
-    tried = tuple(job.say(t) for f, t in words.BASELINE_WORKS.items() if f in served)
+    tried = tuple(job.say(t) for f, t in words.BASELINE_WORKS.items() if f in job.served)
     yield Step(
         id="baseline-works", title=words.BASELINE_WORKS_TITLE, kind="test", needs=needs("on", "any"),
         place=SEAT.words, access=SEAT.access, do=tried, see=job.say(words.BASELINE_WORKS_SEE),

@@ -17,6 +17,7 @@ from loomwright.papers.telling import at_free_plugs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.papers.words.en.page_one import BASELINE_WORKS
+from loomwright.planning.groups import HALVES
 from loomwright.planning.installation import Joint
 from loomwright.sentences import linked
 
@@ -58,7 +59,8 @@ def checking(job: Job, slips: Slips) -> Iterator[Block]:
 
 def _cut_into(job: Job) -> tuple[Text, ...]:
     """Return what to try where the car's own signal now runs through a part of the kit's, or nothing."""
-    cut = dict.fromkeys(j.function for j in job.ordered_joints if j.kind in ("cut in", "T interrupted"))
+    interrupted = [j.function for j in job.ordered_joints if j.kind in ("cut in", "T interrupted")]
+    cut = dict.fromkeys(HALVES.get(function, function) for function in interrupted)
     found = [job.say(BASELINE_WORKS[f]) for f in cut if f in BASELINE_WORKS]
     return (job.say(words.OWN_SWITCH, wait=job.wait), *found) if found else ()
 

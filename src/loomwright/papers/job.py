@@ -19,6 +19,7 @@ from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import Field, lifted, say
 from loomwright.papers.showing import Shown, films_of, photos_of
 from loomwright.papers.words.en import naming
+from loomwright.planning.groups import HALVES
 from loomwright.planning.installation import Installation, Joint
 from loomwright.sentences import told, unstopped
 
@@ -87,6 +88,11 @@ class Job:
     def fill(self, template: str, **fields: str) -> str:
         """Fill a template that becomes a plain string, such as a title."""
         return told(template, **self.words, **fields)
+
+    @property
+    def served(self) -> frozenset[str]:
+        """The functions that the kit serves; of one that the car has in two halves the whole."""
+        return frozenset(HALVES.get(r.function, r.function) for r in self.installation.routes if r.how != "none")
 
     @property
     def has_button(self) -> bool:

@@ -10,6 +10,7 @@ from loomwright.papers.measures import AFTER_JOINING_MIN, FIRST_TIME, hours
 from loomwright.papers.saying import capital, joined, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
+from loomwright.planning.groups import HALVES
 from loomwright.planning.leftovers import packed_branches
 from loomwright.sentences import unstopped
 
@@ -67,7 +68,7 @@ def _exceptions(job: Job) -> Iterator[Block]:
                 words.UNSERVED, function=u.function, why=job.lifted(u.why, f"route:{u.task}"),
                 cure=job.lifted(u.would_fit_if, f"route:{u.task}"),
             ),
-            job.say(words.MISSED[u.function]) if u.function in words.MISSED else (),
+            job.say(words.MISSED[of]) if (of := HALVES.get(u.function, u.function)) in words.MISSED else (),
         )
         for u in job.installation.unserved
     ]  # fmt: skip

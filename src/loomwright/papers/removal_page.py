@@ -44,8 +44,7 @@ def removal_page(
 def _page(job: Job) -> Iterator[Block]:
     yield from removal(job)
     yield Heading(text=words.HEAD_AFTER, anchor="after")
-    served = {r.function for r in job.installation.routes if r.how != "none"}
-    tried = job.lines(t for f, t in page_one.BASELINE_WORKS.items() if f in served)
+    tried = job.lines(t for f, t in page_one.BASELINE_WORKS.items() if f in job.served)
     module = job.kit.vehicle_module
     locked = job.lines((words.AFTER_LOCKED,)) if module is not None and module.locked and job.uses_module else ()
     yield Bullets(items=(*job.lines(words.AFTER), *tried, *locked), ticked=True)

@@ -4,7 +4,7 @@ Which tests there are, and what must be at rest for each so that it proves anyth
 the settings of this installation.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Step, Text
@@ -171,12 +171,11 @@ def safety_tests(job: Job) -> Iterator[Block]:
             yield _protection(job, one)
     yield _time_out(job)
     yield _takeover(job)
-    served = {r.function for r in job.installation.routes if r.how != "none"}
-    extra = tuple(_extra(job, served))
+    extra = tuple(_extra(job))
     if extra:
         yield _test(
             job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, key="any", if_not=words.IF_NOT_PLAIN,
-            held=(caution(cautions.CHOCKS),) if "parking brake" in served else (),
+            held=(caution(cautions.CHOCKS),) if "parking brake" in job.served else (),
             may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
         )  # fmt: skip
 
@@ -184,7 +183,7 @@ def safety_tests(job: Job) -> Iterator[Block]:
 def _takeover(job: Job) -> Step:
     """Return the step in which a driver gets in: the engine runs on with the key, or stops where the kit sees none."""
     keeps = hands_over(job)
-    seated = (job.say(words.TAKEOVER_SEATED),) if door_stops(job) and not sees_key(job) else ()
+    seated = (job.say(words.TAKEOVER_SEATED),) if door_stops(job) else ()
     do = job.lines(words.TAKEOVER_DO if keeps else words.TAKEOVER_STOPS_DO, start=job.say(words.START))
     title = job.fill(words.TAKEOVER_TITLE if keeps else words.TAKEOVER_STOPS_TITLE)
     see = words.TAKEOVER_SEE if keeps else words.TAKEOVER_STOPS_SEE
@@ -244,10 +243,10 @@ def _selector(job: Job) -> Step:
     )  # fmt: skip
 
 
-def _extra(job: Job, served: Collection[str]) -> Iterator[Text]:
+def _extra(job: Job) -> Iterator[Text]:
     """Yield what else is tried; what the kit does only on a setting is told in that setting's words."""
     for function, template in words.EXTRA.items():
-        if function not in served:
+        if function not in job.served:
             continue
         if "{means}" not in template:
             yield job.say(template)

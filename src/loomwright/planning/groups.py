@@ -13,7 +13,7 @@ from loomwright.documents.functions import FunctionName
 from loomwright.documents.vehicle import Circuit
 from loomwright.planning.candidates import Situation
 
-__all__ = ["SUBSTITUTES", "asked_through_the_whole", "circuits_for", "groups_for"]
+__all__ = ["HALVES", "SUBSTITUTES", "asked_through_the_whole", "circuits_for", "groups_for"]
 
 SUBSTITUTES: Mapping[FunctionName, FunctionName] = MappingProxyType({
     "second ignition": "ignition",
@@ -23,6 +23,12 @@ SUBSTITUTES: Mapping[FunctionName, FunctionName] = MappingProxyType({
     "parking light right": "parking light",
 })
 """Which other output of the kit comes on at the same time and may serve the function through a diode or relay."""
+
+HALVES: Mapping[FunctionName, FunctionName] = MappingProxyType({
+    "parking light left": "parking light",
+    "parking light right": "parking light",
+})
+"""Function that a car may have in two wires -> what both are to whoever uses it."""
 
 _ASKS = frozenset({"ground switch", "stepped input", "input wire", "relay trigger", "start request"})
 _WORKS = frozenset({"module output", "reversing leg"})

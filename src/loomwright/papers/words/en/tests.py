@@ -158,7 +158,7 @@ EXTRA_TITLE = "What else the kit touches"
 EXTRA = {
     "lock": "Locking. {means} Try that: all doors lock.",
     "unlock": "Unlocking. {means} Try that: all doors unlock.",
-    "parking light": "While the engine runs by remote the parking lamps show it.",
+    "parking light": "While the engine runs by remote the parking lamps show it. Stop it, and switch the parking lamps on with the car's own switch: all four corners light.",
     "horn": "Horn. {means} Try that: it sounds, and stops.",
     "hatch": "Hatch or boot lid. {means} Try that: it opens.",
     "factory alarm disarm": "Lock the car, wait a minute, start by remote: the alarm stays quiet.",

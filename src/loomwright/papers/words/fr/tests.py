@@ -155,7 +155,7 @@ EXTRA_TITLE = "Ce que le kit touche d'autre"
 EXTRA = {
     "lock": "Verrouillage. {means} Essayez : toutes les portières se verrouillent.",
     "unlock": "Déverrouillage. {means} Essayez : toutes les portières se déverrouillent.",
-    "parking light": "Pendant que le moteur tourne à distance, les feux de position le montrent.",
+    "parking light": "Pendant que le moteur tourne à distance, les feux de position le montrent. Arrêtez-le, et allumez les feux de position avec la commande de la voiture : les quatre coins s'éclairent.",
     "horn": "Avertisseur. {means} Essayez : il sonne, et s'arrête.",
     "hatch": "Hayon ou coffre. {means} Essayez : il s'ouvre.",
     "factory alarm disarm": "Verrouillez la voiture, attendez une minute, démarrez à distance : l'alarme reste silencieuse.",
