@@ -2,12 +2,15 @@
 
 from dataclasses import replace
 
+import pytest
+
 from loomwright.documents.car import Car
 from loomwright.papers.blocks import Step, Table
 from loomwright.papers.guide import guide
 from loomwright.papers.measures import amperes
 from loomwright.papers.removal_page import removal
 from loomwright.papers.saying import plain
+from tests.pairs import EVERY_PAIR
 from tests.papers.builders import Built, built, built_pair, steps, strings
 
 _DIESEL = ("norbeck-ploughline", "dunlin-7")
@@ -150,3 +153,12 @@ def test_lamps_that_hang_on_two_wires_are_tried_like_those_on_one() -> None:
     for step_id in ("baseline-works", "key-after-joining", "test:extra"):
         step = next(s for s in steps(made.guide) if s.id == step_id)
         assert any("all four corners light" in plain(do).lower() for do in step.do), step_id
+
+
+@pytest.mark.parametrize("pair", EVERY_PAIR, ids=" with ".join)
+def test_who_needs_more_than_one_key_is_told_before_the_work_begins(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    keys = made.installation.car.traits.keys_to_learn or 0
+    first = next(n for n, block in enumerate(made.guide.blocks) if isinstance(block, Step))
+    told = " ".join(strings(made.guide.blocks[:first]))
+    assert (" working keys of this car" in told) == (keys > 1 and made.job.uses_module)

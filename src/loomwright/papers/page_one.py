@@ -7,6 +7,7 @@ from loomwright.papers.cautioning import everywhere, hazards, waiting
 from loomwright.papers.job import Job
 from loomwright.papers.kit_plugs import kit_plugs
 from loomwright.papers.measures import AFTER_JOINING_MIN, FIRST_TIME, hours
+from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import capital, joined, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
@@ -122,6 +123,11 @@ def _tools(job: Job) -> Iterator[Text]:
     if "added part" in kinds:
         yield job.say(words.TOOL_DRILL)
     yield job.say(words.TOOL_GUARD)
+    keys = job.car.traits.keys_to_learn or 0
+    if keys > 1 and job.uses_module:
+        # Whoever has one key only must know it before a wire is cut, not when the kit asks for the second.
+        trace = f"document:{job.car.vehicle}/traits/keys_to_learn"
+        yield job.say(words.TOOL_KEYS, count=Quantity(value=keys, unit="", trace=trace, digits=0))
 
 
 def _time(job: Job) -> Text:

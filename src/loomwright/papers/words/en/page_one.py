@@ -62,6 +62,7 @@ TOOL_BATTERY = "Spanner for the nut of the battery clamp; cloth tape and cable t
 TOOL_GROUND = "Spanners for the nut of the battery clamp and for the ground bolt; emery cloth; cloth tape and cable ties"
 TOOL_JOIN = "Wire stripper, and a sharp knife to open insulation along the wire; a soldering iron for 12 V work, or the approved tap connectors of your shop, never both on one joint"
 TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint"
+TOOL_KEYS = "{count} working keys of this car, on the day: the kit learns them in part D, and without them it does not start the car. With fewer, have a key made before you begin"
 TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key} and presses pedals"
 HEAD_TIME = "How long it takes"
 TIME = (

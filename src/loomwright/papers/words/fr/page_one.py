@@ -63,6 +63,7 @@ TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et c
 TOOL_GROUND = "Clés pour l'écrou de la cosse de batterie et pour le boulon de masse ; toile émeri ; ruban de tissu et colliers"
 TOOL_JOIN = "Pince à dénuder, et un couteau bien affûté pour ouvrir l'isolant le long du fil ; un fer à souder pour travaux en 12 V, ou les connecteurs de piquage approuvés de votre fournisseur, jamais les deux sur une même jonction"
 TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, peinture de retouche"
+TOOL_KEYS = "{count} clés de cette voiture qui marchent, le jour même : le kit les apprend dans la partie D, et sans elles il ne démarre pas la voiture. S'il en manque, faites-en faire une avant de commencer"
 TOOL_GUARD = "Protection des yeux, gants, deux cales de roue ; un aide qui {turns_key} et appuie sur les pédales"
 HEAD_TIME = "Combien de temps cela prend"
 TIME = (
