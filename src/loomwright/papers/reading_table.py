@@ -4,10 +4,9 @@ from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Reading, Readings
 from loomwright.papers.blocks import Paper, Paragraph, Table, Text
 from loomwright.papers.job import Job, function_words, plug_of
-from loomwright.papers.measures import volts
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.reading_fields import expect_text, lamp_words, state_text
-from loomwright.papers.saying import plain, say
+from loomwright.papers.saying import say
 from loomwright.papers.words.en import sheets as words
 from loomwright.planning.installation import Installation
 from loomwright.sentences import told
@@ -29,7 +28,7 @@ def reading_table(installation: Installation, readings: Readings, shop: Shop) ->
         installation=installation, findings=(), nodes=0, elements=0, states=(), points=0, worst_residual=0.0
     )
     job = Job(installation=installation, proof=unproved, readings=readings, shop=shop)
-    battery = plain((volts(readings.battery_v, "readings:battery_v"),))
+    battery = told("{volts:.1f} V", volts=readings.battery_v)
     return Paper(
         id="readings",
         title=words.READINGS_TITLE,

@@ -19,7 +19,7 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     "second": "deuxième",
     "third": "troisième",
     "place": "place",
-    "count": "comptez",
+    "count": "d'ici",
     "to {place}": "à {place}",
     "up": "vers le haut",
     "down": "vers le bas",

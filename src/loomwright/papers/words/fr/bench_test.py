@@ -2,7 +2,7 @@
 """L'essai à l'établi : le kit à l'établi avant de partir, sans voiture."""
 
 TITLE = "Essai à l'établi"
-SUBTITLE = "{kit}, révision {revision}, pour {car}"
+SUBTITLE = "{kit}, révision {revision}, pour la {car}"
 SUPPLY = (
     "CAUTION",
     "Une alimentation d'établi sans limite brûle un fil qui en touche un autre. Réglez {volts} et une limite de {limit}. Éteignez-la avant de pincer ou de dépincer une sortie. Tenez bagues et bracelets loin des pinces.",

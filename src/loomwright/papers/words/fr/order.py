@@ -98,11 +98,11 @@ DEFERS = "Ce contrôle dit ce qui a été calculé d'après les documents du fou
 
 ATTACHED = (
     "DANGER",
-    "Les gaz d'échappement d'un garage attenant à un bâtiment traversent murs et portes et tuent les gens qui y dorment, porte du garage ouverte ou non. Sortez la voiture à l'air libre, poussée ou roulée, avant chaque démarrage, et ne demandez jamais de démarrage pendant qu'elle est à l'intérieur.",
+    "Les gaz d'échappement d'un garage attenant à un bâtiment traversent murs et portes et tuent les gens qui y dorment, porte du garage ouverte ou non. Sortez la voiture à l'air libre, en la poussant ou en la conduisant, avant chaque démarrage, et ne demandez jamais de démarrage pendant qu'elle est à l'intérieur.",
 )
 ENCLOSED = (
     "DANGER",
-    "Les gaz d'échappement s'accumulent dans un garage, porte ouverte ou non, et tuent quiconque s'y trouve. Sortez la voiture à l'air libre, poussée ou roulée, avant chaque démarrage, et ne demandez jamais de démarrage pendant qu'elle est à l'intérieur.",
+    "Les gaz d'échappement s'accumulent dans un garage, porte ouverte ou non, et tuent quiconque s'y trouve. Sortez la voiture à l'air libre, en la poussant ou en la conduisant, avant chaque démarrage, et ne demandez jamais de démarrage pendant qu'elle est à l'intérieur.",
 )
 STREET = (
     "WARNING",

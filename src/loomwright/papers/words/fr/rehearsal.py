@@ -2,7 +2,7 @@
 """Le démarrage : ce que disent une simulation et une exploration."""
 
 TITLE = "Simulation du démarrage"
-SUBTITLE = "{kit}, révision {revision}, dans {car}"
+SUBTITLE = "{kit}, révision {revision}, dans la {car}"
 HEAD_SCENARIOS = "Ce qu'il en résulte"
 SCENARIOS = ("cas", "question", "réponse", "vu")
 YES = "oui"
