@@ -65,7 +65,7 @@ PROBE_PIN = "{plug}, broche {pin}, {colour}"
 PROBE_TERMINAL = "{plug}, alvéole {pin} : {label}, {colour}"
 
 EXPECT_NEAR = "au plus {drop} de moins que la batterie ({volts} si elle a {battery})"
-EXPECT_DROP = "de {least} à {drop} de moins que la batterie ({low} à {high} si elle a {battery})"
+EXPECT_DROP = "de {least} à {drop} de moins ({low} à {high} si la batterie a {battery})"
 EXPECT_DEAD = "presque rien : {high} ou moins"
 EXPECT_BETWEEN = "{low} à {high}"
 EXPECT_MOVING = "un nombre qui ne reste pas fixe, entre {low} et {high}"
