@@ -162,3 +162,17 @@ def test_who_needs_more_than_one_key_is_told_before_the_work_begins(pair: tuple[
     first = next(n for n, block in enumerate(made.guide.blocks) if isinstance(block, Step))
     told = " ".join(strings(made.guide.blocks[:first]))
     assert (" working keys of this car" in told) == (keys > 1 and made.job.uses_module)
+
+
+@pytest.mark.parametrize("pair", EVERY_PAIR, ids=" with ".join)
+def test_what_the_remote_does_besides_is_told_and_tried_where_the_kit_serves_it(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    (remote,) = made.kit.remotes
+    card = [line.removesuffix(".") for line in strings(made.cards["operating-card"].blocks)]
+    extra = next((s for s in steps(made.guide) if s.id == "test:extra"), None)
+    tried = " ".join(plain(do) for do in extra.do) if extra is not None else ""
+    for function in ("lock", "unlock", "hatch", "horn"):
+        how = getattr(remote, function)
+        assert how is not None
+        assert any(how.removesuffix(".") in line for line in card) == (function in made.job.served), function
+        assert (how in tried) == (function in made.job.served), function

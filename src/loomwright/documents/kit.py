@@ -231,6 +231,10 @@ class Remote(Part):
     name: Words
     start: Words = Field(description="How a start is asked for.")
     stop: Words
+    lock: Words | None = Field(None, description="How the doors are locked with it, where the kit does that.")
+    unlock: Words | None = Field(None, description="How they are unlocked.")
+    hatch: Words | None = Field(None, description="How the hatch or boot lid is opened.")
+    horn: Words | None = Field(None, description="How the horn is sounded.")
 
 
 class Kit(Document):

@@ -101,6 +101,10 @@ def _use(job: Job) -> Iterator[Text]:
         start = job.say(words.START, start=remote.start)
         yield job.say(words.REMOTE, name=remote.name, start=start) if several else start
         yield job.say(words.STOP, stop=remote.stop)
+        for function, template in words.ALSO.items():
+            how = getattr(remote, function)
+            if how is not None and function in job.served:
+                yield job.say(template, how=how)
     if start_settings(job.installation).wait != "none":
         yield job.say(words.WAITS)
     if job.kit.controller.range_note is not None:

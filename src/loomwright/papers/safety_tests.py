@@ -16,6 +16,7 @@ from loomwright.papers.saying import listed
 from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import tests as words
+from loomwright.sentences import linked
 from loomwright.starting.modes import REST, Mode, ModeName, changed
 from loomwright.starting.settings import start_settings
 from loomwright.starting.step import step
@@ -71,8 +72,10 @@ def hands_over(job: Job) -> bool:
 
 
 def how_to_try(job: Job, function: str) -> str | None:
-    """Return what a chosen setting says the kit does with a function; None where no setting speaks of it."""
-    return next((c.means for _, c, _ in setting_rows(job) if c.needs == function), None)
+    """Return how the remote asks for a function, and what a chosen setting says of it; None where neither does."""
+    asked = next((how for r in job.kit.remotes if (how := getattr(r, function, None)) is not None), "")
+    means = next((c.means for _, c, _ in setting_rows(job) if c.needs == function), "")
+    return linked((asked, means)) or None
 
 
 def _look(job: Job, function: str) -> Text:

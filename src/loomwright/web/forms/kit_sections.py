@@ -278,6 +278,15 @@ KIT_SECTIONS = (
         model=Remote,
         id_from=("name",),
         intro="Remote controls in the bag.",
-        words={"id": ID_WORDS, "name": "Name", "start": "How a start is asked for", "stop": "How it is stopped"},
+        words={
+            "id": ID_WORDS,
+            "name": "Name",
+            "start": "How a start is asked for",
+            "stop": "How it is stopped",
+            "lock": "How the doors are locked",
+            "unlock": "How the doors are unlocked",
+            "hatch": "How the hatch or boot lid is opened",
+            "horn": "How the horn is sounded",
+        },
     ),
 )

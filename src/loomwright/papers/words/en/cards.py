@@ -11,6 +11,12 @@ START = "Start: {start}"
 WAITS = "A cold diesel is heated first: after the request the starter stays still until the glow lamp is out, in hard frost up to half a minute. That is right; do not press again."
 STOP = "Stop: {stop}"
 REMOTE = "{name}. {start}"
+ALSO = {
+    "lock": "Lock: {how}",
+    "unlock": "Unlock: {how}",
+    "hatch": "Hatch or boot lid: {how}",
+    "horn": "Horn: {how}",
+}
 RANGE = "Range: {range}"
 RUN_TIME = "It stops by itself after {time}."
 DRIVE_DOOR = "Driving off: a door that opens stops the engine. Get in, shut the door, and start with {the_key} as always."

@@ -11,6 +11,12 @@ START = "Démarrer : {start}"
 WAITS = "Un diesel froid est d'abord préchauffé : après la demande, le démarreur reste immobile jusqu'à ce que le témoin de préchauffage s'éteigne, par grand froid jusqu'à une demi-minute. C'est normal ; n'appuyez pas de nouveau."
 STOP = "Arrêter : {stop}"
 REMOTE = "{name}. {start}"
+ALSO = {
+    "lock": "Verrouiller : {how}",
+    "unlock": "Déverrouiller : {how}",
+    "hatch": "Hayon ou coffre : {how}",
+    "horn": "Avertisseur : {how}",
+}
 RANGE = "Portée : {range}"
 RUN_TIME = "Le moteur s'arrête de lui-même après {time}."
 DRIVE_DOOR = "Pour partir : une portière qui s'ouvre arrête le moteur. Montez, fermez la portière, et démarrez avec {the_key} comme toujours."
