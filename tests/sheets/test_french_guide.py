@@ -85,3 +85,20 @@ def test_step_by_step_nothing_is_wider_than_the_phone(browser: Browser, tmp_path
         visit.page.click(".pager .next")
     heights = visit.page.eval_on_selector_all(".pager button", "all => all.map(b => b.offsetHeight)")
     assert max(heights) < 70  # one line of words
+
+
+def test_a_typed_reading_is_answered_in_french_with_a_decimal_comma(browser: Browser, tmp_path: Path) -> None:
+    file = tmp_path / "guide.html"
+    file.write_bytes(render_html(_guide()))
+    context = browser.new_context(viewport=PHONE)
+    context.set_offline(True)
+    page = context.new_page()
+    page.goto(file.as_uri())
+    page.evaluate("document.querySelector('[data-tool=whole]').click()")
+    sheet = page.locator(".readings", has=page.locator(".battery")).first
+    field = sheet.locator(".reading[data-relative]").first
+    sheet.locator(".battery").fill("12,6")
+    for typed in ("12,4", "12.4"):
+        field.locator(".value").fill(typed)
+        said = field.locator(".verdict").inner_text()
+        assert said.startswith("Juste\N{NO-BREAK SPACE}: 0,2\N{NO-BREAK SPACE}V de moins que la batterie."), said
