@@ -28,7 +28,7 @@ from loomwright.sheets.face_labels import (
     is_narrow,
     lay_out,
 )
-from loomwright.sheets.face_plug import SOFT, DrawnPlug, cross_of, draw_plug, latch_half, number_size
+from loomwright.sheets.face_plug import SOFT, DrawnPlug, cross_of, draw_plug, latch_half, number_at, number_size
 from loomwright.sheets.svg import INK, PAPER, drawing, element, shared
 from loomwright.sheets.swatches import number
 from loomwright.sheets.words import spoken
@@ -281,8 +281,9 @@ def _draw_target(svg: Element, cavity: Cavity, frame: Frame) -> None:
         _box(group, (left, top), w, h, min(half_w, half_h) * 0.22, fill="none", stroke=stroke, stroke_width=width)
     size = number_size(frame)
     tab = min(max(len(cavity.pin) * size * 0.6 + 1.2, size * 1.4), w)
-    _box(group, (x - tab / 2, top), tab, size * 1.15 + 0.2, 0.5, fill=_ACCENT)
-    _write(group, cavity.pin, (x, y - half_h + size * 0.95), size, anchor="middle", bold=True, fill="#ffffff")
+    middle, line = number_at(cavity, frame)
+    _box(group, (middle - tab / 2, line - size * 0.95 - 0.2), tab, size * 1.15 + 0.2, 0.5, fill=_ACCENT)
+    _write(group, cavity.pin, (middle, line), size, anchor="middle", bold=True, fill="#ffffff")
 
 
 def _crossed(x: float, y: float, arm: float) -> list[tuple[Point, Point]]:

@@ -16,7 +16,7 @@ from loomwright.sheets.face_labels import LATCH_DEPTH, Frame
 from loomwright.sheets.svg import INK
 from loomwright.sheets.swatches import add_disc, exact_codes, number
 
-__all__ = ["SOFT", "DrawnPlug", "cross_of", "disc_of", "draw_plug", "latch_half", "number_size"]
+__all__ = ["SOFT", "DrawnPlug", "cross_of", "disc_of", "draw_plug", "latch_half", "number_at", "number_size"]
 
 SOFT = "#6b6b6b"
 _BODY = "#ebe8e1"
@@ -123,9 +123,25 @@ def latch_half(frame: Frame, latch: Edge) -> float:
     return min((frame.half_w if latch in {"top", "bottom"} else frame.half_h) * 0.6, 13.0)
 
 
+def _is_flat(frame: Frame) -> bool:
+    """Tell whether places are so much wider than high that the number stands beside the wire's end, not above it."""
+    return frame.pitch_x >= 1.25 * frame.pitch_y
+
+
 def number_size(frame: Frame) -> float:
     """Return the height of the numbers of the places [mm]: as large as two digits find room beside each other."""
+    if _is_flat(frame):
+        return max(min(frame.pitch_x * 0.38, frame.pitch_y * 0.46, 3.6), 1.9)
     return max(min(frame.pitch_x * 0.76, frame.pitch_y * 0.3, 3.6), 1.9)
+
+
+def number_at(cavity: Cavity, frame: Frame) -> tuple[float, float]:
+    """Return the middle of a place's number along its line, and that line [mm]."""
+    x, y = frame.at(cavity)
+    half_w, half_h = frame.half(cavity)
+    if _is_flat(frame):
+        return x - half_w / 2, y - half_h + min(2 * half_h, 2 * number_size(frame)) * 0.47
+    return x, y - half_h + number_size(frame) * 0.95
 
 
 def _code_size(frame: Frame) -> float:
@@ -143,6 +159,8 @@ def disc_of(cavity: Cavity, frame: Frame) -> tuple[float, float, float]:
     """Return middle and radius of the wire's end: below the number, and in a slim place with room for a cross left."""
     x, y = frame.at(cavity)
     half_w, half_h = frame.half(cavity)
+    if _is_flat(frame):
+        return x + half_w * 0.46, y, min(half_h * 0.84, half_w * 0.46, 2.9 * cavity.size)
     top = y - half_h + number_size(frame) * 1.12
     bottom = y + half_h - (_code_size(frame) * 1.1 or half_h * 0.06)
     r = min((bottom - top) * 0.46, half_w * 0.78, 2.9 * cavity.size)
@@ -157,6 +175,9 @@ def cross_of(cavity: Cavity, frame: Frame) -> tuple[tuple[tuple[float, float], t
     x, y = frame.at(cavity)
     half_w, half_h = frame.half(cavity)
     cx, cy, r = disc_of(cavity, frame)
+    if _is_flat(frame):
+        # There is no room around the wire's end: the cross lies over it, and the label beside says its colours.
+        return tuple(((cx - r, cy - sign * r), (cx + r, cy + sign * r)) for sign in (1, -1))
     if _is_slim(half_w, half_h) and not _code_size(frame):
         top, bottom = cy + r, y + half_h
         arm = min((bottom - top) / 2 - 0.45, half_w - 0.45)
@@ -204,7 +225,7 @@ def _add_places(
         half_w, half_h = frame.half(cavity)
         w, h = number(2 * half_w), number(2 * half_h)
         outlines.append(f"M{number(x - half_w)} {number(y - half_h)}h{w}v{h}h-{w}z")
-        _add_text(numbers, pin, x, y - half_h + size * 0.95, {} if occupant else {"fill": SOFT})
+        _add_text(numbers, pin, *number_at(cavity, frame), {} if occupant else {"fill": SOFT})
         cx, cy, r = disc_of(cavity, frame)
         if occupant is None:
             SubElement(holes, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r * 0.5)})
@@ -213,8 +234,9 @@ def _add_places(
         add_disc(end, (0.0, 0.0), r, *occupant)
         SubElement(rims, "circle", {"cx": number(cx), "cy": number(cy), "r": number(r)})
         code = exact_codes(*occupant)
-        if tiny and code and 2 * half_w > len(code) * tiny * 0.6:
-            _add_text(codes, code, x, y + half_h - tiny * 0.32, {})
+        beside = half_w if _is_flat(frame) else 2 * half_w
+        if tiny and code and beside > len(code) * tiny * 0.56:
+            _add_text(codes, code, number_at(cavity, frame)[0], y + half_h - tiny * 0.32, {})
     walls.set("d", "".join(outlines))
     for each in (ends, rims, holes, codes):
         if not len(each):
