@@ -176,3 +176,16 @@ def test_what_the_remote_does_besides_is_told_and_tried_where_the_kit_serves_it(
         assert how is not None
         assert any(how.removesuffix(".") in line for line in card) == (function in made.job.served), function
         assert (how in tried) == (function in made.job.served), function
+
+
+@pytest.mark.parametrize("pair", EVERY_PAIR, ids=" with ".join)
+def test_a_lead_from_under_the_hood_is_told_its_way_into_the_cabin(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    places = made.installation.car.places
+    for joint in made.installation.joints:
+        step = next((s for s in steps(made.guide) if s.id == f"join:{joint.id}"), None)
+        if step is None or joint.place is None or joint.kind == "ground point":
+            continue
+        through = places[joint.place].through
+        assert any("into the cabin" in plain(do) for do in step.do) == (through is not None), joint.id
+        assert through is None or any(through in plain(do) for do in step.do), joint.id

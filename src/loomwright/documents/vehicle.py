@@ -99,6 +99,9 @@ class Place(Part):
     y: float = Field(ge=0, le=100, description="Under-dash map: 0 is the top of the dash, 100 the carpet [%].")
     access: tuple[Words, ...] = Field((), description="What to do to get at it, one action each.")
     tools: tuple[Words, ...] = ()
+    through: Words | None = Field(
+        None, description="Outside the cabin: how a lead gets in from there, such as through which grommet."
+    )
     minutes: Minutes = Field(5.0, description="Time to reach it and to close up again [min].")
     photo: Photo | None = Field(None, description="The place as one sees it.")
     video: Video | None = Field(None, description="How one gets at it.")

@@ -133,6 +133,13 @@ def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
         yield job.say(words.TAP_PART, name=part.name, pattern=words.PART_WORDS[joint.part.pattern])
 
 
+def _way_in(job: Job, joint: Joint) -> Iterator[Text]:
+    """Yield how the lead comes from outside the cabin to the controller."""
+    through = None if joint.place is None else job.car.places[joint.place].through
+    if through is not None:
+        yield job.say(words.WAY_IN, label=joint.label, through=through)
+
+
 def _tap_lines(job: Job, joint: Joint, fields: Mapping[str, str]) -> tuple[Text, ...]:
     do = job.lines(words.TAP_DO, **fields)
     return (*do[:2], *_part_line(job, joint), *do[2:])
@@ -158,6 +165,7 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         "lead_colour": job.lead_colour(joint),
     }  # fmt: skip
     do = _cut_lines(job, joint, fields) if joint.kind == "cut in" else _tap_lines(job, joint, fields)
+    do = (*do, *_way_in(job, joint))
     readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
@@ -184,8 +192,11 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
-        do=job.lines(
-            words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=job.lead_colour(joint)
+        do=(
+            *job.lines(
+                words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=job.lead_colour(joint)
+            ),
+            *_way_in(job, joint),
         ),
         see=job.say(words.ADDED_SEE), if_not=job.say(words.ADDED_IF_NOT), label=joint.label,
         lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,

@@ -183,6 +183,8 @@ def _touching(job: Job, joint: Joint, going: _Going) -> Iterator[Text]:
     else:
         yield job.say(words.TOUCH, colour=job.wire(joint), pin=pin)
     yield job.say(words.READ_EACH)
+    if joint.function == "hood switch" and joint.place is not None and job.car.places[joint.place].through is not None:
+        yield job.say(words.HOOD_OVER_PROBE)
     if joint.kind in ("tap", "cut in"):
         yield job.say(words.MARK, label=joint.label)
 

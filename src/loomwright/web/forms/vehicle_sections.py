@@ -99,6 +99,7 @@ VEHICLE_SECTIONS = (
             "y": "Down: 0 is the top of the dash, 100 the carpet",
             "access": "What to do to get at it | One action a line.",
             "tools": "Tools | One a line.",
+            "through": "Outside the cabin: how a lead gets in from there",
             "minutes": "Minutes to reach it and to close up again",
         },
     ),

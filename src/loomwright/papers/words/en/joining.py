@@ -62,6 +62,7 @@ CUT_ENDS = {
     "diode cuts in": "The {name} goes between, its band away from where the car's own signal comes from. The {label} lead, {lead_colour}, joins the end at the band.",
 }
 FACTORY = {"harness side": "side of the harness, away from the plug", "plug side": "side of the plug"}
+WAY_IN = "Bring the {label} lead into the cabin. {through} Keep it clear of exhaust, fan, belts, hood hinge, pedals and steering shaft, and tie it every hand's width."
 TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
 TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. With the part in it a meter tells nothing yet; part E shows that it works."

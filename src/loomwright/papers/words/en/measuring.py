@@ -41,6 +41,7 @@ FIND_SOCKET = "Find the {plug}. {look}"
 SAME_PLUG = "Stay at the {plug}."
 TOUCH = "Find pin {pin}: count, check what sits beside it, and touch the {colour} wire there from the back of the plug."
 TOUCH_CONTACT = "Find pin {pin}: count, check the places beside it, and hold the tip of the probe against its metal contact. Touch it; do not push the probe into it."
+HOOD_OVER_PROBE = "For hood shut let the probe stand by itself, lead its wire out at the edge, and let the hood down gently until it catches."
 READ_EACH = "Read the meter in each state below, in this order."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 

@@ -62,6 +62,7 @@ CUT_ENDS = {
     "diode cuts in": "La pièce ({name}) s'intercale, sa bague du côté opposé à celui d'où vient le signal de la voiture. Le fil {label}, {lead_colour}, rejoint le bout à la bague.",
 }
 FACTORY = {"harness side": "côté du faisceau, à l'opposé du connecteur", "plug side": "côté du connecteur"}
+WAY_IN = "Amenez le fil {label} dans l'habitacle. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de la colonne de direction, et attachez-le tous les dix centimètres."
 TAP_PART = "Le fil porte une pièce montée près de son bout ({name}). {pattern} Laissez-la en place, là où elle reste au sec."
 TAP_SEE = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Le multimètre correspond au tableau."
 TAP_SEE_PART = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Avec la pièce, un multimètre ne dit encore rien ; la partie E montre qu'elle marche."

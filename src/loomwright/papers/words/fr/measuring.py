@@ -43,6 +43,7 @@ FIND_SOCKET = "Trouvez : {plug}. {look}"
 SAME_PLUG = "Restez à ce connecteur : {plug}."
 TOUCH = "Trouvez la broche {pin} : comptez, vérifiez ce qui est à côté, et touchez-y le fil {colour} par l'arrière du connecteur."
 TOUCH_CONTACT = "Trouvez la broche {pin} : comptez, vérifiez les places voisines, et tenez le bout de la pointe contre son contact de métal. Touchez-le ; n'enfoncez pas la pointe dedans."
+HOOD_OVER_PROBE = "Pour le capot fermé, laissez la pointe tenir seule, faites sortir son fil par le bord, et rabattez le capot doucement jusqu'à ce qu'il s'enclenche."
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
