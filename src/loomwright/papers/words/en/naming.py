@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - a sentence on one line is easier to read, to correct and to translate
+
 """Names of things: functions, key positions, what people do, units, articles."""
 
 from collections.abc import Mapping
@@ -30,7 +30,7 @@ HOOD_PLACE = "At the battery"
 UNDER_HOOD = "Under the hood"
 HOOD_WORDS = "In most cars it is under the hood. If you do not find it, your owner's manual shows where it is."
 CONTROLLER_PLACE = "At the controller"
-CONTROLLER_WORDS = "The black box of the kit, {name}, and the plugs of its harness. Let them hang where you can see them."
+CONTROLLER_WORDS = "The box of the kit, {name}, and the plugs of its harness. Let them hang where you can see them."
 OPEN_HOOD = "Open the hood."
 SIT_IN = "Sit in the driver's seat."
 STAND_OUTSIDE = "Stand where you can see the car and nobody is near it."
@@ -84,7 +84,7 @@ KEY_BUTTON: Mapping[str, str] = MappingProxyType({
 KEY: Mapping[str, str] = MappingProxyType({
     "out": "key out",
     "off": "key out",
-    "in lock": "key in the lock, not turned",
+    "in lock": "key in the ignition lock, not turned",
     "acc": "key one step on (accessory)",
     "run": "key on (run), engine off",
     "crank": "key held in start by a helper for two seconds",
@@ -123,7 +123,7 @@ DOING: Mapping[str, str] = MappingProxyType({
     "unlock pressed": "unlock button held down",
     "in park": "selector out of park, foot on the brake",
     "parking brake set": "parking brake set",
-    "key in lock": "key in the lock",
+    "key in lock": "key in the ignition lock",
     "engine running": "engine running, started with the key",
     "blower on": "heater blower switched on",
     "wipers on": "wipers switched on",

@@ -78,7 +78,7 @@ DO = {
     ),
     "key": (
         "Sit in the driver's seat, engine off. All through this test: {at_rest}.",
-        "Put the key in the lock. Do not turn it.",
+        "Put the key in the ignition lock. Do not turn it.",
         "Ask for a start with the remote. Wait for ten seconds, hands and feet away from everything.",
         "Take the key out and ask again. Now the engine starts: so the kit heard you before, and it was the key that stopped it. {stop}",
     ),
