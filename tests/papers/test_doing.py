@@ -28,7 +28,8 @@ def test_with_the_key_off_it_is_out_of_the_lock_unless_the_reading_wants_it_in(p
         if made.job.has_button:
             assert "key out" not in words, reading
         elif state.key == "off":
-            assert words.startswith("key in the ignition lock, not turned" if "key in lock" in state.active else "key out")
+            in_lock = "key in lock" in state.active
+            assert words.startswith("key in the ignition lock, not turned" if in_lock else "key out")
 
 
 @pairs

@@ -9,6 +9,7 @@ from loomwright.network.vehicle_side import BATTERY_V
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Picture, Table, Text
 from loomwright.papers.checked import assumptions, solved_text
 from loomwright.papers.connecting import car_end, connections, route_function
+from loomwright.papers.cut_list import cut_list
 from loomwright.papers.job import Job, colour_words, plug_of
 from loomwright.papers.measures import minutes
 from loomwright.papers.programming import setting_rows
@@ -56,6 +57,7 @@ def _blocks(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_DRAWING, level=1, anchor="drawing")
     drawing = wiring_drawing(job)
     yield Picture(drawing=drawing, caption=words.DRAWING_CAPTION, words=words.DRAWING_WORDS, wide=True)
+    yield from cut_list(job)
     yield from _unserved(job)
     yield from _findings(job)
     yield from _unproven(job)

@@ -5,12 +5,12 @@ from dataclasses import replace
 
 from loomwright.documents.car import Car
 from loomwright.documents.colours import WireColour, clash_wires, parse_colour
-from loomwright.documents.kit import Branch, Kit, Setting, SettingChoice
+from loomwright.documents.kit import Branch, Kit, Lead, Setting, SettingChoice
 from loomwright.planning.candidates import pin_words
 from loomwright.planning.installation import Joint, Route, UnusedLead
 from loomwright.sentences import told
 
-__all__ = ["packed_branches", "settings_of", "unused_leads", "with_clashes"]
+__all__ = ["packed_branches", "packed_leads", "settings_of", "unused_leads", "with_clashes"]
 
 
 def settings_of(kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...]:
@@ -46,16 +46,21 @@ def packed_branches(kit: Kit, joints: Sequence[Joint]) -> tuple[Branch, ...]:
     return tuple(b for b in kit.branches if b.packed == "always" or b.id in plugged)
 
 
-def unused_leads(car: Car, kit: Kit, joints: Sequence[Joint]) -> tuple[UnusedLead, ...]:
-    """Return every lead and conductor in the bag without a joint, and a wire near the work it could be taken for.
+def packed_leads(kit: Kit, joints: Sequence[Joint]) -> tuple[Lead, ...]:
+    """Return the loose leads in the bag.
 
     A place of the kit's plug holds one lead: where that of a branch is joined, the loose one was never fitted.
     """
-    used = {(j.lead or j.branch, j.label) for j in joints}
     held = {j.terminal for j in joints if j.branch is not None}
+    return tuple(lead for lead in kit.leads if lead.terminal not in held)
+
+
+def unused_leads(car: Car, kit: Kit, joints: Sequence[Joint]) -> tuple[UnusedLead, ...]:
+    """Return every lead and conductor in the bag without a joint, and a wire near the work it could be taken for."""
+    used = {(j.lead or j.branch, j.label) for j in joints}
     packed = packed_branches(kit, joints)
     wires = tuple(_wires_near(car, joints))
-    ends = [(lead.id, "loose lead", lead) for lead in kit.leads if lead.terminal not in held]
+    ends = [(lead.id, "loose lead", lead) for lead in packed_leads(kit, joints)]
     ends += [(branch.id, branch.label, c) for branch in packed for c in branch.conductors]  # type: ignore[misc]
     return tuple(
         UnusedLead(
