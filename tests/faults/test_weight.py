@@ -18,9 +18,18 @@ from tests.demonstration import BASE, V6, Choice, car, installation, shop
 from tests.pairs import EVERY_PAIR, installations
 
 
+_TOLD: list[tuple[int, int]] = []
+
+
 @cache
 def _unproven() -> tuple[Weight, ...]:
-    return measure_next(installation(V6), shop())
+    return measure_next(installation(V6), shop(), tell=lambda done, total: _TOLD.append((done, total)))
+
+
+def test_how_far_it_is_is_told_before_each_fact_and_at_the_end() -> None:
+    assert _unproven()
+    total = _TOLD[-1][1]
+    assert [(done, total) for done in range(total + 1)] == _TOLD
 
 
 def test_only_what_nobody_has_measured_is_weighed() -> None:

@@ -8,9 +8,10 @@ import click
 
 from loomwright.cli.choosing import load_pair, pair_of, pairs_of_words
 from loomwright.cli.main import FINDINGS, OK
+from loomwright.cli.progress import progress
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Mapping
 
     from loomwright.fitting.order import Order
     from loomwright.fitting.questions import Choice, Question
@@ -56,10 +57,10 @@ def ask(
 
     own = {KEYS: None if keys is None else str(keys), PARKED: parked, PLACE: place}
     answers |= {name: value for name, value in own.items() if value is not None}
-    order = begin(read.vehicle, read.kit, read.shop, read.evidence, _progress(words.PLANNING))
+    order = begin(read.vehicle, read.kit, read.shop, read.evidence, progress(words.PLANNING))
     if not given and not more and not as_json and sys.stdin.isatty():
         order, answers = _interview(order, answers)
-    check = order_check(order, answers, _progress(words.PROVING))
+    check = order_check(order, answers, progress(words.PROVING))
     if as_json:
         import json
 
@@ -78,18 +79,6 @@ def ask(
     return OK if check.ready else FINDINGS
 
 
-def _progress(what: str) -> "Callable[[int, int], None]":
-    """Return what shows how many are done, on one line of a terminal that goes away again; elsewhere nothing."""
-    from loomwright.papers.words.en import order as words
-
-    def tell(done: int, total: int) -> None:
-        if sys.stderr.isatty() and total > 1:
-            line = words.PROGRESS.format(what=what, done=done, total=total)
-            click.echo(f"\r{line}" if done < total else f"\r{' ' * len(line)}\r", nl=False, err=True)
-
-    return tell
-
-
 def _interview(order: "Order", answers: dict[str, str]) -> "tuple[Order, dict[str, str]]":
     """Ask one question at a time until nothing that matters is left; 'b' takes the last answer back.
 
@@ -102,7 +91,7 @@ def _interview(order: "Order", answers: dict[str, str]) -> "tuple[Order, dict[st
 
     asked: list[str] = []
     while True:
-        order, step = advance(order, answers, _progress(words.PROVING))
+        order, step = advance(order, answers, progress(words.PROVING))
         if not isinstance(step, Question):
             return order, answers
         question = worded(step)

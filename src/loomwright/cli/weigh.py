@@ -7,6 +7,7 @@ import click
 
 from loomwright.cli.choosing import choose, matched, pair_arguments
 from loomwright.cli.main import FINDINGS, OK
+from loomwright.cli.progress import progress
 
 __all__ = ["weigh"]
 
@@ -35,6 +36,7 @@ def weigh(
 
     from loomwright.faults.weight import measure_next
     from loomwright.papers.weigh_object import weigh_object
+    from loomwright.papers.words.en.order import WEIGHING
     from loomwright.planning.installation import Refusal
 
     if isinstance(found, Refusal):
@@ -47,7 +49,7 @@ def weigh(
             click.echo(render(chosen.said(match_report(found, None)), "text").decode())
         return FINDINGS
 
-    weights = measure_next(found, chosen.shop, everything=everything, kit=of_kit)
+    weights = measure_next(found, chosen.shop, everything=everything, kit=of_kit, tell=progress(WEIGHING))
     if as_json:
         from loomwright.network.proof import prove
         from loomwright.network.results import verdict

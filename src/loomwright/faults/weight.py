@@ -1,7 +1,8 @@
 """What one fact of the documents weighs: whether the plan, the verdict or a reading would be another without it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal
 
 from loomwright.documents.car import Car
@@ -133,11 +134,11 @@ def _again(
     return verdict(again, _found(again) if routes else as_planned), routes, None
 
 
-def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Weight:
+def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Iterator[Weight]:
     as_planned = _found(replace(plan, car=other.car))
     new = _new(as_planned, before)
     after, routes, refused = _again(plan, shop, other.car, plan.kit, as_planned)
-    return Weight(
+    yield Weight(
         circuit=other.circuit, pin=other.pin, standing=plan.car.standing[other.circuit].status, fact=other.fact,
         written=other.written, instead=other.instead, fitted=_worst(new),
         codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
@@ -145,22 +146,22 @@ def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: O
     )  # fmt: skip
 
 
-def _weigh_car(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: CarOtherwise) -> Weight:
+def _weigh_car(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: CarOtherwise) -> Iterator[Weight]:
     as_planned = _found(replace(plan, car=other.car))
     new = _new(as_planned, before)
     after, routes, refused = _again(plan, shop, other.car, plan.kit, as_planned)
-    return Weight(
+    yield Weight(
         circuit="", pin="", standing="stated", fact=other.fact, written=other.written, instead=other.instead,
         fitted=_worst(new), codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before),
         verdict_after=after, routes=routes, told_by=None, refused=refused,
     )  # fmt: skip
 
 
-def _weigh_kit(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: KitOtherwise) -> Weight:
+def _weigh_kit(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: KitOtherwise) -> Iterator[Weight]:
     as_planned = _found(other.plan)
     new = _new(as_planned, before)
     after, routes, refused = _again(plan, shop, plan.car, other.plan.kit, as_planned)
-    return Weight(
+    yield Weight(
         circuit=other.joint.circuit or "", pin=other.joint.pin or "", terminal=other.joint.terminal, standing="stated",
         fact=other.fact, written=other.written, instead=other.instead, fitted=_worst(new),
         codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
@@ -184,31 +185,37 @@ def _weigh_spread(
             )  # fmt: skip
 
 
-def weights(plan: Installation, shop: Shop, *, everything: bool = False, kit: bool = False) -> Iterator[Weight]:
+def weights(
+    plan: Installation, shop: Shop, *, everything: bool = False, kit: bool = False,
+    tell: Callable[[int, int], None] = lambda _done, _total: None,
+) -> Iterator[Weight]:  # fmt: skip
     """Yield the weight of each fact of the circuits a kit meets: of those not proven, or of all with `everything`.
 
     A circuit whose values can move a verdict within the spread that they are allowed is yielded with that as a fact of
     its own. Then come the facts of the whole car, and with `kit` those of the kit document. Each fact costs a plan, one
-    or two proofs and as many starts.
+    or two proofs and as many starts; `tell` is called with how many are done, and of how many.
     """
     proof = prove(plan)
     before = with_start(proof).findings
     expectations = expectations_of(plan.car, plan)
     met = dict.fromkeys((j.circuit, j.pin) for j in plan.joints if j.circuit is not None and j.pin is not None)
+    work: list[Callable[[], Iterator[Weight]]] = []
     for circuit, pin in met:
         if everything or plan.car.standing[circuit or ""].status != "proven":
-            yield from _weigh_spread(plan, proof.findings, expectations, circuit or "", pin or "")
-            for other in otherwise(plan.car, circuit or "", pin or ""):
-                yield _weigh(plan, shop, before, other)
-    for of_car in car_otherwise(plan.car):
-        yield _weigh_car(plan, shop, before, of_car)
-    for own in kit_otherwise(plan) if kit else ():
-        yield _weigh_kit(plan, shop, before, own)
+            work.append(partial(_weigh_spread, plan, proof.findings, expectations, circuit or "", pin or ""))
+            work += [partial(_weigh, plan, shop, before, o) for o in otherwise(plan.car, circuit or "", pin or "")]
+    work += [partial(_weigh_car, plan, shop, before, other) for other in car_otherwise(plan.car)]
+    work += [partial(_weigh_kit, plan, shop, before, other) for other in (kit_otherwise(plan) if kit else ())]
+    for done, weigh in enumerate(work):
+        tell(done, len(work))
+        yield from weigh()
+    tell(len(work), len(work))
 
 
 def measure_next(
-    plan: Installation, shop: Shop, *, everything: bool = False, kit: bool = False
-) -> tuple[Weight, ...]:
+    plan: Installation, shop: Shop, *, everything: bool = False, kit: bool = False,
+    tell: Callable[[int, int], None] = lambda _done, _total: None,
+) -> tuple[Weight, ...]:  # fmt: skip
     """Return what to measure next, that which matters most first.
 
     What moves a verdict within the spread it is allowed comes first: nobody needs to be wrong for it. Then facts of
@@ -219,7 +226,7 @@ def measure_next(
     """
     return tuple(
         sorted(
-            weights(plan, shop, everything=everything, kit=kit),
+            weights(plan, shop, everything=everything, kit=kit, tell=tell),
             key=lambda w: (
                 not w.moves, w.fact != "spread", _STANDING[w.standing], -(2 if w.refused else _HEAVY[w.fitted]),
                 not w.circuit and w.terminal is None, w.verdict_before == w.verdict_after, not w.routes,

@@ -179,8 +179,8 @@ def _look_over(asked: Asked, tell: Tell) -> Made:
     tell(0, 0, "the proof and the start")
     grave = [f for f in with_start(prove(found)).findings if f.severity != "note"]
     rows = [("finding", f.message, f.advice, "") for f in grave]
-    tell(0, 0, "each fact that nobody has measured on this variant, the kit planned and proved anew without it")
-    weighed = measure_next(found, docs.shop)
+    each = "each fact that nobody has measured on this variant: the kit planned, proved and started anew without it"
+    weighed = measure_next(found, docs.shop, tell=lambda done, total: tell(done, total, each))
     paper = weighing_paper(found, weighed)
     # The paper lists what moves something, the heaviest first, in the same order.
     told = [plain(item) for block in paper.blocks if isinstance(block, Bullets) for item in block.items]
