@@ -17,7 +17,6 @@ from loomwright.starting.settings import start_settings
 from tests.demonstration import BASE, V6, Choice, car, installation, shop
 from tests.pairs import EVERY_PAIR, installations
 
-
 _TOLD: list[tuple[int, int]] = []
 
 
