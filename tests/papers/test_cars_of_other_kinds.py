@@ -189,3 +189,12 @@ def test_a_lead_from_under_the_hood_is_told_its_way_into_the_cabin(pair: tuple[s
         through = places[joint.place].through
         assert any("into the cabin" in plain(do) for do in step.do) == (through is not None), joint.id
         assert through is None or any(through in plain(do) for do in step.do), joint.id
+
+
+def test_a_pin_whose_wire_was_measured_elsewhere_is_told_as_such() -> None:
+    made = built_pair(_HALVES)
+    told = [text for text in strings(made.guide.blocks) if ": measured at " in text]
+    # By hand from the evidence of that car: hood switch, engine speed and the bus were measured at two other plugs.
+    assert len(told) == 4
+    assert "Hood switch, in-line plug under the windscreen, pin 11: measured at comfort-module plug, pin 6" in told
+    assert not any("Brake," in text for text in told)

@@ -15,11 +15,12 @@ __all__ = ["Standing", "standings"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """How well a circuit is known on this car, and why."""
+    """How well a circuit is known on this car, and why; and the pins at which it was measured on this car."""
 
     status: Literal["proven", "unproven", "contradicted"]
     why: str
     records: int
+    pins: frozenset[str]
 
 
 # Why a circuit stays unproven, by how the best record came about.
@@ -47,6 +48,10 @@ def _disagrees(circuit: Circuit, record: EvidenceRecord) -> str | None:
         seen = f"{claim.colour}/{claim.stripe}" if claim.stripe else claim.colour
         return told("it was seen as {seen}", seen=seen)
     return None
+
+
+def _pins(records: Sequence[EvidenceRecord]) -> frozenset[str]:
+    return frozenset(record.claims.pin for record in records if record.claims.pin is not None)
 
 
 def standings(
@@ -98,5 +103,5 @@ def standings(
             status, why = "unproven", "only known from another variant"
         else:
             status, why = "unproven", "nobody has recorded it"
-        out[circuit_id] = Standing(status=status, why=why, records=len(here))
+        out[circuit_id] = Standing(status=status, why=why, records=len(here), pins=_pins(measured))
     return out

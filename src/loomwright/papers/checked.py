@@ -6,11 +6,12 @@ from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Quantit
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measures import volts
 from loomwright.papers.safety_tests import proving_words
-from loomwright.papers.saying import capital, lifted
+from loomwright.papers.saying import capital, lifted, listed
 from loomwright.papers.words.en import handover as words
 from loomwright.papers.words.en import naming, tests
+from loomwright.sentences import told
 
-__all__ = ["assumptions", "checked", "solved_text", "unproven_items"]
+__all__ = ["assumptions", "checked", "elsewhere", "solved_text", "unproven_items"]
 
 _TOLD = frozenset({"unproven"})
 """Findings about what nobody has measured: the list of such wires tells them."""
@@ -53,6 +54,29 @@ def unproven_items(job: Job) -> tuple[Text, ...]:
     return tuple(found)
 
 
+def _elsewhere_items(job: Job) -> tuple[Text, ...]:
+    """Return each pin used whose circuit is proven on this car, though by measurements at other pins of it only."""
+    found = []
+    for joint in job.ordered_joints:
+        if joint.circuit is None or joint.pin is None:
+            continue
+        standing = job.car.standing[joint.circuit]
+        if standing.status != "proven" or joint.pin in standing.pins:
+            continue
+        known = [pin for pin in sorted(standing.pins) if plug_of(pin) in job.car.plugs]
+        places = listed(
+            (told(words.ELSEWHERE_PIN, plug=job.car.plugs[plug_of(p)].name, pin=p.partition("/")[2]) for p in known),
+            naming.AND,
+        )
+        found.append(
+            job.say(
+                words.ELSEWHERE if known else words.ELSEWHERE_UNTOLD, function=capital(joint.function),
+                plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2], places=places,
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
 def checked(job: Job) -> Iterator[Block]:
     """Yield the page that tells what was checked, what not, and what remains."""
     yield Heading(text=words.HEAD_CHECKED, level=1, anchor="checked")
@@ -88,3 +112,12 @@ def checked(job: Job) -> Iterator[Block]:
         yield Bullets(items=unproven)
     else:
         yield Paragraph(text=job.say(words.NONE_UNPROVEN))
+    yield from elsewhere(job)
+
+
+def elsewhere(job: Job) -> Iterator[Block]:
+    """Yield which pins were not measured themselves, though their wire was; nothing where there are none."""
+    items = _elsewhere_items(job)
+    if items:
+        yield Paragraph(text=job.say(words.ELSEWHERE_INTRO))
+        yield Bullets(items=items)

@@ -7,7 +7,7 @@ from loomwright.network.results import Finding, Proof, Readings, verdict
 from loomwright.network.states import state_words
 from loomwright.network.vehicle_side import BATTERY_V
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Picture, Table, Text
-from loomwright.papers.checked import assumptions, solved_text
+from loomwright.papers.checked import assumptions, elsewhere, solved_text
 from loomwright.papers.connecting import car_end, connections, route_function
 from loomwright.papers.cut_list import cut_list
 from loomwright.papers.job import Job, colour_words, plug_of
@@ -181,6 +181,7 @@ def _unproven(job: Job) -> Iterator[Block]:
         yield Table(head=words.UNPROVEN_TABLE, rows=tuple(rows), widths=(1.4, 2.6, 2.4))
     else:
         yield Paragraph(text=say(words.ALL_PROVEN))
+    yield from elsewhere(job)
 
 
 def _checked(job: Job) -> Iterator[Block]:
