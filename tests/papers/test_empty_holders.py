@@ -3,6 +3,7 @@
 import pytest
 
 from loomwright.papers.blocks import Step
+from loomwright.papers.saying import plain
 from tests.pairs import EVERY_PAIR
 from tests.papers.builders import built_pair, steps
 
@@ -25,3 +26,14 @@ def test_a_lead_with_a_fuse_is_measured_at_its_empty_holder_and_any_other_at_the
             assert joint.label in reading.probe
             seen.append((step, joint.terminal in fused))
     assert seen
+
+
+@pytest.mark.parametrize("pair", EVERY_PAIR, ids=" with ".join)
+def test_the_fuse_of_a_relay_is_told_apart_from_those_that_go_in(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    parts = {p.id: p for p in made.kit.parts}
+    own = [j.label for j in made.installation.joints if j.part is not None and parts[j.part.part].fuse_a is not None]
+    step = next(s for s in steps(made.guide) if s.id == "fuses-in")
+    told = [plain(do) for do in step.do if "its own fuse" in plain(do)]
+    assert len(told) == bool(own)
+    assert all(label in told[0] for label in own)

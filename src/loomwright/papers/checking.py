@@ -76,9 +76,23 @@ def _fuses_in(job: Job) -> Step:
     rated = joined(*ratings.values(), between="; ")
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=job.lines(words.FUSES_DO, fuses=rated),
+        access=spot.access, do=(*job.lines(words.FUSES_DO, fuses=rated), *_fuses_of_parts(job)),
         see=job.say(words.FUSES_SEE), if_not=job.say(words.FUSES_IF_NOT),
     )  # fmt: skip
+
+
+def _fuses_of_parts(job: Job) -> Iterator[Text]:
+    """Yield which fuses are in all along: those of relays, fed from a lead whose own fuse is out."""
+    parts = {p.id: p for p in job.kit.parts}
+    ratings: dict[str, Text] = {}
+    for joint in job.ordered_joints:
+        part = None if joint.part is None else parts[joint.part.part]
+        if part is not None and part.fuse_a is not None:
+            trace = f"document:{job.kit.id}/parts/{part.id}/fuse_a"
+            rating = amperes(part.fuse_a, trace)
+            ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=rating)
+    if ratings:
+        yield job.say(words.FUSES_OF_PARTS, fuses=joined(*ratings.values(), between="; "))
 
 
 def _state(job: Job, reading: Reading, every: tuple[Reading, ...], circuit: str | None) -> str:

@@ -27,6 +27,7 @@ FUSES_DO = (
     "Put the fuse of each of these leads into its holder: {fuses}.",
 )
 FUSES_RATING = "{label} {rating}"
+FUSES_OF_PARTS = "A relay in a lead has its own fuse in already: {fuses}. Leave it, and do not mix it up with the others."
 FUSES_SEE = "Nothing clicks, nothing gets warm."
 FUSES_IF_NOT = "A fuse that blows: take all of them out, do not put a larger one in. Look for bare copper, then call the shop."
 TITLE = "The leads at the controller's plugs, before these go in"

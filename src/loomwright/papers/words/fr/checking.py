@@ -26,6 +26,7 @@ FUSES_DO = (
     "Mettez le fusible de chacun de ces fils dans son porte-fusible : {fuses}.",
 )
 FUSES_RATING = "{label} {rating}"
+FUSES_OF_PARTS = "Un relais monté dans un fil a déjà son propre fusible : {fuses}. Laissez-le, et ne le confondez pas avec les autres."
 FUSES_SEE = "Rien ne claque, rien ne chauffe."
 FUSES_IF_NOT = "Un fusible saute : retirez-les tous, n'en mettez pas de plus gros. Cherchez du cuivre à nu, puis appelez le fournisseur."
 TITLE = "Les fils aux connecteurs du boîtier de commande, avant de les brancher"
