@@ -53,9 +53,6 @@ _START = "{id: start, function: start, kind: relay output, plug: c1, pin: 4, fed
 
 _BOTH_FEEDS = ("feeds-joined", "stop", "v:feed-1/source~s:feed-1-fuse")
 
-# The demonstration's kit has the lead, and leaves it unused in cars that have a park lock.
-_WANTS_PARKING_BRAKE = (KIT_FILE, "  - door switch\n  - factory", "  - door switch\n  - parking brake\n  - factory")
-
 MISTAKES: dict[str, Mistake] = {
     # The brake switch.
     "brake lead on the feed side of the switch": Mistake(
@@ -133,9 +130,8 @@ MISTAKES: dict[str, Mistake] = {
     "hood lead one place too far": Mistake(
         joints={"hood": {"pin": "body-a/6"}}, expected=(("input-wrong", "stop", "j:hood-switch/body-a/5"),)
     ),
-    "parking-brake lead on the hood switch": Mistake(
-        edits=(_WANTS_PARKING_BRAKE,), joints={"parking-brake": {"pin": "body-a/5"}},
-        expected=(("input-wrong", "fix", "j:parking-brake/body-a/12"),),
+    "hood lead on the parking-brake switch": Mistake(
+        joints={"hood": {"pin": "body-a/12"}}, expected=(("input-wrong", "stop", "j:hood-switch/body-a/5"),)
     ),
     "alarm lead on the unlock wire": Mistake(
         choice=V6,
@@ -181,12 +177,9 @@ MISTAKES: dict[str, Mistake] = {
         expected=(("live-when-it-should-be-dead", "fix", "accessory"),),
     ),
     # What the documents say of the car.
-    "a parking-brake switch that opens when set": Mistake(
-        edits=(
-            _WANTS_PARKING_BRAKE,
-            (VEHICLE_FILE, "closed_when: parking brake set", "closed_when: not parking brake set"),
-        ),
-        expected=(("input-wrong", "fix", "j:parking-brake/body-a/12"),),
+    "a hood switch that opens with the hood": Mistake(
+        edits=((VEHICLE_FILE, "closed_when: hood open", "closed_when: not hood open"),),
+        expected=(("input-wrong", "stop", "j:hood-switch/body-a/5"),),
     ),
 }  # fmt: skip
 

@@ -134,8 +134,13 @@ def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
 
 
 def _way_in(job: Job, joint: Joint) -> Iterator[Text]:
-    """Yield how the lead comes from outside the cabin to the controller."""
-    through = None if joint.place is None else job.car.places[joint.place].through
+    """Yield how the lead comes from outside the cabin to the controller.
+
+    A part that is added has no place of the car's: it comes in by the way that the car's document tells first.
+    """
+    places = job.car.places
+    ways = [p.through for p in places.values()] if joint.place is None else [places[joint.place].through]
+    through = next((way for way in ways if way is not None), None)
     if through is not None:
         yield job.say(words.WAY_IN, label=joint.label, through=through)
 

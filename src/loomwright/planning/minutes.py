@@ -61,6 +61,7 @@ PENALTIES: Mapping[str, tuple[float, str]] = MappingProxyType({
     "unproven": (4.0, "nobody has measured this circuit on this variant"),
     "contradicted": (20.0, "the records about this circuit contradict each other"),
     "airbag wire": (6.0, "an airbag wire sits in the same plug"),
+    "bulkhead": (15.0, "the lead has to be brought in from under the hood"),
     "airbag place": (3.0, "an airbag is near"),
     "bus": (1.0, "it hangs on the module's firmware"),
     "later ground": (0.5, "the vehicle document names another point first"),

@@ -276,4 +276,6 @@ def penalties_of(at: Situation, circuit: Circuit, end: End) -> tuple[tuple[float
         found.append(PENALTIES["airbag wire"])
     if airbag_near(at.car, end.place):
         found.append(PENALTIES["airbag place"])
+    if end.place is not None and at.car.places[end.place].through is not None:
+        found.append(PENALTIES["bulkhead"])
     return tuple(found)

@@ -134,6 +134,7 @@ PLANNING: Mapping[str, str] = MappingProxyType({
     "the records about this circuit contradict each other": "les relevés sur ce circuit se contredisent",
     "an airbag wire sits in the same plug": "un fil d'airbag est dans le même connecteur",
     "an airbag is near": "un airbag est proche",
+    "the lead has to be brought in from under the hood": "il faut amener le fil depuis le compartiment moteur",
     "it hangs on the module's firmware": "cela dépend du micrologiciel du module",
     "the vehicle document names another point first": "le document de la voiture nomme d'abord un autre point",
     "a wire of the car is cut": "un fil de la voiture est coupé",
