@@ -1,5 +1,6 @@
 """Cars the demo does not show: a start button, an airbag at the place of work, an unknown waiting time."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -10,6 +11,9 @@ from loomwright.papers.guide import guide
 from loomwright.papers.measures import amperes
 from loomwright.papers.removal_page import removal
 from loomwright.papers.saying import plain
+from loomwright.starting.modes import REST, Mode, changed
+from loomwright.starting.settings import start_settings
+from loomwright.starting.step import step as controller
 from tests.pairs import EVERY_PAIR
 from tests.papers.builders import Built, built, built_pair, steps, strings
 
@@ -207,3 +211,36 @@ def test_a_pin_whose_wire_was_measured_elsewhere_is_told_as_such() -> None:
     assert len(told) == 2
     assert any("diagnostic socket, pin 6: measured at comfort-module plug, pin 24" in text for text in told)
     assert not any("Brake," in text for text in told)
+
+
+@pytest.mark.parametrize("pair", EVERY_PAIR, ids=" with ".join)
+def test_the_card_promises_no_more_than_the_kit_reads(pair: tuple[str, str]) -> None:
+    """Each input is moved in the controller's own step: the card says of it what happens, and of no other."""
+    made = built_pair(pair)
+    text = " ".join(strings(made.cards["operating-card"].blocks))
+    (stops,) = re.findall("It also stops when [^.]*", text)
+    settings = start_settings(made.installation)
+
+    def runs_on(field: str, value: object) -> bool:
+        now = changed(REST, {"engine": "running", field: value})
+        return controller(Mode(name="running", attempts=1), now, frozenset(), settings).mode.name == "running"
+
+    assert ("hood" in stops) != runs_on("hood_open", True)
+    assert ("door" in stops) != runs_on("door_open", True)
+    assert ("brake pedal" in stops) != runs_on("brake_pressed", True)
+    assert ("selector" in stops) != runs_on("in_park", False)
+    doors = [j.circuit for j in made.installation.joints if j.function == "door switch"]
+    read = {s.closed_when for c in doors for s in made.installation.car.circuits[c or ""].path if s.closed_when}
+    assert ("driver's door" in stops) == bool(read and all("driver" in door for door in read))
+
+
+def test_nobody_is_told_to_pull_fuses_before_the_engine_of_a_button_car_stands() -> None:
+    """Its engine runs on without the kit, so that the fuses alone would leave it running."""
+    made = built_pair(("averdahl-siskin", "dunlin-7"))
+    # In the test of the selector the engine stands: what would turn is the starter, and the step switches the car off.
+    tested = [s for s in steps(made.guide) if s.id.startswith("test:") and s.id != "test:selector"]
+    pulls = [plain(s.if_not) for s in tested if "fuses" in plain(s.if_not)]
+    assert pulls
+    assert all(words.index("stop it with the start button") < words.index("fuses") for words in pulls)
+    keyed = [plain(s.if_not) for s in steps(built_pair(_HALVES).guide) if s.id.startswith("test:")]
+    assert not any("start button" in words for words in keyed)

@@ -421,7 +421,7 @@ def test_the_shop_is_named_at_the_foot_of_every_page(variant: str) -> None:
 def test_the_card_says_of_doors_what_the_controller_does(variant: str) -> None:
     made = built(variant)
     text = " ".join(strings(made.cards["operating-card"].blocks))
-    assert ("a door that opens stops the engine" in text) == door_stops(made.job)
+    assert ("Driving off: the engine stops when" in text) == door_stops(made.job)
     assert "three flashes" in text
     for limit in made.shop.local_limits:
         assert limit.place in text

@@ -138,6 +138,12 @@ class StepNeeds:
     key: Literal["out", "off", "acc", "run", "crank", "any"]
     panel: str | None = None  # place that must be open
     tool: str | None = None
+    button: bool = False  # the car is switched with a button, and has no lock for a key
+
+    @property
+    def switched(self) -> str:
+        """The key of the words for how the car is switched, of a key or of a button."""
+        return f"{'button' if self.button else 'key'} {self.key}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

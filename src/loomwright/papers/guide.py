@@ -1,12 +1,13 @@
 """The buyer's guide: from the first look at the car to the hand-over, one action at a time."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Readings, verdict
 from loomwright.papers.baseline import baseline
-from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph
+from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Step
 from loomwright.papers.cautioning import caution
 from loomwright.papers.checking import checking
 from loomwright.papers.drawings import Photograph
@@ -57,9 +58,16 @@ def guide(
         subtitle=told(words.SUBTITLE, kit=job.kit.name, car=job.car.name),
         language="en",
         marks=job.marks(marks),
-        blocks=tuple(_whole(job) if fits else _not_fitted(job)),
+        blocks=tuple(_switched(job, block) for block in (_whole(job) if fits else _not_fitted(job))),
         footer=job.footer,
     )
+
+
+def _switched(job: Job, block: Block) -> Block:
+    """Return a block whose step says of a button car that it has one."""
+    if not (isinstance(block, Step) and job.has_button):
+        return block
+    return replace(block, needs=replace(block.needs, button=True))
 
 
 def _whole(job: Job) -> Iterator[Block]:

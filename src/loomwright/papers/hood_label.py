@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Readings
 from loomwright.papers.blocks import Caution, Paper, Paragraph
+from loomwright.papers.fuse_places import fuses_found
 from loomwright.papers.job import Job
 from loomwright.papers.saying import listed
 from loomwright.papers.words.en import cards as words
@@ -29,8 +30,7 @@ def hood_label(
     """
     job = Job(installation=installation, proof=proof, readings=readings, shop=shop)
     plugs = listed(dict.fromkeys(job.terminal(j).plug.upper() for j in installation.joints), naming.AND)
-    fused = listed(job.fused, naming.AND)
-    before = job.say(words.LABEL_FUSES if fused else words.LABEL_PLUGS, labels=fused, plugs=plugs)
+    before = job.say(words.LABEL_FUSES if job.fused else words.LABEL_PLUGS, fuses=fuses_found(job), plugs=plugs)
     return Paper(
         id="hood-label", title=words.LABEL_TITLE, subtitle=told(words.LABEL_SUBTITLE, car=job.car.name), language="en",
         marks=job.marks(marks),

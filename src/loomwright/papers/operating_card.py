@@ -7,12 +7,13 @@ from loomwright.network.results import Proof, Readings
 from loomwright.papers.after_flat import after_flat
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Table, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.fuse_places import fuses_found
 from loomwright.papers.job import Job
 from loomwright.papers.measures import minutes
 from loomwright.papers.page_one import caution_list
 from loomwright.papers.programming import setting_rows
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.safety_tests import door_stops, hands_over, run_time
+from loomwright.papers.safety_tests import door_stops, driver_only, hands_over, run_time, stops_by
 from loomwright.papers.saying import listed, say
 from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import cautions, naming
@@ -112,17 +113,47 @@ def _use(job: Job) -> Iterator[Text]:
     time = run_time(job)
     if time is not None:
         yield job.say(words.RUN_TIME, time=time)
-    yield job.say(words.STOPS_DOOR if door_stops(job) else words.STOPS)
+    yield job.say(words.STOPS, events=listed(_stop_events(job), words.OR))
     if job.has_button:
         yield job.say(words.STOP_OWN)  # its engine is its own, and runs on without the kit
     if not hands_over(job):
-        yield job.say(words.DRIVE_DOOR if door_stops(job) else words.DRIVE_BRAKE)
+        yield job.say(words.DRIVE_DOOR, door=_door(job)) if door_stops(job) else job.say(words.DRIVE_BRAKE)
     elif door_stops(job):  # whoever gets in opens one, and no key is in the lock yet
-        yield job.say(words.DRIVE_DOOR)
+        yield job.say(words.DRIVE_DOOR, door=_door(job))
         take = job.words["Take_over"]
         yield job.say(words.DRIVE_SEATED, Take_over_small=small(take))
     else:
         yield job.say(words.DRIVE)
+
+
+def _door(job: Job) -> str:
+    return words.STOP_DRIVER_DOOR if driver_only(job) else words.STOP_DOOR
+
+
+def _stop_events(job: Job) -> Iterator[str]:
+    """Yield what stops the running engine, as the controller of this installation is set and wired."""
+    if stops_by(job, "hood_open", True):
+        yield words.STOP_HOOD
+    if door_stops(job):
+        yield _door(job)
+    if stops_by(job, "brake_pressed", True):
+        yield words.STOP_BRAKE
+    if stops_by(job, "in_park", False):
+        yield words.STOP_SELECTOR
+
+
+def _looks(job: Job) -> Iterator[str]:
+    """Yield what keeps a start from beginning, of what the kit reads in this car."""
+    senses = start_settings(job.installation).senses
+    yield words.LOOK_HOOD
+    if "door_open" in senses:
+        yield words.LOOK_DRIVER_DOOR if driver_only(job) else words.LOOK_DOORS
+    if "in_park" in senses:
+        yield words.LOOK_SELECTOR
+    yield words.LOOK_BRAKE
+    if "key_in" in senses:
+        yield words.LOOK_KEY
+    yield words.LOOK_ENGINE
 
 
 def _replies(job: Job) -> Iterator[tuple[Text, ...]]:
@@ -144,7 +175,8 @@ def _replies(job: Job) -> Iterator[tuple[Text, ...]]:
         decision = step(mode, changed(REST, changes), frozenset(expired), settings)  # type: ignore[arg-type]
         means, do = words.REPLY_DO[name]
         for reply in decision.replies:
-            yield (reply.partition(":")[0],), job.say(means), job.say(do)
+            looks = listed(_looks(job), naming.AND)
+            yield (reply.partition(":")[0],), job.say(means), job.say(do, looks=looks)
 
 
 def service(job: Job) -> Iterator[Text]:
@@ -152,7 +184,7 @@ def service(job: Job) -> Iterator[Text]:
     if job.kit.service is not None:
         yield job.say(words.SERVICE, service=job.kit.service)
     if job.fused:
-        yield job.say(words.SERVICE_FUSES, labels=listed(job.fused, naming.AND))
+        yield job.say(words.SERVICE_FUSES, fuses=fuses_found(job))
     elif job.kit.service is None:
         yield job.say(words.SERVICE_NONE)
 

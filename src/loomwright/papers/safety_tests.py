@@ -25,8 +25,8 @@ from loomwright.starting.wiring import wiring_of
 from loomwright.units import parse_quantity
 
 __all__ = [
-    "door_stops", "hands_over", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests",
-    "sees_key", "title_of_test",
+    "door_stops", "driver_only", "hands_over", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests",
+    "sees_key", "stops_by", "title_of_test",
 ]  # fmt: skip
 
 _RUN_TIME = "run-time"
@@ -44,14 +44,26 @@ def run_time(job: Job) -> Quantity | None:
     return Quantity(value=found, unit="min", trace=f"document:{job.kit.id}/settings/{_RUN_TIME}", digits=0)
 
 
-def door_stops(job: Job) -> bool:
-    """Tell whether a door that opens stops the running engine, as the controller of this installation is set."""
+def stops_by(job: Job, field: str, value: object) -> bool:
+    """Tell whether an input of the kit stops the running engine, as the controller of this installation is set."""
     settings = start_settings(job.installation)
     running: ModeName = "running"
     after = step(
-        Mode(name=running, attempts=1), changed(REST, {"engine": "running", "door_open": True}), frozenset(), settings
+        Mode(name=running, attempts=1), changed(REST, {"engine": "running", field: value}), frozenset(), settings
     )
     return after.mode.name != running
+
+
+def door_stops(job: Job) -> bool:
+    """Tell whether a door that opens stops the running engine."""
+    return stops_by(job, "door_open", True)
+
+
+def driver_only(job: Job) -> bool:
+    """Tell whether the kit reads the driver's door and no other."""
+    joints = [j for j in job.installation.joints if j.function == "door switch" and j.circuit is not None]
+    doors = {step.closed_when for j in joints for step in job.car.circuits[j.circuit or ""].path if step.closed_when}
+    return bool(doors) and all("driver door" in door for door in doors)
 
 
 def sees_key(job: Job) -> bool:

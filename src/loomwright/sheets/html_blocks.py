@@ -243,7 +243,7 @@ class BlockWriter:
         needs = step.needs
         facts = [self._word(f"battery {needs.battery}")]
         if needs.key != "any":
-            facts.append(self._word(f"key {needs.key}"))
+            facts.append(self._word(needs.switched))
         if needs.panel:
             facts.append(f"{self._word('still open' if still_open else 'panel')} {clean(needs.panel)}")
         if needs.tool:

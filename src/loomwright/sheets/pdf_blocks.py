@@ -225,7 +225,7 @@ class PageWriter:
         needs = step.needs
         facts = [self._words[f"battery {needs.battery}"]]
         if needs.key != "any":
-            facts.append(self._words[f"key {needs.key}"])
+            facts.append(self._words[needs.switched])
         if needs.panel:
             facts.append(f"{self._words['still open' if still_open else 'panel']} {needs.panel}")
         if needs.tool:

@@ -19,18 +19,30 @@ ALSO = {
 }
 RANGE = "Range: {range}"
 RUN_TIME = "It stops by itself after {time}."
-DRIVE_DOOR = "Driving off: a door that opens stops the engine. Get in, shut the door, and start with {the_key} as always."
+DRIVE_DOOR = "Driving off: the engine stops when {door}. Get in, shut the door, and start with {the_key} as always."
 DRIVE = "Driving off: get in. {Take_over}. The engine runs on as after any start."
 DRIVE_SEATED = "Sitting in the car with the doors shut while it runs: {Take_over_small}. The engine runs on."
 DRIVE_BRAKE = "Driving off: get in and press the brake. The engine stops: the kit does not see your key, so it must. Start with {the_key} as always."
 STOP_OWN = "Does nothing of that stop it? Then the kit has lost its supply: stop the engine with {the_key}."
-STOPS_DOOR = "It also stops when the hood or a door opens, when the brake pedal is pressed, and when the selector leaves park."
-STOPS = "It also stops when the hood opens, when the brake pedal is pressed, and when the selector leaves park."
+STOPS = "It also stops when {events}."
+STOP_HOOD = "the hood opens"
+STOP_DOOR = "a door opens"
+STOP_DRIVER_DOOR = "the driver's door opens"
+STOP_BRAKE = "the brake pedal is pressed"
+STOP_SELECTOR = "the selector leaves park"
+OR = "or"
+LOOK_HOOD = "hood shut"
+LOOK_DOORS = "doors shut"
+LOOK_DRIVER_DOOR = "driver's door shut"
+LOOK_SELECTOR = "selector in park"
+LOOK_BRAKE = "nobody on the brake pedal"
+LOOK_KEY = "no key in the lock"
+LOOK_ENGINE = "engine off"
 HEAD_REPLIES = "What the parking lamps say"
 REPLIES_TABLE = ("Lamps", "It says", "What to do")
 REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
     "heard": ("The request was heard.", "Wait. It checks first, then it starts."),
-    "refused": ("It will not start now.", "Look: hood and doors shut, selector in park, nobody on the brake pedal, engine off."),
+    "refused": ("It will not start now.", "Look: {looks}."),
     "running": ("The engine runs.", "Nothing."),
     "failed": ("It did not start, and tries no more.", "Stop by remote, start with {the_key}. Does that work? Try again later. Twice the same: call the shop."),
     "stopped": ("It has stopped.", "Nothing."),
@@ -38,7 +50,7 @@ REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
 })
 HEAD_SERVICE = "Workshop, car wash, ferry, or a child at play: service mode"
 SERVICE = "{service}"
-SERVICE_FUSES = "To be quite sure, take the kit's fuses out: {labels}. The car then runs on {its_key} only."
+SERVICE_FUSES = "To be quite sure, take the kit's fuses out: {fuses}. The car then runs on {its_key} only."
 SERVICE_NONE = "Put every remote away where nobody finds it, and tell whoever works on the car what is fitted."
 HEAD_HABITS = "What would start it by accident"
 HABITS = (
@@ -66,7 +78,8 @@ LIMIT_SOURCE = "{source}; read on {on}"
 LABEL_TITLE = "This engine can start by itself"
 LABEL_SUBTITLE = "Label for the underside of the hood: {car}"
 LABEL_WARNING = "This engine can start by remote, without anybody at the car. Fan and belts take fingers and hands. Before you reach in: {before}"
-LABEL_FUSES = "take the fuses of the starting kit out ({labels}; they sit in the kit's leads, beside its controller under the dash), or pull its plugs {plugs}."
+LABEL_FUSES = "pull the plugs {plugs} of the starting kit's controller under the dash, or take the kit's fuses out: {fuses}."
+FUSE_AT = "{label} ({place})"
 LABEL_PLUGS = "pull the plugs {plugs} of the starting kit's controller under the dash."
 LABEL_GARAGE = "Never let it run in a garage or any closed space. The exhaust kills."
 LABEL_KIT = "Fitted: {kit}, revision {revision}."
@@ -109,7 +122,7 @@ FLAT_FUSES_IN = "{Key_out}. Put the kit's fuses back."
 FLAT_TRY = "Ask for a start by remote, outdoors, as the first time. In this car the kit has learned nothing that it could forget. If it refuses twice, call the shop."
 FLAT_LEARN = "Ask for a start by remote, outdoors, as the first time. If it refuses or stops at once, the kit has forgotten the car. Do these steps of part D of the guide once more: {names}."
 FLAT_KEYS = "Keys of the car needed for that: {count}."
-FLAT_SETTINGS = "Compare run time and lamps with this card and the settings sheet. If they differ, the settings are gone: set them again as in part D of the guide."
+FLAT_SETTINGS = "Compare run time and lamps with the operating card and the settings sheet. If they differ, the settings are gone: set them again as in part D of the guide."
 HEAD_SERVICE_MODE = "Service mode: the kit starts nothing"
 HEAD_DEALER = "For the workshop"
 DEALER = (

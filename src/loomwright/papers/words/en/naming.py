@@ -52,6 +52,7 @@ KEYED: Mapping[str, str] = MappingProxyType({
     "Start_engine": "Start the engine with the key",
     "Crank_try": "Turn the key to start for one second",
     "Take_over": "Turn the key on, not to start, then press the brake",
+    "Stop_first": "",
 })
 START_GLOWN = "With the key on wait until the glow lamp is out, then start the engine with the key"
 BUTTON: Mapping[str, str] = MappingProxyType({
@@ -60,16 +61,17 @@ BUTTON: Mapping[str, str] = MappingProxyType({
     "key_on": "dash on",
     "Key_on": "Dash on",
     "key_off": "car switched off",
-    "Key_acc": "Button pressed once, foot off the brake",
-    "Key_back": "Press the button until the dash is on again",
+    "Key_acc": "Start button pressed once, foot off the brake",
+    "Key_back": "Take the foot off the brake, and press the start button until the dash is on again",
     "Key_away": "Switch the car off and put every key of it well away from the car",
-    "its_key": "its own button",
-    "the_key": "the button",
+    "its_key": "its own start button",
+    "the_key": "the start button",
     "turns_key": "presses the start button",
     "Turn_on": "Press the start button twice with the foot off the brake, until the dash is on",
-    "Start_engine": "Start the engine with the button, foot on the brake",
-    "Crank_try": "Press the brake, press the button for one second",
+    "Start_engine": "Start the engine with the start button, foot on the brake",
+    "Crank_try": "Press the brake, press the start button for one second",
     "Take_over": "With the key on you, press the brake and then the start button once",
+    "Stop_first": "If the engine runs, stop it with the start button first: without the kit it would run on. ",
 })
 KEY_BUTTON: Mapping[str, str] = MappingProxyType({
     "out": "car switched off",

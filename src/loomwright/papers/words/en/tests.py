@@ -35,7 +35,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "The engine starts, runs, and stops when you ask it to. Lamps on and off as told."
-FIRST_IF_NOT = "Starter keeps grinding: pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
+FIRST_IF_NOT = "{Stop_first}Starter keeps grinding: pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
 START = "Start the engine with the remote."
 # What a needed test is called in the guide, by its id.
 TITLES = {
@@ -158,7 +158,7 @@ EXTRA_TITLE = "What else the kit touches"
 EXTRA = {
     "lock": "Locking. {means} Try that: all doors lock.",
     "unlock": "Unlocking. {means} Try that: all doors unlock.",
-    "parking light": "While the engine runs by remote the parking lamps show it. Stop it, and switch the parking lamps on with the car's own switch: all four corners light.",
+    "parking light": "While the engine runs by remote the parking lamps show it, at all four corners. Stop it, and switch the parking lamps on with the car's own switch: all four corners light.",
     "horn": "Horn. {means} Try that: it sounds, and stops.",
     "hatch": "Hatch or boot lid. {means} Try that: it opens.",
     "factory alarm disarm": "Lock the car, wait a minute, start by remote: the alarm stays quiet.",
@@ -167,8 +167,8 @@ EXTRA = {
     "parking brake": "{Start_engine}, selector in park, wheels chocked. Set and release the parking brake: its dash lamp follows, as it did before the kit.",
 }
 EXTRA_SEE = "All of it works, as it did before the kit."
-IF_NOT_PLAIN = "Pull the kit's fuses, do not use the kit, and call the shop."
-IF_NOT = "Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."
+IF_NOT_PLAIN = "{Stop_first}Pull the kit's fuses, do not use the kit, and call the shop."
+IF_NOT = "{Stop_first}Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."
 LOOK_BUS = "This comes over the data wire: look whether the {label} plug sits in the {plug}, and let the vehicle module learn again as in part D."
 LOOK_JOINT = "Measure the {label} lead again as in part C, and make its joint again: {plug}, pin {pin}."
 LOOK_T = "Measure the {label} lead again as in part C, and look whether both ends of {branch} have clicked: {plug}, pin {pin}."

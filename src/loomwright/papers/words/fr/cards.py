@@ -19,18 +19,30 @@ ALSO = {
 }
 RANGE = "Portée : {range}"
 RUN_TIME = "Le moteur s'arrête de lui-même après {time}."
-DRIVE_DOOR = "Pour partir : une portière qui s'ouvre arrête le moteur. Montez, fermez la portière, et démarrez avec {the_key} comme toujours."
+DRIVE_DOOR = "Pour partir : le moteur s'arrête quand {door}. Montez, fermez la portière, et démarrez avec {the_key} comme toujours."
 DRIVE = "Pour partir : montez. {Take_over}. Le moteur continue de tourner comme après un démarrage ordinaire."
 DRIVE_SEATED = "Si vous êtes dans la voiture, portières fermées, pendant qu'il tourne : {Take_over_small}. Le moteur continue de tourner."
 DRIVE_BRAKE = "Pour partir : montez et appuyez sur le frein. Le moteur s'arrête : le kit ne voit pas votre clé, il doit donc l'arrêter. Démarrez avec {the_key} comme toujours."
 STOP_OWN = "Rien de cela ne l'arrête ? Alors le kit a perdu son alimentation : arrêtez le moteur avec {the_key}."
-STOPS_DOOR = "Il s'arrête aussi quand le capot ou une portière s'ouvre, quand on appuie sur la pédale de frein, et quand le sélecteur quitte la position P."
-STOPS = "Il s'arrête aussi quand le capot s'ouvre, quand on appuie sur la pédale de frein, et quand le sélecteur quitte la position P."
+STOPS = "Il s'arrête aussi quand {events}."
+STOP_HOOD = "le capot s'ouvre"
+STOP_DOOR = "une portière s'ouvre"
+STOP_DRIVER_DOOR = "la portière du conducteur s'ouvre"
+STOP_BRAKE = "la pédale de frein est appuyée"
+STOP_SELECTOR = "le sélecteur quitte P"
+OR = "ou"
+LOOK_HOOD = "capot fermé"
+LOOK_DOORS = "portières fermées"
+LOOK_DRIVER_DOOR = "portière du conducteur fermée"
+LOOK_SELECTOR = "sélecteur en P"
+LOOK_BRAKE = "personne sur la pédale de frein"
+LOOK_KEY = "pas de clé dans le contacteur"
+LOOK_ENGINE = "moteur arrêté"
 HEAD_REPLIES = "Ce que disent les feux de position"
 REPLIES_TABLE = ("Feux", "Cela veut dire", "Que faire")
 REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
     "heard": ("La demande a été reçue.", "Attendez. Le kit vérifie d'abord, puis il démarre."),
-    "refused": ("Il ne démarrera pas maintenant.", "Regardez : capot et portières fermés, sélecteur en P, personne sur la pédale de frein, moteur arrêté."),
+    "refused": ("Il ne démarrera pas maintenant.", "Regardez : {looks}."),
     "running": ("Le moteur tourne.", "Rien."),
     "failed": ("Il n'a pas démarré, et n'essaie plus.", "Arrêtez avec la télécommande, démarrez avec {the_key}. Cela marche ? Réessayez plus tard. Deux fois la même chose : appelez le fournisseur."),
     "stopped": ("Il s'est arrêté.", "Rien."),
@@ -38,7 +50,7 @@ REPLY_DO: Mapping[str, tuple[str, str]] = MappingProxyType({
 })
 HEAD_SERVICE = "Garage, lavage, traversier ou enfant qui joue : mode service"
 SERVICE = "{service}"
-SERVICE_FUSES = "Pour être tout à fait sûr, retirez les fusibles du kit : {labels}. La voiture ne démarre alors plus qu'avec {its_key}."
+SERVICE_FUSES = "Pour être tout à fait sûr, retirez les fusibles du kit : {fuses}. La voiture ne démarre alors plus qu'avec {its_key}."
 SERVICE_NONE = "Rangez toutes les télécommandes là où personne ne les trouve, et dites à quiconque travaille sur la voiture ce qui y est monté."
 HEAD_HABITS = "Ce qui la démarrerait par accident"
 HABITS = (
@@ -66,7 +78,8 @@ LIMIT_SOURCE = "{source} ; lu le {on}"
 LABEL_TITLE = "Ce moteur peut démarrer tout seul"
 LABEL_SUBTITLE = "Étiquette pour le dessous du capot : {car}"
 LABEL_WARNING = "Ce moteur peut démarrer à distance, sans personne près de la voiture. Le ventilateur et les courroies arrachent doigts et mains. Avant d'y mettre les mains : {before}"
-LABEL_FUSES = "retirez les fusibles du kit de démarrage ({labels} ; ils sont dans les fils du kit, à côté de son boîtier de commande sous le tableau de bord), ou débranchez ses connecteurs {plugs}."
+LABEL_FUSES = "débranchez les connecteurs {plugs} du boîtier de commande du kit, sous le tableau de bord, ou retirez les fusibles du kit : {fuses}."
+FUSE_AT = "{label} ({place})"
 LABEL_PLUGS = "débranchez les connecteurs {plugs} du boîtier de commande du kit, sous le tableau de bord."
 LABEL_GARAGE = "Ne le laissez jamais tourner dans un garage ou un espace fermé. Les gaz d'échappement tuent."
 LABEL_KIT = "Monté : {kit}, révision {revision}."
@@ -109,7 +122,7 @@ FLAT_FUSES_IN = "{Key_out}. Remettez les fusibles du kit."
 FLAT_TRY = "Demandez un démarrage à distance, dehors, comme la première fois. Dans cette voiture, le kit n'a rien appris qu'il puisse oublier. S'il refuse deux fois, appelez le fournisseur."
 FLAT_LEARN = "Demandez un démarrage à distance, dehors, comme la première fois. S'il est refusé ou s'arrête aussitôt, le kit a oublié la voiture. Refaites ces étapes de la partie D du guide : {names}."
 FLAT_KEYS = "Clés de la voiture nécessaires pour cela : {count}."
-FLAT_SETTINGS = "Comparez durée et feux avec cette carte et la fiche de réglages. S'ils diffèrent, les réglages sont perdus : refaites-les comme dans la partie D du guide."
+FLAT_SETTINGS = "Comparez durée et feux avec la carte d'utilisation et la fiche de réglages. S'ils diffèrent, les réglages sont perdus : refaites-les comme dans la partie D du guide."
 HEAD_SERVICE_MODE = "Mode service : le kit ne démarre rien"
 HEAD_DEALER = "Pour le garage"
 DEALER = (

@@ -50,6 +50,7 @@ KEYED: Mapping[str, str] = MappingProxyType({
     "Turn_on": "Mettez le contact",
     "Start_engine": "Démarrez le moteur avec la clé",
     "Crank_try": "Tournez la clé sur démarrage pendant une seconde",
+    "Stop_first": "",
     "Take_over": "Tournez la clé sur contact, sans aller jusqu'au démarrage, puis appuyez sur le frein",
 })
 START_GLOWN = "Contact mis, attendez que le témoin de préchauffage s'éteigne, puis démarrez le moteur avec la clé"
@@ -59,15 +60,16 @@ BUTTON: Mapping[str, str] = MappingProxyType({
     "key_on": "tableau de bord allumé",
     "Key_on": "Tableau de bord allumé",
     "key_off": "voiture arrêtée",
-    "Key_acc": "Un appui sur le bouton, sans toucher au frein",
-    "Key_back": "Appuyez sur le bouton jusqu'à ce que le tableau de bord se rallume",
+    "Key_acc": "Un appui sur le bouton de démarrage, sans toucher au frein",
+    "Key_back": "Lâchez le frein, et appuyez sur le bouton de démarrage jusqu'à ce que le tableau de bord se rallume",
     "Key_away": "Arrêtez la voiture et éloignez-en bien toutes les clés",
-    "its_key": "son propre bouton",
-    "the_key": "le bouton",
+    "its_key": "son propre bouton de démarrage",
+    "the_key": "le bouton de démarrage",
     "turns_key": "appuie sur le bouton de démarrage",
     "Turn_on": "Appuyez deux fois sur le bouton de démarrage sans toucher au frein, jusqu'à ce que le tableau de bord s'allume",
-    "Start_engine": "Démarrez le moteur avec le bouton, pied sur le frein",
-    "Crank_try": "Appuyez sur le frein, appuyez sur le bouton pendant une seconde",
+    "Start_engine": "Démarrez le moteur avec le bouton de démarrage, pied sur le frein",
+    "Crank_try": "Appuyez sur le frein, appuyez sur le bouton de démarrage pendant une seconde",
+    "Stop_first": "Si le moteur tourne, arrêtez-le d'abord avec le bouton de démarrage : sans le kit, il continuerait de tourner. ",
     "Take_over": "La clé sur vous, appuyez sur le frein puis une fois sur le bouton de démarrage",
 })
 KEY_BUTTON: Mapping[str, str] = MappingProxyType({

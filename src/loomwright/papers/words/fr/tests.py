@@ -35,7 +35,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
-FIRST_IF_NOT = "Le démarreur continue de tourner : retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
+FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
 START = "Démarrez le moteur avec la télécommande."
 TITLES = {
     "brake": "Frein",
@@ -155,7 +155,7 @@ EXTRA_TITLE = "Ce que le kit touche d'autre"
 EXTRA = {
     "lock": "Verrouillage. {means} Essayez : toutes les portières se verrouillent.",
     "unlock": "Déverrouillage. {means} Essayez : toutes les portières se déverrouillent.",
-    "parking light": "Pendant que le moteur tourne à distance, les feux de position le montrent. Arrêtez-le, et allumez les feux de position avec la commande de la voiture : les quatre coins s'éclairent.",
+    "parking light": "Pendant que le moteur tourne à distance, les feux de position le montrent, aux quatre coins. Arrêtez-le, et allumez les feux de position avec la commande de la voiture : les quatre coins s'éclairent.",
     "horn": "Avertisseur. {means} Essayez : il sonne, et s'arrête.",
     "hatch": "Hayon ou coffre. {means} Essayez : il s'ouvre.",
     "factory alarm disarm": "Verrouillez la voiture, attendez une minute, démarrez à distance : l'alarme reste silencieuse.",
@@ -164,8 +164,8 @@ EXTRA = {
     "parking brake": "{Start_engine}, sélecteur en P, roues calées. Serrez et desserrez le frein de stationnement : son voyant suit, comme avant le kit.",
 }
 EXTRA_SEE = "Tout cela marche, comme avant le kit."
-IF_NOT_PLAIN = "Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
-IF_NOT = "Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
+IF_NOT_PLAIN = "{Stop_first}Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
+IF_NOT = "{Stop_first}Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
 LOOK_BUS = "Cela passe par le fil de données : voyez si le connecteur {label} est bien enfoncé ({plug}), et refaites l'apprentissage du module véhicule comme dans la partie D."
 LOOK_JOINT = "Mesurez de nouveau le fil {label} comme dans la partie C, et refaites sa jonction : {plug}, broche {pin}."
 LOOK_T = "Mesurez de nouveau le fil {label} comme dans la partie C, et voyez si les deux bouts de {branch} sont bien encliquetés : {plug}, broche {pin}."
