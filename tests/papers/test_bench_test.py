@@ -91,6 +91,23 @@ def test_a_kit_that_hears_its_inputs_over_the_bus_refuses_on_the_bench() -> None
             assert ("start" in _steps(_paper(one))) is cranks
 
 
+def test_a_refusal_on_the_bench_is_seen_as_an_answer_and_nothing_else_lights() -> None:
+    """The controller answers a refused request with its lamps, so that silence is a kit that heard nothing."""
+    seen = 0
+    for pair in PAIRS:
+        one = installations(pair, 1)[0]
+        refuses = _steps(_paper(one)).get("refuses")
+        lamps = [j.label for j in one.joints if j.function.startswith("parking light")]
+        if refuses is None or not lamps:
+            continue
+        seen += 1
+        first, _, rest = plain(refuses.see).partition(": ")
+        assert "three flashes" in first
+        assert all(label in first for label in lamps)
+        assert all(label not in rest.partition(" lights")[0].split() for label in lamps)
+    assert seen
+
+
 def test_every_lead_of_the_start_has_its_clip_and_every_number_its_trace() -> None:
     one = installations(("branmoor-yarrow", "dunlin-7"), 2)[0]
     paper = _paper(one)

@@ -84,6 +84,18 @@ class _Bench:
         """All leads that a start drives."""
         return listed(self.labels("ignition on", "cranking", "running"), naming.AND)
 
+    @property
+    def lamps(self) -> str:
+        """The leads by which the kit answers: those of the parking lamps."""
+        joints = (j for j in self.job.installation.joints if j.function.startswith("parking light"))
+        return listed(dict.fromkeys(j.label for j in joints), naming.AND)
+
+    @property
+    def dark_when_refused(self) -> str:
+        """All leads that a start drives, but for those by which the kit answers."""
+        lamps = {j.label for j in self.job.installation.joints if j.function.startswith("parking light")}
+        return listed((x for x in self.labels("ignition on", "cranking", "running") if x not in lamps), naming.AND)
+
     def does_in_car(self, needed: NeededTest) -> bool:
         """Tell whether only the car shows what a test is to show."""
         return not self.cranks or on_bench(needed, self.inputs) is None
@@ -218,7 +230,13 @@ def _refuses(bench: _Bench) -> Step:
         r.function for r in bench.job.installation.routes
         if r.how == "bus" and FIELD_OF.get(r.function, "") in bench.settings.senses
     )  # fmt: skip
-    see = say(words.REFUSE_SEE, outputs=bench.outputs, heard=listed(dict.fromkeys(heard), naming.AND))
+    names = {"heard": listed(dict.fromkeys(heard), naming.AND), "outputs": bench.dark_when_refused}
+    replies = step(Mode(), changed(REST, {"request": "start", "hood_open": True}), frozenset(), bench.settings).replies
+    if bench.lamps and replies:
+        # The lamps answer: without it a kit that heard nothing would pass as well.
+        see = say(words.REFUSE_SEE_ANSWER, lamps=bench.lamps, reply=replies[0].partition(":")[0], **names)
+    else:
+        see = say(words.REFUSE_SEE, **names)
     return _step("refuses", words.REFUSE_TITLE, (say(words.REFUSE_DO),), see, say(words.IF_NOT_PLAIN))
 
 
