@@ -88,8 +88,9 @@ def test_digits_outside_quantities_are_names_pins_or_counts(variant: str, paper:
         rest = _stripped(text, names)
         if re.search(r"\d", rest):
             left[text] = rest
-    # Values of settings and axes are one or two characters long and stand alone in a table or before a cue.
-    left = {t: r for t, r in left.items() if t not in ("1", "2", "3")}
+    # Values of settings and axes are one or two characters long and stand alone in a table, before a cue, or with the
+    # other values of their setting.
+    left = {t: r for t, r in left.items() if not re.fullmatch(r"(: )?[123](, [123])*", t)}
     assert left == {}
 
 

@@ -32,15 +32,16 @@ def checking(job: Job, slips: Slips) -> Iterator[Block]:
     yield Paragraph(text=job.say(words.INTRO))
     yield battery_on(job)
     tried = _cut_into(job)
+    sound = job.sound_after(len(job.order) - 1)
+    pause = (job.say(words.KEY_BREAK if job.fused else words.KEY_BREAK_PLAIN),) if sound else ()
     yield Step(
         id="key-after-joining", title=job.fill(words.KEY_TITLE), kind="test", needs=needs("on", "any"),
-        place=SEAT.words, access=SEAT.access, do=(*job.lines(words.KEY_DO), *tried),
+        place=SEAT.words, access=SEAT.access, do=(*job.lines(words.KEY_DO), *tried, *pause),
         see=joined(job.say(words.KEY_SEE), job.say(words.TRIED_SEE) if tried else ()),
         if_not=job.say(
             words.KEY_IF_NOT if any(a.kind == "T" for a in job.order) else words.KEY_IF_NOT_PLAIN, wait=job.wait
         ),
-        may_stop=job.sound_after(len(job.order) - 1),
-        cautions=(caution(cautions.CRANKING), caution(cautions.PEDALS)),
+        may_stop=sound, cautions=(caution(cautions.CRANKING), caution(cautions.PEDALS)),
     )  # fmt: skip
     if job.fused:
         yield _fuses_in(job)

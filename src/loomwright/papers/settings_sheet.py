@@ -1,6 +1,7 @@
 """The settings sheet: every option of the boxes, its value in this car, how to set it, and why this value."""
 
 from collections.abc import Iterator, Mapping
+from itertools import chain
 
 from loomwright.documents.kit import Setting, SettingChoice
 from loomwright.documents.shop import Shop
@@ -45,7 +46,7 @@ def _blocks(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(_boxes(job)))
     yield Heading(text=words.HEAD_SETTINGS, level=1, anchor="settings")
     rows = tuple(_row(job, s, c, n) for s, c, n in setting_rows(job))
-    yield Table(head=words.SETTINGS_TABLE, rows=rows, widths=(1.5, 1.8, 0.9, 0.9, 1.4, 3.2))
+    yield Table(head=words.SETTINGS_TABLE, rows=rows, widths=(1.3, 1.7, 0.9, 1.6, 1.3, 2.9))
     for dialogue in job.kit.dialogues:
         if dialogue.kind == "programming":
             yield Heading(text=words.HEAD_HOW_SET, anchor=f"how-{dialogue.id}")
@@ -80,8 +81,10 @@ def _row(job: Job, setting: Setting, choice: SettingChoice, number: int) -> tupl
     trace = f"document:{job.kit.id}/settings/{setting.id}"
     count = Quantity(value=len(setting.choices), unit="", trace=trace, digits=0)
     nth = say(programming_words.CHOICE_OF, nth=ordinal(number), count=count)
+    values: Text = tuple(chain.from_iterable((", ", c.value) for c in setting.choices))[1:]
+    among = say(words.AMONG, place=nth, values=values)
     came = say(words.KEEP) if choice.value == setting.default else say(words.CHANGE, default=setting.default)
-    return (setting.how or "",), (setting.name,), (choice.value,), nth, came, _why(job, choice)
+    return (setting.how or "",), (setting.name,), (choice.value,), among, came, _why(job, choice)
 
 
 def _why(job: Job, choice: SettingChoice) -> Text:

@@ -95,6 +95,7 @@ BOX_SERIAL = "Serial number: __________________  Fitted on: __________________"
 HEAD_SETTINGS = "Every setting"
 SETTINGS_TABLE = ("Where", "Option", "Set to", "Choice", "Change it?", "Why")
 CHANGE = "yes, it came as {default}"
+AMONG = "{place}: {values}"
 KEEP = "no, it came so"
 WHY_SERVES = "It takes the place of a wire. {why}"
 WHY_HOW = "{function}: {how}. {means}"

@@ -13,6 +13,8 @@ KEY_DO = (
     "{Start_engine}, let it idle, turn it off.",
 )
 OWN_SWITCH = "Try what has been cut into, each with the car's own switch, as before the kit. If one does not work: battery off, wait {wait}, make its two joints again."
+KEY_BREAK_PLAIN = "For a break: put the panels on by hand, and tie the kit's plugs up, clear of the pedals."
+KEY_BREAK = "For a break: put the panels on by hand, and tie the kit's plugs up, clear of the pedals. Its fuses are still out, so that the kit can do nothing."
 KEY_SEE = "The car starts on {its_key}, and the airbag lamp lit and went out."
 TRIED_SEE = "All that you tried works."
 KEY_IF_NOT = (

@@ -95,6 +95,7 @@ BOX_SERIAL = "Numéro de série : __________________  Monté le : ______________
 HEAD_SETTINGS = "Tous les réglages"
 SETTINGS_TABLE = ("Où", "Option", "Réglé sur", "Place", "À changer ?", "Pourquoi")
 CHANGE = "oui, livré sur « {default} »"
+AMONG = "{place} : {values}"
 KEEP = "non, livré ainsi"
 WHY_SERVES = "Cela remplace un fil. {why}"
 WHY_HOW = "{function} : {how}. {means}"

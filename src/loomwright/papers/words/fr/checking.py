@@ -13,6 +13,8 @@ KEY_DO = (
     "{Start_engine}, laissez-le au ralenti, arrêtez-le.",
 )
 OWN_SWITCH = "Essayez ce qui a été coupé pour y intercaler une pièce, chaque fois avec la commande d'origine de la voiture, comme avant le kit. Si l'un d'eux ne marche pas : débranchez la batterie, attendez {wait}, refaites ses deux jonctions."
+KEY_BREAK_PLAIN = "Pour une pause : remettez les panneaux à la main, et attachez les connecteurs du kit, loin des pédales."
+KEY_BREAK = "Pour une pause : remettez les panneaux à la main, et attachez les connecteurs du kit, loin des pédales. Ses fusibles sont encore retirés : le kit ne peut rien faire."
 KEY_SEE = "La voiture démarre avec {its_key}, et le voyant des airbags s'est allumé puis éteint."
 TRIED_SEE = "Tout ce que vous avez essayé marche."
 KEY_IF_NOT = (
