@@ -3,7 +3,8 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Literal
+from types import MappingProxyType
+from typing import Any, Literal
 
 from loomwright.documents.car import Car
 from loomwright.documents.kit import Kit
@@ -134,39 +135,35 @@ def _again(
     return verdict(again, _found(again) if routes else as_planned), routes, None
 
 
-def _weigh(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: Otherwise) -> Iterator[Weight]:
-    as_planned = _found(replace(plan, car=other.car))
+def _weigh(
+    plan: Installation, shop: Shop, before: tuple[Finding, ...], built: Installation, **named: Any
+) -> Iterator[Weight]:
+    """Yield what moves where the kit is `built` as planned with one fact otherwise, and planned anew for that."""
+    as_planned = _found(built)
     new = _new(as_planned, before)
-    after, routes, refused = _again(plan, shop, other.car, plan.kit, as_planned)
+    after, routes, refused = _again(plan, shop, built.car, built.kit, as_planned)
     yield Weight(
-        circuit=other.circuit, pin=other.pin, standing=plan.car.standing[other.circuit].status, fact=other.fact,
-        written=other.written, instead=other.instead, fitted=_worst(new),
-        codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
-        routes=routes, told_by=_told(plan.car, other), refused=refused,
-    )  # fmt: skip
-
-
-def _weigh_car(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: CarOtherwise) -> Iterator[Weight]:
-    as_planned = _found(replace(plan, car=other.car))
-    new = _new(as_planned, before)
-    after, routes, refused = _again(plan, shop, other.car, plan.kit, as_planned)
-    yield Weight(
-        circuit="", pin="", standing="stated", fact=other.fact, written=other.written, instead=other.instead,
         fitted=_worst(new), codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before),
-        verdict_after=after, routes=routes, told_by=None, refused=refused,
+        verdict_after=after, routes=routes, refused=refused, **named,
     )  # fmt: skip
 
 
-def _weigh_kit(plan: Installation, shop: Shop, before: tuple[Finding, ...], other: KitOtherwise) -> Iterator[Weight]:
-    as_planned = _found(other.plan)
-    new = _new(as_planned, before)
-    after, routes, refused = _again(plan, shop, plan.car, other.plan.kit, as_planned)
-    yield Weight(
-        circuit=other.joint.circuit or "", pin=other.joint.pin or "", terminal=other.joint.terminal, standing="stated",
-        fact=other.fact, written=other.written, instead=other.instead, fitted=_worst(new),
-        codes=tuple(dict.fromkeys(f.code for f in new)), verdict_before=verdict(plan, before), verdict_after=after,
-        routes=routes, told_by=None, refused=refused,
-    )  # fmt: skip
+def _of_circuit(plan: Installation, other: Otherwise) -> dict[str, Any]:
+    standing = plan.car.standing[other.circuit].status
+    return {"circuit": other.circuit, "pin": other.pin, "standing": standing, "told_by": _told(plan.car, other)}
+
+
+def _of_kit(other: KitOtherwise) -> dict[str, Any]:
+    joint = other.joint
+    at = {"circuit": joint.circuit or "", "pin": joint.pin or "", "terminal": joint.terminal}
+    return {**at, "standing": "stated", "told_by": None}
+
+
+_OF_CAR: Mapping[str, Any] = MappingProxyType({"circuit": "", "pin": "", "standing": "stated", "told_by": None})
+
+
+def _as_told(other: Otherwise | CarOtherwise | KitOtherwise) -> dict[str, str]:
+    return {"fact": other.fact, "written": other.written, "instead": other.instead}
 
 
 def _weigh_spread(
@@ -200,15 +197,20 @@ def weights(
     expectations = expectations_of(plan.car, plan)
     met = dict.fromkeys((j.circuit, j.pin) for j in plan.joints if j.circuit is not None and j.pin is not None)
     work: list[Callable[[], Iterator[Weight]]] = []
+    weigh = partial(_weigh, plan, shop, before)
     for circuit, pin in met:
         if everything or plan.car.standing[circuit or ""].status != "proven":
             work.append(partial(_weigh_spread, plan, proof.findings, expectations, circuit or "", pin or ""))
-            work += [partial(_weigh, plan, shop, before, o) for o in otherwise(plan.car, circuit or "", pin or "")]
-    work += [partial(_weigh_car, plan, shop, before, other) for other in car_otherwise(plan.car)]
-    work += [partial(_weigh_kit, plan, shop, before, other) for other in (kit_otherwise(plan) if kit else ())]
-    for done, weigh in enumerate(work):
+            for other in otherwise(plan.car, circuit or "", pin or ""):
+                named = {**_of_circuit(plan, other), **_as_told(other)}
+                work.append(partial(weigh, replace(plan, car=other.car), **named))
+    for of_car in car_otherwise(plan.car):
+        work.append(partial(weigh, replace(plan, car=of_car.car), **_OF_CAR, **_as_told(of_car)))
+    for own in kit_otherwise(plan) if kit else ():
+        work.append(partial(weigh, own.plan, **_of_kit(own), **_as_told(own)))
+    for done, one in enumerate(work):
         tell(done, len(work))
-        yield from weigh()
+        yield from one()
     tell(len(work), len(work))
 
 
