@@ -123,8 +123,8 @@ def test_several_menus_are_set_one_after_the_other() -> None:
 def test_a_lead_inside_a_t_is_no_joint_to_make_again() -> None:
     made = built_pair(_DIESEL)
     assert "whether both ends of T7 have clicked" in _said(made, "test:key")
-    assert "make its joint again" not in _said(made, "test:key")
-    assert "make its joint again" in _said(made, "test:brake")
+    assert "make the joint of" not in _said(made, "test:key")
+    assert "make the joint of" in _said(made, "test:brake")
 
 
 def test_a_hood_pin_is_fitted_under_the_hood_and_reads_ol_when_shut() -> None:

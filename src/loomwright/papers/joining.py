@@ -68,13 +68,13 @@ def _breaking_off(job: Job) -> Iterator[Block]:
     every = titles(job)
     sound = [title for n, title in enumerate(every, 1) if job.sound_after(n)]
     if len(sound) == len(every):
-        yield Paragraph(text=job.say(words.BREAK_OFF_ALWAYS))
+        yield Paragraph(text=job.say(words.BREAK_OFF_ALWAYS, wait=job.wait))
         yield Paragraph(text=job.say(words.NEVER_DRIVE))
         return
     if not sound:
         yield Paragraph(text=job.say(words.BREAK_OFF_NEVER))
         return
-    yield Paragraph(text=job.say(words.BREAK_OFF))
+    yield Paragraph(text=job.say(words.BREAK_OFF, wait=job.wait))
     yield Bullets(items=tuple(job.say(words.BREAK_OFF_ITEM, title=t) for t in sound))
     yield Paragraph(text=job.say(words.NEVER_DRIVE))
 
@@ -248,7 +248,8 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     photos, films = job.in_kit((branch.label, branch))
     more, watched = ((), ()) if shown else job.in_car((plug.name, plug))
     module = job.kit.vehicle_module
-    see = words.T_SEE if is_t else words.PLUG_SEE if module is not None else words.PLUG_SEE_PLAIN
+    told_by_meter = words.T_SEE if carriers else words.T_SEE_PLAIN
+    see = told_by_meter if is_t else words.PLUG_SEE if module is not None else words.PLUG_SEE_PLAIN
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="plug",
         needs=needs("off", "out", panel=_panel(job, plug.place)), place=_where(job, plug.place),

@@ -104,8 +104,8 @@ def _look(job: Job, function: str) -> Text:
             pin = (joint.pin or "").partition("/")[2]
             branch = next((b.label for b in job.kit.branches if b.id == joint.branch and b.kind == "t"), None)
             if branch is not None:
-                return job.say(words.LOOK_T, label=joint.label, branch=branch, plug=plug.name, pin=pin)
-            return job.say(words.LOOK_JOINT, label=joint.label, plug=plug.name, pin=pin)
+                return job.say(words.LOOK_T, label=joint.label, branch=branch, plug=plug.name, pin=pin, wait=job.wait)
+            return job.say(words.LOOK_JOINT, label=joint.label, plug=plug.name, pin=pin, wait=job.wait)
         added = next((p for p in job.kit.added_parts if p.terminal == joint.terminal), None)
         if added is not None:
             return job.say(words.LOOK_ADDED, name=added.name, label=joint.label)

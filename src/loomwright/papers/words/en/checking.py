@@ -18,8 +18,8 @@ KEY_BREAK = "For a break: put the panels on by hand, and tie the kit's plugs up,
 KEY_SEE = "The car starts on {its_key}, and the airbag lamp lit and went out."
 TRIED_SEE = "All that you tried works."
 KEY_IF_NOT = (
-    "Airbag lamp stays on or never lights: key off, look for a yellow plug that was moved, do not drive, and call the "
-    "shop. No start: battery off, wait {wait}, take the T-harness out, plug the car's own plug together, battery on: does "
+    "Airbag lamp stays on or never lights: {key_off}, look for a yellow plug that was moved, do not drive, and call the "
+    "shop. No start: battery off, wait {wait}, take each T-harness out, plug the car's own plugs together, battery on: does "
     "it start now? Then a T plug was not home. If it still does not start, call the shop."
 )
 KEY_IF_NOT_PLAIN = "Airbag lamp stays on or never lights: {key_off}, do not drive, and call the shop. No start: battery off, wait {wait}. Look at every joint of part B again, battery on: does it start now? If it still does not, undo the last joint you made, and call the shop."
@@ -41,8 +41,8 @@ COUNT = "The number of each place stands beside it on the kit's plug."
 NEIGHBOURS = "The label tells as well: read it on the lead at the plug."
 SEE = "Each lead shows what its car wire showed. The joints are good."
 IF_NOT = (
-    "Measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; battery off, "
-    "wait {wait}, make it again. Two leads exchanged: battery off, wait {wait}, change them over. Wrong twice: stop and call the shop."
+    "Measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; the kit's fuses out, battery off, "
+    "wait {wait}, make it again. Two leads exchanged: fuses out, battery off, wait {wait}, change them over. Wrong twice: stop and call the shop."
 )
 UNPLUG_TITLE = "The controller"
 PLUG_DO = (

@@ -8,13 +8,15 @@ INTRO = (
 )
 BREAK_OFF = (
     "If you must break off in this part: cover each free lead end with tape, leave the kit's fuses out and the controller "
-    "unplugged, and put the battery back on. After these steps the car then runs on {its_key} as before, so far as was "
-    "checked:"
+    "unplugged, put the panels on by hand, tie all that hangs clear of the pedals, and put the battery back on. Before you "
+    "go on: battery off, and wait {wait}. After these steps the car may be driven so; it runs on {its_key} as before, so "
+    "far as was checked:"
 )
 BREAK_OFF_ALWAYS = (
     "If you must break off in this part: finish the step, cover each free lead end with tape, leave the kit's fuses out "
-    "and the controller unplugged, and put the battery back on. After each step of this part the car then runs on "
-    "{its_key} as before, so far as was checked."
+    "and the controller unplugged, put the panels on by hand, tie all that hangs clear of the pedals, and put the battery "
+    "back on. Before you go on: battery off, and wait {wait}. After each step of this part the car may be driven so; it "
+    "runs on {its_key} as before, so far as was checked."
 )
 BREAK_OFF_ITEM = "after: {title}"
 BREAK_OFF_NEVER = "In this part there is no place to break off and drive. Finish it in one go, or call."
@@ -108,6 +110,7 @@ T_COUNT = "It fits one way round only, latch over latch; there is no pin to coun
 PLUG_COUNT = "It fits one way round only; there is no pin to count. Inside it meet: {carried}."
 T_NEIGHBOURS = "A plug that looks much the same must not go in. The right one: {look}"
 T_SEE = "Two clicks, and nothing comes off when you pull. The meter fits the table."
+T_SEE_PLAIN = "Two clicks, and nothing comes off when you pull."
 T_IF_NOT = (
     "Take it out, look for a bent contact, and try once more without force. If it does not click, plug the car's own "
     "plug together again, and call the shop."

@@ -67,7 +67,7 @@ TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key}
 HEAD_TIME = "How long it takes"
 TIME = (
     "A practised person is counted at {practised}, tests and closing up included. Take {beginner} for the first time, or a whole day with a break. Start "
-    "in the morning, in daylight. You may stop where a step says that you may stop, and in part B as told there at its beginning."
+    "in the morning, in daylight. You may stop where a step says that you may stop, and in parts B, D and E as told at the beginning of B and D."
 )
 HEAD_CALL = "When to stop and call"
 CALL = "{call}"

@@ -3,7 +3,7 @@
 
 HEAD = "Part D: set the options, and let the kit learn the car"
 INTRO = "Each line is one thing to do and one answer. Wait for the answer before the next line; where a line gives a time, it runs from the answer before. What no step names stays as it came."
-BREAK = "You may break off after any step of this part and of part E: take the kit's fuses out ({labels}). The car then runs on {its_key} as before, and the remotes do nothing."
+BREAK = "You may break off after any step of this part and of part E: take the kit's fuses out ({labels}). Put the panels on by hand and tie what hangs clear of the pedals; the car may be driven so. It runs on {its_key} as before, and the remotes do nothing. Put the fuses back in before you go on."
 BREAK_DO = "For a break: take the kit's fuses out, and put them back in before you go on. Put the panels on by hand, and tie the controller up, clear of the pedals."
 SETTINGS_HEAD = "What else must be set"
 SETTINGS_INTRO = "No step of this part sets these. Call the shop for how to set them; leave all others as they came."

@@ -18,8 +18,8 @@ KEY_BREAK = "Pour une pause : remettez les panneaux à la main, et attachez les 
 KEY_SEE = "La voiture démarre avec {its_key}, et le voyant des airbags s'est allumé puis éteint."
 TRIED_SEE = "Tout ce que vous avez essayé marche."
 KEY_IF_NOT = (
-    "Le voyant des airbags reste allumé ou ne s'allume jamais : coupez le contact, cherchez un connecteur jaune qui a été déplacé, ne roulez pas, et appelez le fournisseur. "
-    "Pas de démarrage : débranchez la batterie, attendez {wait}, retirez le faisceau en T, rebranchez le connecteur de la voiture comme à l'origine, rebranchez la batterie : démarre-t-elle maintenant ? Alors un connecteur du T n'était pas à fond. Si elle ne démarre toujours pas, appelez le fournisseur."
+    "Le voyant des airbags reste allumé ou ne s'allume jamais : {key_off}, cherchez un connecteur jaune qui a été déplacé, ne roulez pas, et appelez le fournisseur. "
+    "Pas de démarrage : débranchez la batterie, attendez {wait}, retirez chaque faisceau en T, rebranchez les connecteurs de la voiture comme à l'origine, rebranchez la batterie : démarre-t-elle maintenant ? Alors un connecteur du T n'était pas à fond. Si elle ne démarre toujours pas, appelez le fournisseur."
 )
 KEY_IF_NOT_PLAIN = "Le voyant des airbags reste allumé ou ne s'allume jamais : {key_off}, ne roulez pas, et appelez le fournisseur. Pas de démarrage : débranchez la batterie, attendez {wait}. Revoyez chaque jonction de la partie B, rebranchez la batterie : démarre-t-elle maintenant ? Sinon, défaites la dernière jonction faite, et appelez le fournisseur."
 FUSES_TITLE = "Mettre les fusibles du kit"
@@ -40,8 +40,8 @@ COUNT = "Le numéro de chaque alvéole est inscrit à côté d'elle sur le conne
 NEIGHBOURS = "L'étiquette le dit aussi : lisez-la sur le fil, près du connecteur."
 SEE = "Chaque fil montre ce que montrait son fil de la voiture. Les jonctions sont bonnes."
 IF_NOT = (
-    "Mesurez de nouveau ce fil de la voiture comme dans la partie A. Juste là et faux ici : la jonction ou le connecteur du T est mauvais ; débranchez la batterie, "
-    "attendez {wait}, refaites-la. Deux fils intervertis : débranchez la batterie, attendez {wait}, échangez-les. Deux fois faux : arrêtez et appelez le fournisseur."
+    "Mesurez de nouveau ce fil de la voiture comme dans la partie A. Juste là et faux ici : la jonction ou le connecteur du T est mauvais ; retirez les fusibles du kit, débranchez la batterie, "
+    "attendez {wait}, refaites-la. Deux fils intervertis : retirez les fusibles, débranchez la batterie, attendez {wait}, échangez-les. Deux fois faux : arrêtez et appelez le fournisseur."
 )
 UNPLUG_TITLE = "Le boîtier de commande"
 PLUG_DO = (

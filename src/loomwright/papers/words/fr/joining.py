@@ -8,13 +8,16 @@ INTRO = (
 )
 BREAK_OFF = (
     "Si vous devez vous interrompre dans cette partie : couvrez de ruban chaque bout de fil libre, laissez les fusibles du "
-    "kit retirés et le boîtier de commande débranché, et rebranchez la batterie. Après ces étapes, la voiture démarre alors "
-    "avec {its_key} comme avant, pour autant qu'on l'ait vérifié :"
+    "kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez tout ce qui pend loin des "
+    "pédales, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après ces étapes, "
+    "on peut rouler ainsi ; la voiture démarre avec {its_key} comme avant, pour autant qu'on l'ait vérifié :"
 )
 BREAK_OFF_ALWAYS = (
     "Si vous devez vous interrompre dans cette partie : finissez l'étape, couvrez de ruban chaque bout de fil libre, laissez "
-    "les fusibles du kit retirés et le boîtier de commande débranché, et rebranchez la batterie. Après chaque étape de cette "
-    "partie, la voiture démarre alors avec {its_key} comme avant, pour autant qu'on l'ait vérifié."
+    "les fusibles du kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez tout ce qui "
+    "pend loin des pédales, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après "
+    "chaque étape de cette partie, on peut rouler ainsi ; la voiture démarre avec {its_key} comme avant, pour autant qu'on "
+    "l'ait vérifié."
 )
 BREAK_OFF_ITEM = "après : {title}"
 BREAK_OFF_NEVER = "Dans cette partie, il n'y a pas d'endroit où s'interrompre pour rouler. Finissez-la d'un trait, ou appelez."
@@ -108,6 +111,7 @@ T_COUNT = "Il ne va que dans un sens, verrou sur verrou ; il n'y a pas de broche
 PLUG_COUNT = "Il ne va que dans un sens ; il n'y a pas de broche à compter. À l'intérieur se rejoignent : {carried}."
 T_NEIGHBOURS = "Un connecteur presque pareil ne doit pas y aller. Le bon : {look}"
 T_SEE = "Deux déclics, et rien ne vient quand vous tirez. Le multimètre correspond au tableau."
+T_SEE_PLAIN = "Deux déclics, et rien ne vient quand vous tirez."
 T_IF_NOT = (
     "Ressortez-le, cherchez un contact plié, et essayez encore une fois sans forcer. S'il ne fait pas de déclic, rebranchez "
     "le connecteur de la voiture comme à l'origine, et appelez le fournisseur."

@@ -68,8 +68,8 @@ TOOL_GUARD = "Protection des yeux, gants, deux cales de roue ; un aide qui {turn
 HEAD_TIME = "Combien de temps cela prend"
 TIME = (
     "Pour une personne exercée, on compte {practised}, essais et fermeture compris. Prévoyez {beginner} la première fois, ou une journée entière avec une "
-    "pause. Commencez le matin, à la lumière du jour. Vous pouvez vous arrêter là où une étape le dit, et dans la partie B "
-    "comme il est dit à son début."
+    "pause. Commencez le matin, à la lumière du jour. Vous pouvez vous arrêter là où une étape le dit, et dans les "
+    "parties B, D et E comme il est dit au début de B et de D."
 )
 HEAD_CALL = "Quand arrêter et appeler"
 CALL = "{call}"
