@@ -16,6 +16,7 @@ from loomwright.papers.saying import listed
 from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import tests as words
+from loomwright.papers.words.en.programming import BREAK_DO
 from loomwright.sentences import linked
 from loomwright.starting.modes import REST, Mode, ModeName, changed
 from loomwright.starting.settings import start_settings
@@ -187,11 +188,13 @@ def safety_tests(job: Job) -> Iterator[Block]:
     yield _time_out(job)
     yield _takeover(job)
     extra = tuple(_extra(job))
+    sound = job.sound_in("fitted") and job.sound_in("kit dead")
     if extra:
+        extra = (*extra, job.say(BREAK_DO)) if sound else extra
         yield _test(
             job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, key="any", if_not=words.IF_NOT_PLAIN,
             held=(caution(cautions.CHOCKS),) if "parking brake" in job.served else (),
-            may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
+            may_stop=sound,
         )  # fmt: skip
 
 
