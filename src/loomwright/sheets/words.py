@@ -63,7 +63,7 @@ _ENGLISH = {
     "if not": "If not",
     "unproven": "Not proven on this car",
     "may stop": "You may stop here",
-    "may stop words": "The car may be driven as it is now.",
+    "may stop words": "The car may be driven; do first what the step says for a break, if it says anything.",
     "turn": "Turn the plug around",
     "turned": "The same plug turned around",
     "seen": "As you see it",

@@ -49,7 +49,7 @@ _FRENCH = {
     "if not": "Sinon",
     "unproven": "Non prouvé sur cette voiture",
     "may stop": "Vous pouvez vous arrêter ici",
-    "may stop words": "On peut rouler avec la voiture telle qu'elle est.",
+    "may stop words": "On peut rouler ; faites d'abord ce que l'étape dit pour une pause, si elle dit quelque chose.",
     "turn": "Retourner le connecteur",
     "turned": "Le même connecteur retourné",
     "seen": "Comme vous le voyez",

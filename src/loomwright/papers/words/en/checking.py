@@ -4,7 +4,7 @@
 HEAD = "Part C: battery on, and measure from the kit's side"
 INTRO = (
     "The controller is still unplugged. You measure at the free plugs of the kit, sitting upright, with no dash over your "
-    "head."
+    "head. Do this part in one go: the car is left only after a step that says so."
 )
 KEY_TITLE = "The car starts on {its_key}"
 KEY_DO = (

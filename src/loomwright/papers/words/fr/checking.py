@@ -4,7 +4,8 @@
 HEAD = "Partie C : rebrancher la batterie, et mesurer du côté du kit"
 INTRO = (
     "Le boîtier de commande est encore débranché. Vous mesurez aux connecteurs libres du kit, assis bien droit, sans "
-    "tableau de bord au-dessus de la tête."
+    "tableau de bord au-dessus de la tête. Faites cette partie d'un trait : on ne quitte la voiture qu'après une étape qui le "
+    "dit."
 )
 KEY_TITLE = "La voiture démarre avec {its_key}"
 KEY_DO = (
