@@ -7,8 +7,9 @@ nodes are eliminated again below which a segment or a contact has changed.
 What hardly ever happens is left to the numpy lanes: a lane whose search comes back twice, so that it needs a descent;
 one that takes very many rounds; and one with a number that cannot be.
 
-Functions called in a loop take arrays and numbers, never a whole plan or group: the compiler counts the users of every
-array in it at each call, which would cost more than the work. For the same reason loops name their arrays first.
+A function that the compiler does not put in place of its call is never called in a loop with a whole plan or group: the
+users of every array in it would be counted at each call, which costs more than the work. For the same reason loops name
+their arrays first.
 """
 
 from typing import NamedTuple
