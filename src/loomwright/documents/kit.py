@@ -100,6 +100,7 @@ class VehicleModule(Part):
     adjustable_when_locked: tuple[Slug, ...] = ()
     services: tuple[BusService, ...] = ()
     learning: Slug | None = Field(None, description="The dialogue by which it learns the car.")
+    plug: Words | None = Field(None, description="The plug between it and the harness, as one sees it.")
 
 
 class Conductor(Part):
@@ -200,6 +201,7 @@ class Setting(Part):
     choices: tuple[SettingChoice, ...] = Field(min_length=1)
     default: Words
     how: Words | None = Field(None, description="The menu item or jumper that sets it.")
+    for_driver: bool = Field(False, description="True where whoever drives should know what is set.")
 
 
 class DialogueStep(Part):

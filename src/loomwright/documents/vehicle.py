@@ -102,6 +102,9 @@ class Place(Part):
     through: Words | None = Field(
         None, description="Outside the cabin: how a lead gets in from there, such as through which grommet."
     )
+    behind: Literal["driver door open", "hood open"] | None = Field(
+        None, description="What must stand open to reach it; a wire there is also read with that shut."
+    )
     minutes: Minutes = Field(5.0, description="Time to reach it and to close up again [min].")
     photo: Photo | None = Field(None, description="The place as one sees it.")
     video: Video | None = Field(None, description="How one gets at it.")

@@ -58,6 +58,15 @@ def stimuli_of_circuit(circuit: Circuit) -> tuple[str, ...]:
     return tuple(dict.fromkeys(c.removeprefix("not ") for c in conditions))
 
 
+def _stimuli(car: Car, circuit: Circuit) -> tuple[str, ...]:
+    """Return the stimuli a circuit answers to, by its own switches or by those of the circuit that feeds it."""
+    own = stimuli_of_circuit(circuit)
+    behaviour = circuit.behaviour
+    if isinstance(behaviour, SwitchedFeed | SwitchedGround | InputWire | ModuleOutput) and behaviour.fed_by is not None:
+        return tuple(dict.fromkeys((*own, *_stimuli(car, car.circuits[behaviour.fed_by]))))
+    return own
+
+
 def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, frozenset[str]]]:
     """Return (key, active stimuli) pairs that tell this circuit from others, the resting state first."""
     behaviour = circuit.behaviour
@@ -76,7 +85,7 @@ def telling_states(car: Car, circuit: Circuit) -> Sequence[tuple[KeyPosition, fr
     if isinstance(behaviour, GroundSwitch) and key not in behaviour.works_in:
         key = behaviour.works_in[0]
     states = [(key, none)]
-    states += [(key, frozenset({s})) for s in stimuli_of_circuit(circuit)]
+    states += [(key, frozenset({s})) for s in _stimuli(car, circuit)]
     if key != "off" and not isinstance(behaviour, GroundSwitch | RelayTrigger | SteppedInput | ReversingLeg):
         states.insert(0, ("off", none))
     return tuple(states)

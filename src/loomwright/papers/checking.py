@@ -7,18 +7,17 @@ from loomwright.papers.battery_steps import battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
+from loomwright.papers.lead_ends import ends_of_leads, read_at_ends
 from loomwright.papers.measures import amperes
 from loomwright.papers.measuring import unproven_of
 from loomwright.papers.reading_fields import reading_field, state_text
 from loomwright.papers.saying import joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import SEAT, at_controller, needs
-from loomwright.papers.telling import at_free_plugs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.papers.words.en.page_one import BASELINE_WORKS
 from loomwright.planning.groups import HALVES
-from loomwright.planning.installation import Joint
 from loomwright.sentences import linked
 
 __all__ = ["checking"]
@@ -70,10 +69,8 @@ def _fuses_in(job: Job) -> Step:
     spot = at_controller(job)
     ratings: dict[str, Text] = {}
     for joint in job.installation.joints:
-        fuse_a = job.terminal(joint).fuse_a
-        if fuse_a is not None:
-            trace = f"document:{job.kit.id}/controller/{joint.terminal}/fuse_a"
-            ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=amperes(fuse_a, trace))
+        if job.is_fused(joint):
+            ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=job.fuse(joint))
     rated = joined(*ratings.values(), between="; ")
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,
@@ -109,18 +106,17 @@ def _state(job: Job, reading: Reading, every: tuple[Reading, ...], circuit: str 
 
 def _ends(job: Job, slips: Slips) -> Iterator[Step]:
     """Yield the one step that measures every lead at its free end."""
-    by_id = {j.id: j for j in sorted(job.ordered_joints, key=lambda j: _socket(job, j))}
-    every = {i: found for i in by_id if (found := job.readings.of(i, "after joining"))}
-    if not every:
+    by_id = ends_of_leads(job)
+    if not by_id:
         return
-    by_hand = {i: j.pin for i, j in by_id.items() if i in every and j.pin is not None and j.kind in ("tap", "cut in")}
-    taken = at_free_plugs(slips, every, by_hand)
+    every = {i: job.readings.of(i, "after joining") for i in by_id}
+    taken = read_at_ends(job, slips)
     states = [r.band.state for _, r in taken]
     spot = at_controller(job)
     changed = {s for state in states for s in state.active} - {"key in lock"}
     changed |= {s for i, r in taken for s in slips.rest(by_id[i].pin or "", r.band.state)}
     rest = listed(dict.fromkeys(naming.RESTING[s] for s in naming.RESTING if s in changed and s != _BRAKE), naming.AND)
-    plugs = listed(dict.fromkeys(_socket(job, by_id[i])[0].upper() for i in every), naming.AND)
+    plugs = listed(dict.fromkeys(job.socket(j)[0].upper() for j in by_id.values()), naming.AND)
     do = [job.say(words.FIND, plugs=plugs)]
     if rest:
         do.append(job.say(words.REST, rest=rest))
@@ -136,14 +132,8 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
         readings=tuple(
             reading_field(job, by_id[i], r, state=_state(job, r, every[i], by_id[i].circuit)) for i, r in taken
         ),
-        unproven=unproven_of(job, tuple(by_id[i] for i in every)), cautions=tuple(held),
+        unproven=unproven_of(job, tuple(by_id.values())), cautions=tuple(held),
     )  # fmt: skip
-
-
-def _socket(job: Job, joint: Joint) -> tuple[str, int, str]:
-    """Return what sorts joints by plug and place of the controller."""
-    terminal = job.terminal(joint)
-    return terminal.plug, int(terminal.pin) if terminal.pin.isdigit() else 0, terminal.pin
 
 
 def _controller(job: Job) -> Step:

@@ -11,10 +11,11 @@ from loomwright.documents.reading import FORMAT
 from loomwright.documents.shop import Shop
 from loomwright.documents.vehicle import Plug
 from loomwright.network.fitting_order import FitAction, fitting_order
+from loomwright.network.joining import fuse_of
 from loomwright.network.results import Finding, Proof, Readings
 from loomwright.papers.blocks import Film, Picture, Text
 from loomwright.papers.drawings import Photograph
-from loomwright.papers.measures import LEAST_WAIT_MIN, Measures, minutes
+from loomwright.papers.measures import LEAST_WAIT_MIN, Measures, amperes, minutes
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import Field, lifted, say
 from loomwright.papers.showing import Shown, films_of, photos_of
@@ -136,7 +137,7 @@ class Job:
     @property
     def fused(self) -> tuple[str, ...]:
         """Labels of the leads that carry a fuse of the kit's."""
-        return tuple(dict.fromkeys(j.label for j in self.installation.joints if self.terminal(j).fuse_a is not None))
+        return tuple(dict.fromkeys(j.label for j in self.installation.joints if self.is_fused(j)))
 
     @property
     def uses_module(self) -> bool:
@@ -151,6 +152,22 @@ class Job:
     def terminal(self, joint: Joint) -> Terminal:
         """Return the controller terminal of a joint."""
         return next(t for t in self.kit.controller.terminals if t.id == joint.terminal)
+
+    def is_fused(self, joint: Joint) -> bool:
+        """Tell whether the lead of a joint has a fuse of the kit's, by its terminal or by its own conductor."""
+        return fuse_of(self.kit, joint) is not None
+
+    def fuse(self, joint: Joint) -> Quantity:
+        """Return the rating of the fuse in the lead of a joint that is fused [A]."""
+        rating = fuse_of(self.kit, joint)
+        if rating is None:
+            raise ValueError(f"{joint.label} has no fuse")
+        return amperes(rating, f"joint:{joint.id}/fuse_a")
+
+    def socket(self, joint: Joint) -> tuple[str, int, str]:
+        """Return the plug and place of the controller at which a joint's lead ends, fit to sort by."""
+        terminal = self.terminal(joint)
+        return terminal.plug, int(terminal.pin) if terminal.pin.isdigit() else 0, terminal.pin
 
     def plug(self, joint: Joint) -> Plug | None:
         """Return the vehicle plug of a joint."""

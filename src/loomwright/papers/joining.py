@@ -241,7 +241,7 @@ def _plug_in(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         do.append(job.say(words.T_DO_LATCH))
     # Part A has shown the face of a plug it measured, and nobody joins anything to a pin of it here.
     shown = any(job.readings.of(j.id, "identify") for j in action.joints)
-    carriers = [j for j in action.joints if j.part is None and job.terminal(j).fuse_a is None]
+    carriers = [j for j in action.joints if j.part is None and not job.is_fused(j)]
     held = [*extra, *(for_joining(job, action.joints[0]) if plug.seen_side == "wire" else ())]
     if plug.brittle:
         held.append(caution(cautions.BRITTLE))

@@ -28,7 +28,8 @@ def kit_plugs(job: Job) -> Iterator[Block]:
     module = job.kit.vehicle_module
     data = next((j for j in job.installation.joints if job.terminal(j).kind == "data port"), None)
     if module is not None and data is not None:
-        yield Paragraph(text=job.say(words.PLUGS_MODULE, module=module.name, label=data.label))
+        by = words.PLUGS_MODULE if module.plug is None else words.PLUGS_MODULE_BY
+        yield Paragraph(text=job.say(by, module=module.name, label=data.label, plug=module.plug or ""))
 
 
 def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
@@ -44,20 +45,23 @@ def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
             trace = f"document:{kit.id}/leads/{lead.id}/length_m"
             length: Text = (job.measures.length(lead.length_m, trace),)
             colour = colour_words(lead.colour, lead.stripe)
-            yield _row(terminal, lead.label, colour, length, _use(job, joint), kit=kit.id)
+            length = _with_fuse(length, terminal.fuse_a, f"document:{kit.id}/controller/{terminal.id}/fuse_a")
+            yield _row(terminal, lead.label, colour, length, _use(job, joint))
         elif terminal.id in inside:
             branch, found = inside[terminal.id]
             label = found.label if joint is None else joint.label
             colour = colour_words(found.colour, found.stripe) if joint is None else job.lead_colour(joint)
-            yield _row(
-                terminal, label, colour, say(words.PLUGS_INSIDE, label=branch.label), _use(job, joint), kit=kit.id
-            )
+            of = f"branches/{branch.id}/conductors" if found.fuse_a is not None else f"controller/{terminal.id}"
+            fuse_a = found.fuse_a or terminal.fuse_a
+            length = _with_fuse(say(words.PLUGS_INSIDE, label=branch.label), fuse_a, f"document:{kit.id}/{of}/fuse_a")
+            yield _row(terminal, label, colour, length, _use(job, joint))
 
 
-def _row(terminal: Terminal, label: str, colour: str, length: Text, use: Text, *, kit: str) -> tuple[Text, ...]:
-    if terminal.fuse_a is not None:
-        trace = f"document:{kit}/controller/{terminal.id}/fuse_a"
-        length = say(words.PLUGS_FUSED, length=length, fuse=amperes(terminal.fuse_a, trace))
+def _with_fuse(length: Text, fuse_a: float | None, trace: str) -> Text:
+    return length if fuse_a is None else say(words.PLUGS_FUSED, length=length, fuse=amperes(fuse_a, trace))
+
+
+def _row(terminal: Terminal, label: str, colour: str, length: Text, use: Text) -> tuple[Text, ...]:
     place = say(words.PLUGS_PLACE, plug=terminal.plug.upper(), pin=terminal.pin)
     return place, say(words.PLUGS_LEAD, label=label, colour=colour), length, use
 

@@ -11,6 +11,7 @@ from loomwright.papers.blocks import Block, Caution, Heading, Paragraph, Picture
 from loomwright.papers.cautioning import caution, for_measuring, for_place
 from loomwright.papers.count_words import LATCH, look_words, place_words
 from loomwright.papers.job import Job, plug_of
+from loomwright.papers.lead_ends import asked_of_wires
 from loomwright.papers.measures import METER_V, volts
 from loomwright.papers.pin_face import dash_map, mark_of, never_words, pin_count, pin_view, plug_face
 from loomwright.papers.reading_fields import limits_of, reading_field
@@ -52,6 +53,7 @@ class _Going:
     """What has been opened and found so far on the way through the places."""
 
     slips: Slips
+    asked: frozenset[str]  # ids of readings that are taken whatever they tell
     opened: set[str] = field(default_factory=set)
     plugs: set[str] = field(default_factory=set)
 
@@ -75,7 +77,7 @@ def measuring(job: Job, slips: Slips) -> Iterator[Block]:
     yield from _below(job)
     yield Paragraph(text=job.say(words.OPENING))
     yield caution(cautions.METER)
-    going = _Going(slips=slips)
+    going = _Going(slips=slips, asked=asked_of_wires(job, slips))
     cold = [p for p in job.places if any(h.kind == "airbag" and h.place == p for h in job.car.hazards)]
     if cold:
         yield Paragraph(text=job.say(words.COLD))
@@ -175,7 +177,15 @@ def _first_seen(job: Job, plug: Plug, going: _Going) -> Iterator[tuple[str, Show
         yield plug.name, plug
 
 
-def _touching(job: Job, joint: Joint, going: _Going) -> Iterator[Text]:
+def _over_probe(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Iterator[Text]:
+    """Yield how a wire is read with that shut which must stand open to reach it."""
+    behind = None if joint.place is None else job.car.places[joint.place].behind
+    told_of = {s for r in found for s in (*r.band.state.active, *slips.rest(joint.pin or "", r.band.state))}
+    if behind in told_of:
+        yield job.say(words.OVER_PROBE[behind])
+
+
+def _touching(job: Job, joint: Joint, found: tuple[Reading, ...], going: _Going) -> Iterator[Text]:
     plug_id, _, pin = (joint.pin or "").partition("/")
     yield _find(job, plug_id, going)
     if job.car.plugs[plug_id].seen_side == "mating":
@@ -183,8 +193,7 @@ def _touching(job: Job, joint: Joint, going: _Going) -> Iterator[Text]:
     else:
         yield job.say(words.TOUCH, colour=job.wire(joint), pin=pin)
     yield job.say(words.READ_EACH)
-    if joint.function == "hood switch" and joint.place is not None and job.car.places[joint.place].through is not None:
-        yield job.say(words.HOOD_OVER_PROBE)
+    yield from _over_probe(job, joint, found, going.slips)
     if joint.kind in ("tap", "cut in"):
         yield job.say(words.MARK, label=joint.label)
 
@@ -226,7 +235,7 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
     )
     here = _arrive(job, joint.place, going)
     every = job.readings.of(joint.id, "identify")
-    found = of_wire(going.slips, every, _others(joint, job, going.slips), pair_only=False)
+    found = of_wire(going.slips, every, _others(joint, job, going.slips), pair_only=False, asked=going.asked)
     note = "" if circuit is None or circuit.note is None else told(words.NOTE, note=circuit.note)
     key = found[0].band.state.key
     return Step(
@@ -234,7 +243,7 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
         title=told(words.TITLE, label=joint.label, function=joint.function),
         kind="measure",
         needs=needs("on", key if key != "off" else "out", panel=job.car.places[plug.place].name, tool=here.tool),
-        place=here.place, access=here.access, do=tuple(_touching(job, joint, going)),
+        place=here.place, access=here.access, do=tuple(_touching(job, joint, found, going)),
         see=_alike(job, joint, found, going.slips),
         if_not=job.say(words.IF_NOT),
         label=joint.label, lead_colour=job.lead_colour(joint), wire_colour=job.wire(joint), count=view.count,
@@ -249,20 +258,17 @@ def _measure(job: Job, joint: Joint, going: _Going) -> Step:
 
 def _same_for_the_meter(job: Job, found: Mapping[str, tuple[Reading, ...]], slips: Slips) -> Text:
     """Return the sentence about measured pins that no reading tells from each other, or nothing."""
+
+    def same(p: str, q: str) -> bool:
+        return not any(rules_out(slips, r, q) for r in found[p]) and not any(rules_out(slips, r, p) for r in found[q])
+
+    groups = dict.fromkeys(tuple(q for q in found if q == p or same(p, q)) for p in found)
     alike = [
-        p
-        for p in found
-        if any(
-            q != p
-            and not any(rules_out(slips, r, q) for r in found[p])
-            and not any(rules_out(slips, r, p) for r in found[q])
-            for q in found
-        )
+        told(words.PLUG_SAME, pins=listed((p.partition("/")[2] for p in group), naming.AND))
+        for group in groups
+        if len(group) > 1
     ]
-    if not alike:
-        return ()
-    pins = listed((p.partition("/")[2] for p in alike), naming.AND)
-    return job.say(words.PLUG_ALIKE, pins=pins)
+    return job.say(words.PLUG_ALIKE, pins=linked(alike, "; ")) if alike else ()
 
 
 def _pin_lines(job: Job, joints: tuple[Joint, ...]) -> Iterator[Text]:
@@ -282,10 +288,11 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
     photos, films = job.in_car(*_first_seen(job, plug, going))
     here = _arrive(job, joints[0].place, going)
     every = {pin: job.readings.of(j.id, "identify") for pin, j in by_pin.items()}
-    taken = of_plug(going.slips, every)
+    taken = of_plug(going.slips, every, going.asked)
     found = tuple(r for _, r in taken)
     chosen = {pin: tuple(r for p, r in taken if p == pin) for pin in by_pin}
     count = pin_count(job, next(iter(by_pin)))
+    shutting = dict.fromkeys(t for p, j in by_pin.items() for t in _over_probe(job, j, chosen[p], going.slips))
     held = dict.fromkeys(c for j in joints for c in _cautions(job, j, found))
     key = found[0].band.state.key
     free_socket = plug.seen_side == "mating"
@@ -295,7 +302,7 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
         place=here.place, access=here.access,
         do=(
             _find(job, plug_id, going), job.say(words.PLUG_WHY, label=branch.label), *_pin_lines(job, joints),
-            job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ),
+            job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ), *shutting,
         ),
         see=joined(job.say(words.PLUG_SEE), _same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
         label=branch.label, count=told(words.PLUG_COUNT, look=look_words(count.side, count.latch, mark_of(plug))),

@@ -7,14 +7,14 @@ from loomwright.network.results import Proof, Readings
 from loomwright.papers.after_flat import after_flat
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Table, Text
 from loomwright.papers.cautioning import caution
-from loomwright.papers.fuse_places import fuses_found
+from loomwright.papers.fuse_places import fuses_found, fuses_reached
 from loomwright.papers.job import Job
 from loomwright.papers.measures import minutes
 from loomwright.papers.page_one import caution_list
 from loomwright.papers.programming import setting_rows
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.safety_tests import door_stops, driver_only, hands_over, run_time, stops_by
-from loomwright.papers.saying import listed, say
+from loomwright.papers.saying import joined, listed, say
 from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import handover as guide_words
@@ -113,6 +113,9 @@ def _use(job: Job) -> Iterator[Text]:
     time = run_time(job)
     if time is not None:
         yield job.say(words.RUN_TIME, time=time)
+    for setting, choice, _ in setting_rows(job):
+        if setting.for_driver:
+            yield job.say(words.DRIVER_SETTING, name=setting.name, means=choice.means)
     yield job.say(words.STOPS, events=listed(_stop_events(job), words.OR))
     if job.has_button:
         yield job.say(words.STOP_OWN)  # its engine is its own, and runs on without the kit
@@ -185,6 +188,9 @@ def service(job: Job) -> Iterator[Text]:
         yield job.say(words.SERVICE, service=job.kit.service)
     if job.fused:
         yield job.say(words.SERVICE_FUSES, fuses=fuses_found(job))
+        reached = fuses_reached(job)
+        if reached:
+            yield job.say(words.FUSES_REACHED, places=joined(*reached))
     elif job.kit.service is None:
         yield job.say(words.SERVICE_NONE)
 

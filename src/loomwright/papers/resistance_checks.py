@@ -42,7 +42,7 @@ def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) 
         clip = told(words.OHM_CLIP_WIRE, plug=job.car.plugs[plug_of(joint.pin)].name, pin=joint.pin.partition("/")[2])
     high = ohms(most_ohm(joint, contact=contact), f"joint:{joint.id}/resistance")
     # The fuses are out until the plug goes in: behind the holder there is nothing to be seen of the joint.
-    probe = words.OHM_PROBE if terminal.fuse_a is None else words.OHM_PROBE_HOLDER
+    probe = words.OHM_PROBE_HOLDER if job.is_fused(joint) else words.OHM_PROBE
     return ReadingField(
         id=f"ohm:{joint.id}" + ("/closed" if contact else ""), clip=clip,
         probe=told(probe, plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),

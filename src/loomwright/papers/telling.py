@@ -4,7 +4,7 @@ A live reading proves that the probe or the joint makes contact; a dead one prov
 live. Beyond that a reading is worth what it rules out, which is computed from the volts of the other wires.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import get_args
 
 from loomwright.documents.behaviour import KeyPosition
@@ -15,7 +15,7 @@ from loomwright.papers.measures import METER_V
 from loomwright.papers.reading_fields import limits_of
 from loomwright.papers.slips import Slips
 
-__all__ = ["at_free_plugs", "by_state", "effort", "of_plug", "of_wire", "rules_out"]
+__all__ = ["at_free_plugs", "by_state", "effort", "of_plug", "of_wire", "rules_out", "same_state"]
 
 _KEYS: tuple[str, ...] = get_args(KeyPosition)
 
@@ -61,7 +61,9 @@ def _best(candidates: Sequence[Reading], worth: Callable[[Reading], int]) -> Rea
     return min(candidates, key=lambda r: (-worth(r), effort(r.band.state)))
 
 
-def of_wire(slips: Slips, found: Sequence[Reading], others: Iterable[str], *, pair_only: bool) -> tuple[Reading, ...]:
+def of_wire(
+    slips: Slips, found: Sequence[Reading], others: Iterable[str], *, pair_only: bool, asked: Collection[str] = ()
+) -> tuple[Reading, ...]:
     """Return the readings of one wire: a live one, a dead one where there is one, each ruling out as much as it can.
 
     Parameters
@@ -74,6 +76,8 @@ def of_wire(slips: Slips, found: Sequence[Reading], others: Iterable[str], *, pa
         Pins it must be told from.
     pair_only
         Whether to leave it at the two; else readings are added as long as one of them rules out another pin.
+    asked
+        Ids of readings that are taken whatever they rule out.
     """
     left = set(others)
     taken: list[Reading] = []
@@ -83,11 +87,14 @@ def of_wire(slips: Slips, found: Sequence[Reading], others: Iterable[str], *, pa
         taken.append(best)
         left.difference_update([other for other in left if rules_out(slips, best, other)])
 
+    for reading in found:
+        if reading.id in asked:
+            take([reading])
     # A wire that its module holds up in short pulses, or at a few volts, is never plainly live: there the highest level
     # stands for it, where a meter tells it from the others.
     live = [r for r in found if _live(r)] or _highest(found)
     for candidates in (live, [r for r in found if r not in live]):
-        if candidates:
+        if candidates and not any(r in taken for r in candidates):
             take(candidates)
     while not pair_only:
         more = [r for r in found if r not in taken and any(rules_out(slips, r, other) for other in left)]
@@ -137,13 +144,16 @@ def _until_no_swap_passes(
         taken[a].append(best)
 
 
-def of_plug(slips: Slips, found: Mapping[str, Sequence[Reading]]) -> tuple[tuple[str, Reading], ...]:
+def of_plug(
+    slips: Slips, found: Mapping[str, Sequence[Reading]], asked: Collection[str] = ()
+) -> tuple[tuple[str, Reading], ...]:
     """Return the readings that check a whole plug which is only plugged in, sorted by state; pin -> its readings.
 
-    Each pin has its telling pair, and no exchange of the measured wires passes unseen that a meter can show.
+    Each pin has its telling pair and the readings asked for by their ids, and no exchange of the measured wires passes
+    unseen that a meter can show.
     """
     taken = {
-        pin: list(of_wire(slips, readings, (p for p in found if p != pin), pair_only=True))
+        pin: list(of_wire(slips, readings, (p for p in found if p != pin), pair_only=True, asked=asked))
         for pin, readings in found.items()
     }
     _until_no_swap_passes(slips, taken, found, {pin: pin for pin in found})
@@ -177,7 +187,7 @@ def _one_each(found: Mapping[str, Sequence[Reading]]) -> dict[str, list[Reading]
     live = {joint: [r for r in readings if _live(r)] for joint, readings in found.items()}
 
     def others_live(state: State) -> int:
-        return sum(any(_same(r.band.state, state) for r in readings) for readings in live.values())
+        return sum(any(same_state(r.band.state, state) for r in readings) for readings in live.values())
 
     open_ = {
         joint: live[joint] or [min(readings, key=lambda r: (-others_live(r.band.state), effort(r.band.state)))]
@@ -189,14 +199,15 @@ def _one_each(found: Mapping[str, Sequence[Reading]]) -> dict[str, list[Reading]
         left = [r for joint, readings in open_.items() if joint not in taken for r in readings]
         state = min(
             (r.band.state for r in left),
-            key=lambda s: (-sum(_same(r.band.state, s) for r in left), effort(s)),
+            key=lambda s: (-sum(same_state(r.band.state, s) for r in left), effort(s)),
         )
         for joint, readings in open_.items():
-            here = [r for r in readings if _same(r.band.state, state)]
+            here = [r for r in readings if same_state(r.band.state, state)]
             if joint not in taken and here:
                 taken[joint] = [here[0]]
     return taken
 
 
-def _same(one: State, other: State) -> bool:
+def same_state(one: State, other: State) -> bool:
+    """Tell whether key and stimuli are the same, at whatever stage of the fitting."""
     return (one.key, one.active) == (other.key, other.active)

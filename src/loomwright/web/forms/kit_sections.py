@@ -118,6 +118,7 @@ KIT_SECTIONS = (
             "locked": "Are its options locked once it has learned?",
             "adjustable_when_locked": "Settings that stay adjustable | One a line.",
             "learning": "The dialogue by which it learns the car",
+            "plug": "The plug between it and the harness, as one sees it",
         },
     ),
     Section(
@@ -246,6 +247,7 @@ KIT_SECTIONS = (
             "pulse_s": "Pulse, s",
             "default": "As delivered",
             "how": "Menu item or jumper",
+            "for_driver": "Does whoever drives need to know it? | It then stands on the operating card.",
         },
     ),
     Section(

@@ -100,6 +100,7 @@ VEHICLE_SECTIONS = (
             "access": "What to do to get at it | One action a line.",
             "tools": "Tools | One a line.",
             "through": "Outside the cabin: how a lead gets in from there",
+            "behind": "What must stand open to reach it",
             "minutes": "Minutes to reach it and to close up again",
         },
     ),

@@ -64,8 +64,8 @@ AIRBAG_WIRES: Caution = (
 )
 AIRBAG_PINS: Caution = (
     "WARNING",
-    "In this plug {pins} belongs to the airbags, sleeve or not. Touching it with a meter or a lamp can fire an airbag. "
-    "Count past it and keep off.",
+    "In this plug these are airbag wires, sleeve or not: {pins}. Touching one with a meter or a lamp can fire an "
+    "airbag. Count past it and keep off.",
 )
 HAZARD_AIRBAG: Caution = ("WARNING", "{words} Keep off: it can fire and hurt you badly.")
 HAZARD_HIGH_VOLTAGE: Caution = ("WARNING", "{words} It can kill. Do not touch it.")
@@ -213,7 +213,7 @@ IDLING: Caution = (
 # Common practice.
 MISMATCH: Caution = (
     "WARNING",
-    "If a reading does not fit, do not go on. Put the car's own wiring back as it was and call. A kit on a wrong wire "
+    "If a reading does not fit twice, do not go on. Put the car's own wiring back as it was and call. A kit on a wrong wire "
     "can start a fire or start the car in gear.",
 )
 REFUSED: Caution = ("WARNING", "{words}")

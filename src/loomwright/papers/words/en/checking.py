@@ -42,7 +42,7 @@ NEIGHBOURS = "The label tells as well: read it on the lead at the plug."
 SEE = "Each lead shows what its car wire showed. The joints are good."
 IF_NOT = (
     "Measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; the kit's fuses out, battery off, "
-    "wait {wait}, make it again. Two leads exchanged: fuses out, battery off, wait {wait}, change them over. Wrong twice: stop and call the shop."
+    "wait {wait}, make it again. Two leads exchanged: fuses out, battery off, wait {wait}, change them over. Then battery on, fuses in, and measure here again. Wrong twice: stop and call the shop."
 )
 UNPLUG_TITLE = "The controller"
 PLUG_DO = (

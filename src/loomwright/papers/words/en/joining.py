@@ -3,7 +3,7 @@
 
 HEAD = "Part B: battery off, and join"
 INTRO = (
-    "Now the battery comes off once, and stays off until every lead is joined. With the battery off nothing can spark or "
+    "Now the battery comes off, and stays off while you join. With the battery off nothing can spark or "
     "start. The ground comes first, the controller last."
 )
 BREAK_OFF = (

@@ -41,7 +41,10 @@ FIND_SOCKET = "Find the {plug}. {look}"
 SAME_PLUG = "Stay at the {plug}."
 TOUCH = "Find pin {pin}: count, check what sits beside it, and touch the {colour} wire there from the back of the plug."
 TOUCH_CONTACT = "Find pin {pin}: count, check the places beside it, and hold the tip of the probe against its metal contact. Touch it; do not push the probe into it."
-HOOD_OVER_PROBE = "For hood shut let the probe stand by itself, lead its wire out at the edge, and let the hood down gently until it catches."
+OVER_PROBE = {
+    "hood open": "For hood shut let the probe stand by itself, lead its wire out at the edge, and let the hood down gently until it catches.",
+    "driver door open": "For the driver's door shut let the probe stand by itself, lead its wire and the long lead out at the edge of the door, shut the door gently on them, and read the meter outside.",
+}
 READ_EACH = "Read the meter in each state below, in this order."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 
@@ -53,7 +56,8 @@ PLUG_READ_CONTACT = "Take the lines below one after the other: touch the contact
 PLUG_COUNT = "{look} The place of each pin stands in the list."
 PLUG_NEIGHBOURS = "Touch the pins of the list and no other."
 PLUG_SEE = "Every reading fits: the plug is wired as these papers say."
-PLUG_ALIKE = "The meter shows the same at pins {pins}. That does no harm here: the plug goes in one way only."
+PLUG_SAME = "pins {pins}"
+PLUG_ALIKE = "The meter does not tell from each other: {pins}. That does no harm here: the plug goes in one way only."
 SEE = "Every reading fits its table. It is the {function} wire."
 SEE_ALIKE = "Every reading fits its table."
 ALIKE = "The meter cannot tell this wire from {others}. Here only the place counts: count twice."
@@ -95,9 +99,9 @@ LAMP: Mapping[str, str] = MappingProxyType({
     "dead and fed by nothing": "the lamp stays dark",
 })
 LAMP_OTHER = "{why}"
-UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit, stop and call."
+UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit twice, stop and call."
 UNPROVEN_OF = "{labels}: {why}"
-CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If one reading does not fit, stop and call."
+CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If a reading does not fit twice, stop and call."
 NOTE = "Good to know: {note}"
 BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the long lead off the battery."
 COLD = "An airbag sits where you open up. So the battery comes off before the panels do, and goes on again to measure."

@@ -44,7 +44,8 @@ PLUGS_GROUND = "ground bolt"
 PLUGS_ADDED = "to the {name}"
 PLUGS_UNUSED = "not used"
 PLUGS_FUSES = "A lead with a fuse has a holder for it near its far end, a hand's width from where it is joined or from its T. The fuses stay out until this guide says so."
-PLUGS_MODULE = "The vehicle module {module} hangs on the {label} lead. It is left unplugged until part D."
+PLUGS_MODULE = "The vehicle module {module} is plugged to the {label} lead. It is left unplugged until part D."
+PLUGS_MODULE_BY = "The vehicle module {module} is plugged to the {label} lead: {plug}. It is left unplugged until part D."
 HEAD_WORDS = "Words of this guide"
 WORDS = (
     "Controller: the box that starts the engine. Vehicle module: the smaller box that talks with the car over one of its wires.",
@@ -120,7 +121,8 @@ NOT_FITTED = (
 HEAD_BASELINE = "The untouched car"
 BASELINE_INTRO = (
     "Look at the car before you touch it. What does not work now is not the kit's doing, and a fault found now saves a "
-    "day later."
+    "day later. Each reading has a table of what it means: a number that stands in two of its lines belongs to the upper "
+    "one."
 )
 BASELINE_BATTERY_TITLE = "The battery at rest"
 BASELINE_BATTERY_DO = (

@@ -110,7 +110,7 @@ DOOR_SEE_RUNS = "With the door open it does not start. An engine that runs alrea
 LOST = {
     "brake_pressed": "the brake pedal no longer stops the engine",
     "hood_open": "the engine can start and run with the hood open",
-    "door_open": "an open door no longer stops the engine",
+    "door_open": "an opened door no longer stops the engine",
     "key_in": "the engine can start by remote with the key in the lock",
     "in_park": "the kit no longer sees that the selector is out of park",
     "parking_brake": "the kit no longer sees that the parking brake is released",
@@ -169,8 +169,8 @@ EXTRA = {
 EXTRA_SEE = "All of it works, as it did before the kit."
 IF_NOT_PLAIN = "{Stop_first}Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "{Stop_first}Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."
-LOOK_BUS = "This comes over the data wire: look whether the {label} plug sits in the {plug}, and let the vehicle module learn again as in part D."
-LOOK_JOINT = "Then battery off, wait {wait}, and make the joint of {label} again: {plug}, pin {pin}. Unplug the controller, and measure the lead as in part C before it goes in."
-LOOK_T = "Then battery off, wait {wait}, and look whether both ends of {branch} have clicked: {plug}, pin {pin}. Unplug the controller, and measure the {label} lead as in part C before it goes in."
-LOOK_ADDED = "Look whether the shut hood presses the {name}. Unplug the controller, and measure the {label} lead as in part C before it goes in."
+LOOK_BUS = "This comes over the data wire: look whether the {label} plug sits in the {plug}, and let the vehicle module learn again as in part D. Then do this test again."
+LOOK_JOINT = "Then battery off, wait {wait}, and make the joint of {label} again: {plug}, pin {pin}. Unplug the controller, battery on, fuses in, and measure the lead as in part C. Fuses out, plug the controller in, fuses in, and do this test again."
+LOOK_T = "Then battery off, wait {wait}, and look whether both ends of {branch} have clicked: {plug}, pin {pin}. Unplug the controller, battery on, fuses in, and measure the {label} lead as in part C. Fuses out, plug the controller in, fuses in, and do this test again."
+LOOK_ADDED = "Look whether the shut hood presses the {name}. Unplug the controller, fuses in, and measure the {label} lead as in part C. Fuses out, plug the controller in, fuses in, and do this test again."
 LOOK_NOTHING = "Look at the plugs of the controller."

@@ -156,7 +156,7 @@ IDLING = (
 )
 MISMATCH = (
     "WARNING",
-    "Si une mesure ne correspond pas, ne continuez pas. Remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
+    "Si une mesure ne correspond pas deux fois de suite, ne continuez pas. Remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
 )
 REFUSED = ("WARNING", "{words}")
 EXHAUST_PLACE = (

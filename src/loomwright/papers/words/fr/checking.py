@@ -42,7 +42,7 @@ NEIGHBOURS = "L'étiquette le dit aussi : lisez-la sur le fil, près du connecte
 SEE = "Chaque fil montre ce que montrait son fil de la voiture. Les jonctions sont bonnes."
 IF_NOT = (
     "Mesurez de nouveau ce fil de la voiture comme dans la partie A. Juste là et faux ici : la jonction ou le connecteur du T est mauvais ; retirez les fusibles du kit, débranchez la batterie, "
-    "attendez {wait}, refaites-la. Deux fils intervertis : retirez les fusibles, débranchez la batterie, attendez {wait}, échangez-les. Deux fois faux : arrêtez et appelez le fournisseur."
+    "attendez {wait}, refaites-la. Deux fils intervertis : retirez les fusibles, débranchez la batterie, attendez {wait}, échangez-les. Ensuite rebranchez la batterie, remettez les fusibles, et mesurez ici de nouveau. Deux fois faux : arrêtez et appelez le fournisseur."
 )
 UNPLUG_TITLE = "Le boîtier de commande"
 PLUG_DO = (

@@ -3,7 +3,7 @@
 
 HEAD = "Partie B : débrancher la batterie, et raccorder"
 INTRO = (
-    "Maintenant la batterie est débranchée une seule fois, et le reste jusqu'à ce que tous les fils soient raccordés. "
+    "Maintenant la batterie est débranchée, et le reste tant que vous raccordez. "
     "Batterie débranchée, rien ne peut faire d'étincelle ni démarrer. La masse vient en premier, le boîtier de commande en dernier."
 )
 BREAK_OFF = (

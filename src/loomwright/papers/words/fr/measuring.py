@@ -43,7 +43,10 @@ FIND_SOCKET = "Trouvez : {plug}. {look}"
 SAME_PLUG = "Restez à ce connecteur : {plug}."
 TOUCH = "Trouvez la broche {pin} : comptez, vérifiez ce qui est à côté, et touchez-y le fil {colour} par l'arrière du connecteur."
 TOUCH_CONTACT = "Trouvez la broche {pin} : comptez, vérifiez les places voisines, et tenez le bout de la pointe contre son contact de métal. Touchez-le ; n'enfoncez pas la pointe dedans."
-HOOD_OVER_PROBE = "Pour le capot fermé, laissez la pointe tenir seule, faites sortir son fil par le bord, et rabattez le capot doucement jusqu'à ce qu'il s'enclenche."
+OVER_PROBE = {
+    "hood open": "Pour le capot fermé, laissez la pointe tenir seule, faites sortir son fil par le bord, et rabattez le capot doucement jusqu'à ce qu'il s'enclenche.",
+    "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement dessus, et lisez le multimètre dehors.",
+}
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
@@ -55,7 +58,8 @@ PLUG_READ_CONTACT = "Suivez les lignes ci-dessous l'une après l'autre : touchez
 PLUG_COUNT = "{look} La place de chaque broche est dans la liste."
 PLUG_NEIGHBOURS = "Touchez les broches de la liste et aucune autre."
 PLUG_SEE = "Toutes les mesures correspondent : le connecteur est câblé comme le disent ces documents."
-PLUG_ALIKE = "Le multimètre montre la même chose aux broches {pins}. Cela ne gêne pas ici : le connecteur ne va que dans un sens."
+PLUG_SAME = "les broches {pins}"
+PLUG_ALIKE = "Le multimètre ne distingue pas entre elles : {pins}. Cela ne gêne pas ici : le connecteur ne va que dans un sens."
 SEE = "Toutes les mesures correspondent à leur tableau. C'est bien le fil « {function} »."
 SEE_ALIKE = "Toutes les mesures correspondent à leur tableau."
 ALIKE = "Le multimètre ne distingue pas ce fil de : {others}. Ici, seule la place compte : comptez deux fois."
@@ -97,9 +101,9 @@ LAMP: Mapping[str, str] = MappingProxyType({
     "dead and fed by nothing": "la lampe reste éteinte",
 })
 LAMP_OTHER = "{why}"
-UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents. Si une mesure ne correspond pas, arrêtez et appelez."
+UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents. Si une mesure ne correspond pas deux fois de suite, arrêtez et appelez."
 UNPROVEN_OF = "{labels} : {why}"
-CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si une seule mesure ne correspond pas, arrêtez et appelez."
+CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si une mesure ne correspond pas deux fois de suite, arrêtez et appelez."
 NOTE = "Bon à savoir : {note}"
 BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et retirez le long fil de la batterie."
 COLD = "Un airbag se trouve là où vous ouvrez. La batterie est donc débranchée avant que les panneaux ne soient retirés, puis rebranchée pour mesurer."

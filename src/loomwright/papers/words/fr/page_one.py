@@ -45,7 +45,8 @@ PLUGS_GROUND = "boulon de masse"
 PLUGS_ADDED = "à la pièce : {name}"
 PLUGS_UNUSED = "inutilisé"
 PLUGS_FUSES = "Un fil à fusible porte un porte-fusible près de son extrémité, à une largeur de main de sa jonction ou de son T. Les fusibles restent retirés jusqu'à ce que ce guide le dise."
-PLUGS_MODULE = "Le module véhicule {module} pend au fil {label}. Il reste débranché jusqu'à la partie D."
+PLUGS_MODULE = "Le module véhicule {module} se branche au fil {label}. Il reste débranché jusqu'à la partie D."
+PLUGS_MODULE_BY = "Le module véhicule {module} se branche au fil {label} : {plug}. Il reste débranché jusqu'à la partie D."
 HEAD_WORDS = "Mots de ce guide"
 WORDS = (
     "Boîtier de commande : le boîtier qui démarre le moteur. Module véhicule : le petit boîtier qui parle avec la voiture par un de ses fils.",
@@ -121,7 +122,8 @@ NOT_FITTED = (
 HEAD_BASELINE = "La voiture d'origine"
 BASELINE_INTRO = (
     "Examinez la voiture avant d'y toucher. Ce qui ne marche pas maintenant n'est pas la faute du kit, et un défaut trouvé "
-    "maintenant épargne une journée plus tard."
+    "maintenant épargne une journée plus tard. Chaque mesure a un tableau qui dit ce qu'elle signifie : un nombre qui figure dans deux "
+    "lignes appartient à la plus haute."
 )
 BASELINE_BATTERY_TITLE = "La batterie au repos"
 BASELINE_BATTERY_DO = (
