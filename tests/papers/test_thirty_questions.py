@@ -96,7 +96,8 @@ def _of_leads(made: Built, guide: _Guide) -> Iterator[Question]:
         lead, length = row.split("\n")
         yield f"Which lead is at {terminal.plug}/{terminal.pin}?", lead, f"{joint.label}, {made.job.lead_colour(joint)}"
         fuse = _find(r"fuse ([\d.]+) A", length)
-        yield f"Which fuse has {joint.label}?", fuse, None if not made.job.is_fused(joint) else f"{made.job.fuse(joint).value:g}"
+        rating = f"{made.job.fuse(joint).value:g}" if made.job.is_fused(joint) else None
+        yield f"Which fuse has {joint.label}?", fuse, rating
 
 
 def _of_readings(made: Built, guide: _Guide) -> Iterator[Question]:
