@@ -15,6 +15,7 @@ from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import METER_LEADS_OHM, conducts, opens
 from loomwright.papers.saying import capital
 from loomwright.papers.stepping import UNDER_HOOD, at_place, needs
+from loomwright.papers.wiring_rows import part_between
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
@@ -131,6 +132,9 @@ def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
     if joint.part is not None:
         part = next(p for p in job.kit.parts if p.id == joint.part.part)
         yield job.say(words.TAP_PART, name=part.name, pattern=words.PART_WORDS[joint.part.pattern])
+        drawn = part_between(job, joint)
+        if drawn is not None and (drawn.feed or drawn.ground):
+            yield job.say(words.TAP_PART_FED)
 
 
 def _way_in(job: Job, joint: Joint) -> Iterator[Text]:

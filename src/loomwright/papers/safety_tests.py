@@ -146,7 +146,14 @@ def _at_rest(job: Job, inputs: Iterable[str]) -> str:
 
 def title_of_test(job: Job, name: str) -> str:
     """Return the title of a needed test, as it stands in the guide."""
-    return job.fill(words.FIRST_TITLE if name == "first" else words.TITLES[name])
+    if name != "first":
+        return job.fill(words.TITLES[name])
+    return job.fill(words.FIRST_TITLE_AFTER_LAMP if _lamp_first(job) else words.FIRST_TITLE)
+
+
+def _lamp_first(job: Job) -> bool:
+    """Tell whether the test of the wait lamp is the first start of all: the lamp burns in a cold engine only."""
+    return any(n.test.id == "lamp" for n in needed_for(job))
 
 
 def proving_words(job: Job) -> Iterator[Text]:
@@ -169,12 +176,11 @@ def safety_tests(job: Job) -> Iterator[Block]:
         job, "sweep", words.SWEEP_TITLE, job.lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
         held=(caution(cautions.PEDALS),),
     )  # fmt: skip
-    # The lamp burns in a cold engine only, so its test is the first start of all.
     yield from _ready(job)
-    if "lamp" in needed:
+    if _lamp_first(job):
         yield _protection(job, needed["lamp"])
     yield _test(
-        job, "first", words.FIRST_TITLE, job.lines(words.FIRST_DO, start=_how_to_start(job), stop=_stop(job)),
+        job, "first", title_of_test(job, "first"), job.lines(words.FIRST_DO, start=_how_to_start(job), stop=_stop(job)),
         words.FIRST_SEE, place=OUTSIDE, if_not=words.FIRST_IF_NOT,
         held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
     )  # fmt: skip
@@ -228,7 +234,9 @@ def _protection(job: Job, needed: NeededTest) -> Step:
         see = words.DOOR_SEE_RUNS
     # A key in the lock would hold the engine by itself, whether the kit sees it or not.
     at_rest = _at_rest(job, (*needed.clear, *(() if "key_in" in needed.test.sets else ("key_in",))))
-    do = job.lines(words.DO[name], start=job.say(words.START), stop=_stop(job), at_rest=at_rest)
+    do = job.lines(
+        words.DO[name], start=job.say(words.START), how=_how_to_start(job), stop=_stop(job), at_rest=at_rest
+    )
     return _test(
         job, name, title_of_test(job, name), do, see, place=place, look=_look(job, function),
         held=tuple(caution(c) for c in held),

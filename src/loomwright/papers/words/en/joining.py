@@ -66,6 +66,7 @@ CUT_ENDS = {
 FACTORY = {"harness side": "side of the harness, away from the plug", "plug side": "side of the plug"}
 WAY_IN = "Bring the {label} lead into the cabin. {through} Keep it clear of exhaust, fan, belts, hood hinge, pedals and steering shaft, and tie it every hand's width."
 TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
+TAP_PART_FED = "Its feed and its ground are joined in the harness already: nothing else of it goes to the car."
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
 TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. With the part in it a meter tells nothing yet; part E shows that it works."
 TAP_IF_NOT = "Make the joint again. If it does not fit the second time, undo it, tape the car's wire closed, and call the shop."

@@ -27,6 +27,7 @@ READY = (
 READY_LEARNED = "Part D: {name}: the last answer came."
 READY_FUSES = "The kit's fuses are in: {labels}."
 FIRST_TITLE = "The first start by remote"
+FIRST_TITLE_AFTER_LAMP = "A start by remote, seen from outside"
 FIRST_DO = (
     "Selector in park, parking brake set, hood and doors shut, {key_out}. Stand beside the car.",
     "{start}",
@@ -45,7 +46,7 @@ TITLES = {
     "door": "Door",
     "key": "Key in the lock",
     "parking-brake": "Parking brake",
-    "lamp": "The wait lamp, with a cold engine",
+    "lamp": "The first start by remote, with a cold engine: the wait lamp",
 }
 # What must be at rest before a test, so that no other protection stops the engine in its place.
 AT_REST = {
@@ -91,9 +92,9 @@ DO = {
     "lamp": (
         "This is the first start by remote. The engine must be cold: best when the car has stood overnight.",
         "Sit in the driver's seat where you see the dash. All through this test: {at_rest}. Nobody in front of the car or behind it.",
-        "{start} Watch the glow lamp in the dash.",
+        "Watch the glow lamp in the dash, and start the engine with the remote: {how}",
         "The lamp lights. Count how long it burns, and listen for the starter.",
-        "{stop}",
+        "When the engine has run for a minute: {stop}",
         "The lamp did not light, or for a moment only? Then the engine is too warm, and this test has shown nothing. Do it again on a cold morning before you leave the car ready for the remote.",
     ),
 }

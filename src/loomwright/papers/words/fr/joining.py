@@ -67,6 +67,7 @@ CUT_ENDS = {
 FACTORY = {"harness side": "côté du faisceau, à l'opposé du connecteur", "plug side": "côté du connecteur"}
 WAY_IN = "Amenez le fil {label} dans l'habitacle. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de la colonne de direction, et attachez-le tous les dix centimètres."
 TAP_PART = "Le fil porte une pièce montée près de son bout ({name}). {pattern} Laissez-la en place, là où elle reste au sec."
+TAP_PART_FED = "Son alimentation et sa masse sont déjà raccordées dans le faisceau : rien d'autre de lui ne va à la voiture."
 TAP_SEE = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Le multimètre correspond au tableau."
 TAP_SEE_PART = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Avec la pièce, un multimètre ne dit encore rien ; la partie E montre qu'elle marche."
 TAP_IF_NOT = "Refaites la jonction. Si cela ne correspond pas la deuxième fois, défaites-la, refermez le fil de la voiture avec du ruban, et appelez le fournisseur."

@@ -27,6 +27,7 @@ READY = (
 READY_LEARNED = "Partie D : {name} : la dernière réponse est venue."
 READY_FUSES = "Les fusibles du kit sont en place : {labels}."
 FIRST_TITLE = "Le premier démarrage à distance"
+FIRST_TITLE_AFTER_LAMP = "Un démarrage à distance, vu du dehors"
 FIRST_DO = (
     "Sélecteur en P, frein de stationnement serré, capot et portières fermés, {key_out}. Tenez-vous à côté de la voiture.",
     "{start}",
@@ -44,7 +45,7 @@ TITLES = {
     "door": "Portière",
     "key": "Clé dans le contacteur",
     "parking-brake": "Frein de stationnement",
-    "lamp": "Le témoin de préchauffage, moteur froid",
+    "lamp": "Le premier démarrage à distance, moteur froid : le témoin de préchauffage",
 }
 AT_REST = {
     "brake_pressed": "aucun pied sur une pédale",
@@ -89,9 +90,9 @@ DO = {
     "lamp": (
         "C'est le premier démarrage à distance. Le moteur doit être froid : de préférence après une nuit à l'arrêt.",
         "Asseyez-vous sur le siège du conducteur, là où vous voyez le tableau de bord. Pendant tout cet essai : {at_rest}. Personne devant ni derrière la voiture.",
-        "{start} Observez le témoin de préchauffage au tableau de bord.",
+        "Observez le témoin de préchauffage au tableau de bord, et démarrez le moteur avec la télécommande : {how}",
         "Le témoin s'allume. Comptez combien de temps il reste allumé, et écoutez le démarreur.",
-        "{stop}",
+        "Quand le moteur a tourné une minute : {stop}",
         "Le témoin ne s'est pas allumé, ou un instant seulement ? Alors le moteur est trop chaud, et cet essai n'a rien montré. Refaites-le par un matin froid avant de laisser la voiture prête pour la télécommande.",
     ),
 }
