@@ -182,14 +182,15 @@ def test_what_the_remote_does_besides_is_told_and_tried_where_the_kit_serves_it(
         assert (how in tried) == (function in made.job.served), function
 
 
-def test_a_lead_from_under_the_hood_is_told_its_way_into_the_cabin() -> None:
+def test_a_lead_that_leaves_the_cabin_is_told_its_way_out() -> None:
     made = built_pair(_TRUCK)
     pin = next(j for j in made.installation.joints if j.kind == "added part")
     way = next(p.through for p in made.installation.car.places.values() if p.through is not None)
     for joint in made.installation.joints:
         step = next((s for s in steps(made.guide) if s.id == f"join:{joint.id}"), None)
         if step is not None:
-            assert any("into the cabin" in plain(do) and way in plain(do) for do in step.do) == (joint is pin), joint.id
+            told = any("out of the cabin" in plain(do) and way in plain(do) for do in step.do)
+            assert told == (joint is pin), joint.id
 
 
 def test_a_wire_in_the_cabin_is_taken_before_the_same_one_under_the_hood() -> None:

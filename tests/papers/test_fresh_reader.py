@@ -103,7 +103,8 @@ def test_the_list_of_a_plug_leads_to_each_of_its_pins(variant: str) -> None:
         lines = [plain(d) for d in step.do]
         for joint in action.joints:
             pin = (joint.pin or "").partition("/")[2]
-            line = next(d for d in lines if d.startswith(f"{joint.label}, {made.job.wire(joint)}: pin {pin}. "))
+            begins = f"{joint.label}: pin {pin}, the car's wire is {made.job.wire(joint)}. "
+            line = next(d for d in lines if d.startswith(begins))
             assert _found(plug, f"{step.count} {line}") == pin
             found += 1
     assert found == 6

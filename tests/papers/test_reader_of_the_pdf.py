@@ -26,7 +26,8 @@ _FIND = re.compile(r"Find the pin (Look .*?)(?=(?:Beside it|Kit lead|Car wire|Do
 _LINE = re.compile(r"(\d+)\w\w (?:row|column) from the (\w+)|(Top|Bottom|Left|Right) (?:row|column)|one (?:row|column)")
 _PLACE = re.compile(r"count from the (\w+) end; it is the (\d+)\w\w place|it is the first place at the (\w+) end")
 _IN_LIST = re.compile(
-    r"(?<![A-Z] )\b([A-Z][A-Z0-9]*(?: \d)?), ([a-z/ ]+?): pin (\w+)\. (.*?end[;.](?: it is the \w+ place)?)"
+    r"(?<![A-Z] )\b([A-Z][A-Z0-9]*(?: \d)?): pin (\w+), the car's wire is ([a-z/ ]+?)\. "
+    r"(.*?end[;.](?: it is the \w+ place)?)"
 )
 
 
@@ -69,7 +70,7 @@ def _answers(made: Built, text: str) -> list[Answer]:
         listed = [m for m in _IN_LIST.finditer(body) if "place" in m[4]]
         if listed and "Its pins:" in body:
             out += [
-                Answer(label=m[1], plug=names[name], pin=m[3], colour=m[2], words=f"{find[1]} {m[4]}") for m in listed
+                Answer(label=m[1], plug=names[name], pin=m[2], colour=m[3], words=f"{find[1]} {m[4]}") for m in listed
             ]
             continue
         pin = re.search(r"Find pin (\w+):", body) or re.search(rf"{re.escape(name)}, pin (\w+)", body.lower())

@@ -18,7 +18,7 @@ from loomwright.papers.safety_tests import run_time
 from loomwright.sheets import render
 from tests.papers.builders import Built, built, built_pair, steps
 
-_CARS = ("kestrin-fallow", "sarnow-ouzel", "averdahl-siskin", "norbeck-ploughline")
+_CARS = ("kestrin-fallow", "sarnow-ouzel", "averdahl-siskin", "norbeck-ploughline", "quillen-marram")
 _BLOCKS = frozenset({
     "p", "li", "td", "th", "tr", "dt", "dd", "h1", "h2", "h3", "h4", "div", "section", "figcaption", "ol",
 })  # fmt: skip
@@ -91,7 +91,9 @@ def _of_leads(made: Built, guide: _Guide) -> Iterator[Question]:
     table = guide.part("The kit's plugs")
     for joint in made.installation.joints:
         terminal = made.job.terminal(joint)
-        row = _find(rf"^{terminal.plug.upper()}/{terminal.pin}\n(.*\n.*)$", table)
+        # One place may feed several conductors, each with a row of its own; unfused ones stand there without a fuse.
+        place = rf"^{terminal.plug.upper()}/{terminal.pin}\n"
+        row = _find(rf"{place}({re.escape(joint.label)},.*\n.*)$", table) or _find(rf"{place}(.*\n.*)$", table)
         assert row is not None, joint.label
         lead, length = row.split("\n")
         yield f"Which lead is at {terminal.plug}/{terminal.pin}?", lead, f"{joint.label}, {made.job.lead_colour(joint)}"
@@ -107,7 +109,9 @@ def _of_readings(made: Built, guide: _Guide) -> Iterator[Question]:
         step = next((s for s in steps(made.guide) if s.id == f"measure:{joint.id}"), None)
         if step is None or joint.kind not in ("tap", "cut in"):
             continue
-        part = next(p for p in guide.parts if re.search(rf"^\d+ Measure .+, for {joint.label}$", p, re.MULTILINE))
+        title = re.compile(rf"^\d+ Measure .+, for {re.escape(joint.label)}$", re.MULTILINE)
+        pin = f", pin {(joint.pin or '').partition('/')[2]}, {made.job.wire(joint)}"  # a lead may go to several wires
+        part = next(p for p in guide.parts if title.search(p) and pin in p)
         told = re.findall(r"Should be (.+?)(?: ?Reading|$)", part, re.MULTILINE)
         for number, (field, expect) in enumerate(zip(step.readings, told, strict=True), 1):
             reading = bands[field.id]

@@ -178,7 +178,7 @@ def test_a_wire_that_is_cut_is_told_of_wherever_it_is_met(pattern: PartPattern) 
     assert "HORN" in _words(by_id[f"measure:{joint.id}"].do[-1])
     joined = _words(by_id[f"join:{joint.id}"].do)
     assert "This wire is cut, not tapped." in joined
-    assert "side of the harness" in joined
+    assert "comes out of the end that leads away from the plug" in joined
     assert part.name in joined
     assert ("87a" in joined) == (pattern == "relay changes over")
     assert ("its band away from" in joined) == (pattern == "diode cuts in")

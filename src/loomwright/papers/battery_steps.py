@@ -24,12 +24,16 @@ def battery_on(job: Job, name: str = "") -> Step:
     )  # fmt: skip
 
 
-def battery_off(job: Job, name: str = "") -> Iterator[Step]:
-    """Yield the steps that disconnect the battery and wait for the airbags; `name` tells two such stretches apart."""
+def battery_off(job: Job, name: str = "", *, measured: bool = True) -> Iterator[Step]:
+    """Yield the steps that disconnect the battery and wait for the airbags; `name` tells two such stretches apart.
+
+    After measuring, the long lead still hangs on the battery, and its free end could connect it again.
+    """
     two = job.two_batteries
     yield Step(
         id=f"battery-off{name}", title=words.OFF_TITLE, kind="prepare", needs=needs("off", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=job.lines(words.OFF_DO_TWO if two else words.OFF_DO),
+        access=BATTERY.access,
+        do=(*((job.say(words.OFF_LEAD),) if measured else ()), *job.lines(words.OFF_DO_TWO if two else words.OFF_DO)),
         see=job.say(words.OFF_SEE_TWO if two else words.OFF_SEE),
         if_not=job.say(words.OFF_IF_NOT_TWO if two else words.OFF_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),

@@ -6,6 +6,7 @@ from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.fuse_places import fuses_found
 from loomwright.papers.job import Job
 from loomwright.papers.lead_ends import ends_of_leads, read_at_ends
 from loomwright.papers.measures import amperes
@@ -66,15 +67,15 @@ def _cut_into(job: Job) -> tuple[Text, ...]:
 
 
 def _fuses_in(job: Job) -> Step:
-    spot = at_controller(job)
     ratings: dict[str, Text] = {}
     for joint in job.installation.joints:
         if job.is_fused(joint):
             ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=job.fuse(joint))
     rated = joined(*ratings.values(), between="; ")
+    place = job.fill(words.FUSES_AT, fuses=fuses_found(job))
     return Step(
-        id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=spot.words,
-        access=spot.access, do=(*job.lines(words.FUSES_DO, fuses=rated), *_fuses_of_parts(job)),
+        id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=place,
+        access=(naming.OPEN_AGAIN,), do=(*job.lines(words.FUSES_DO, fuses=rated), *_fuses_of_parts(job)),
         see=job.say(words.FUSES_SEE), if_not=job.say(words.FUSES_IF_NOT),
     )  # fmt: skip
 
@@ -145,6 +146,9 @@ def _controller(job: Job) -> Step:
     do = list(job.lines(words.PLUG_DO, labels=fused, plugs=listed(plugs, naming.AND)))
     if not fused:
         do = [job.say(words.PLUG_DO_NO_FUSE), *do[1:3]]
+    idle = [p for p in dict.fromkeys(t.plug.upper() for t in job.kit.controller.terminals) if p not in plugs]
+    if idle:
+        do.append(job.say(words.PLUG_UNUSED, plugs=listed(idle, naming.AND)))
     module = job.kit.vehicle_module
     if module is not None and job.uses_module:
         do.append(job.say(words.PLUG_MODULE, name=module.name))

@@ -47,6 +47,9 @@ def _closing(job: Job) -> Step:
     back = [job.say(words.CLOSE_PLACE, place=capital(p.name), access=linked(p.access)) for p in places if p.access]
     if back:
         back.insert(0, job.say(words.CLOSE_DO))
+    if job.cold_places:
+        named = listed((job.car.places[p].name for p in job.cold_places), naming.AND)
+        back.insert(1, job.say(words.CLOSE_COLD, places=named, wait=job.wait))
     spot = at_controller(job)
     if places:
         spot = Place(words=capital(listed((p.name for p in places), naming.AND)), access=(naming.OPEN_ALL,))

@@ -149,6 +149,11 @@ class Job:
         """The places where something is joined, in fitting order."""
         return tuple(dict.fromkeys(j.place for j in self.ordered_joints if j.place is not None))
 
+    @property
+    def cold_places(self) -> tuple[str, ...]:
+        """The places at which an airbag sits behind what is opened: the battery is off when that comes off or on."""
+        return tuple(p for p in self.places if any(h.kind == "airbag" and h.place == p for h in self.car.hazards))
+
     def terminal(self, joint: Joint) -> Terminal:
         """Return the controller terminal of a joint."""
         return next(t for t in self.kit.controller.terminals if t.id == joint.terminal)

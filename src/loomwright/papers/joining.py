@@ -9,6 +9,7 @@ from loomwright.papers.battery_steps import battery_off
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Picture, ReadingField, Step, Text
 from loomwright.papers.cautioning import caution, clashes, for_joining, for_place
 from loomwright.papers.job import Job, plug_of
+from loomwright.papers.lead_ways import split_lead, way_out
 from loomwright.papers.measures import ohms
 from loomwright.papers.measuring import places_measured, unproven_of, unproven_words
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
@@ -137,18 +138,6 @@ def _part_line(job: Job, joint: Joint) -> Iterator[Text]:
             yield job.say(words.TAP_PART_FED)
 
 
-def _way_in(job: Job, joint: Joint) -> Iterator[Text]:
-    """Yield how the lead comes from outside the cabin to the controller.
-
-    A part that is added has no place of the car's: it comes in by the way that the car's document tells first.
-    """
-    places = job.car.places
-    ways = [p.through for p in places.values()] if joint.place is None else [places[joint.place].through]
-    through = next((way for way in ways if way is not None), None)
-    if through is not None:
-        yield job.say(words.WAY_IN, label=joint.label, through=through)
-
-
 def _tap_lines(job: Job, joint: Joint, fields: Mapping[str, str]) -> tuple[Text, ...]:
     do = job.lines(words.TAP_DO, **fields)
     return (*do[:2], *_part_line(job, joint), *do[2:])
@@ -160,8 +149,19 @@ def _cut_lines(job: Job, joint: Joint, fields: Mapping[str, str]) -> tuple[Text,
     if use is None:
         return _tap_lines(job, joint, fields)
     part = next(p for p in job.kit.parts if p.id == use.part)
-    ends = job.say(words.CUT_ENDS[use.pattern], name=part.name, label=joint.label, lead_colour=job.lead_colour(joint))
-    return job.lines(words.CUT_DO, ends=ends, factory=words.FACTORY[joint.factory_side or "plug side"], **fields)
+    factory = words.CUT_FROM[joint.factory_side or "plug side"]
+    ends = job.say(
+        words.CUT_ENDS[use.pattern], name=part.name, label=joint.label, lead_colour=job.lead_colour(joint),
+        factory=factory,
+    )  # fmt: skip
+    return job.lines(words.CUT_DO, ends=ends, factory=factory, **fields)
+
+
+def _tap_if_not(job: Job, joint: Joint) -> Text:
+    if joint.kind == "cut in" and joint.part is not None:
+        name = next(p.name for p in job.kit.parts if p.id == joint.part.part)
+        return job.say(words.CUT_IF_NOT, name=name)
+    return job.say(words.TAP_IF_NOT)
 
 
 def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
@@ -174,14 +174,14 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         "lead_colour": job.lead_colour(joint),
     }  # fmt: skip
     do = _cut_lines(job, joint, fields) if joint.kind == "cut in" else _tap_lines(job, joint, fields)
-    do = (*do, *_way_in(job, joint))
+    do = (*do[:1], *split_lead(job, joint), *way_out(job, joint), *do[1:])
     readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=_where(job, joint.place),
         access=_access(job, joint.place), do=do,
         see=job.say(words.TAP_SEE if readings else words.TAP_SEE_PART),
-        if_not=job.say(words.TAP_IF_NOT), label=joint.label, lead_colour=job.lead_colour(joint),
+        if_not=_tap_if_not(job, joint), label=joint.label, lead_colour=job.lead_colour(joint),
         wire_colour=job.wire(joint), count=view.count,
         neighbours=linked((told(words.TAP_NEIGHBOURS, label=joint.label), view.keep_off)), face=view.face,
         readings=readings,
@@ -198,17 +198,14 @@ def _added(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     part = next(p for p in job.kit.added_parts if p.terminal == joint.terminal)
     spot = at_place(job, joint.place) if joint.place is not None else UNDER_HOOD
     photos, films = job.in_kit((part.name, part))
+    lead = job.lead_colour(joint)
+    do = job.lines(words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=lead)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join", needs=needs("off", "out"), place=spot.words,
         access=spot.access,
-        do=(
-            *job.lines(
-                words.ADDED_DO, place=part.place, name=part.name, label=joint.label, lead_colour=job.lead_colour(joint)
-            ),
-            *_way_in(job, joint),
-        ),
+        do=(*do[:-1], *way_out(job, joint), do[-1]),
         see=job.say(words.ADDED_SEE), if_not=job.say(words.ADDED_IF_NOT), label=joint.label,
-        lead_colour=job.lead_colour(joint), wire_colour=words.ADDED_WIRE,
+        lead_colour=lead, wire_colour=words.ADDED_WIRE,
         count=told(words.ADDED_COUNT, name=part.name), neighbours=words.ADDED_NEIGHBOURS,
         picture=dash_map(job, joint.place), photos=photos, films=films,
         readings=(

@@ -1,6 +1,6 @@
 """The kit's own plugs: what sits in which place, and what becomes of it in this car."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from loomwright.documents.kit import Terminal
 from loomwright.papers.blocks import Block, Heading, Paragraph, Table, Text
@@ -34,27 +34,25 @@ def kit_plugs(job: Job) -> Iterator[Block]:
 
 def _rows(job: Job) -> Iterator[tuple[Text, ...]]:
     kit = job.kit
-    joints: Mapping[str, Joint] = {j.terminal: j for j in job.installation.joints}
     leads = {lead.terminal: lead for lead in kit.leads}
     packed = packed_branches(kit, job.installation.joints)
-    inside = {c.terminal: (branch, c) for branch in packed for c in branch.conductors}
     for terminal in kit.controller.terminals:
-        joint = joints.get(terminal.id)
+        joints = [j for j in job.installation.joints if j.terminal == terminal.id]
         lead = leads.get(terminal.id)
-        if lead is not None and (joint is None or joint.label == lead.label):
+        if lead is not None and (not joints or joints[0].label == lead.label):
             trace = f"document:{kit.id}/leads/{lead.id}/length_m"
             length: Text = (job.measures.length(lead.length_m, trace),)
-            colour = colour_words(lead.colour, lead.stripe)
             length = _with_fuse(length, terminal.fuse_a, f"document:{kit.id}/controller/{terminal.id}/fuse_a")
-            yield _row(terminal, lead.label, colour, length, _use(job, joint))
-        elif terminal.id in inside:
-            branch, found = inside[terminal.id]
-            label = found.label if joint is None else joint.label
-            colour = colour_words(found.colour, found.stripe) if joint is None else job.lead_colour(joint)
-            of = f"branches/{branch.id}/conductors" if found.fuse_a is not None else f"controller/{terminal.id}"
-            fuse_a = found.fuse_a or terminal.fuse_a
+            colour = colour_words(lead.colour, lead.stripe)
+            yield _row(terminal, lead.label, colour, length, _use(job, joints[0] if joints else None))
+            continue
+        # One place may feed several conductors of a T-harness, each with its own label.
+        for branch, inside in ((b, c) for b in packed for c in b.conductors if c.terminal == terminal.id):
+            joint = next((j for j in joints if j.branch == branch.id and j.label == inside.label), None)
+            of = f"branches/{branch.id}/conductors" if inside.fuse_a is not None else f"controller/{terminal.id}"
+            fuse_a = inside.fuse_a or terminal.fuse_a
             length = _with_fuse(say(words.PLUGS_INSIDE, label=branch.label), fuse_a, f"document:{kit.id}/{of}/fuse_a")
-            yield _row(terminal, label, colour, length, _use(job, joint))
+            yield _row(terminal, inside.label, colour_words(inside.colour, inside.stripe), length, _use(job, joint))
 
 
 def _with_fuse(length: Text, fuse_a: float | None, trace: str) -> Text:

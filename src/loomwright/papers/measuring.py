@@ -76,12 +76,15 @@ def measuring(job: Job, slips: Slips) -> Iterator[Block]:
     yield Paragraph(text=job.say(words.CLIPPING))
     yield from _below(job)
     yield Paragraph(text=job.say(words.OPENING))
+    if job.sound_in("bare"):
+        yield Paragraph(text=job.say(words.BREAK_ANY))
     yield caution(cautions.METER)
     going = _Going(slips=slips, asked=asked_of_wires(job, slips))
-    cold = [p for p in job.places if any(h.kind == "airbag" and h.place == p for h in job.car.hazards)]
+    cold = job.cold_places
     if cold:
-        yield Paragraph(text=job.say(words.COLD))
-        yield from battery_off(job, "-first")
+        named = listed((job.car.places[p].name for p in cold), naming.AND)
+        yield Paragraph(text=job.say(words.COLD, places=named, wait=job.wait))
+        yield from battery_off(job, "-first", measured=False)
         for place in cold:
             going.opened.add(place)
             yield _opening(job, place)
@@ -185,6 +188,11 @@ def _over_probe(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips
         yield job.say(words.OVER_PROBE[behind])
 
 
+def _cranking(job: Job, found: tuple[Reading, ...]) -> Iterator[Text]:
+    if any(r.band.state.key == "crank" for r in found):
+        yield job.say(words.CRANK)
+
+
 def _touching(job: Job, joint: Joint, found: tuple[Reading, ...], going: _Going) -> Iterator[Text]:
     plug_id, _, pin = (joint.pin or "").partition("/")
     yield _find(job, plug_id, going)
@@ -193,6 +201,7 @@ def _touching(job: Job, joint: Joint, found: tuple[Reading, ...], going: _Going)
     else:
         yield job.say(words.TOUCH, colour=job.wire(joint), pin=pin)
     yield job.say(words.READ_EACH)
+    yield from _cranking(job, found)
     yield from _over_probe(job, joint, found, going.slips)
     if joint.kind in ("tap", "cut in"):
         yield job.say(words.MARK, label=joint.label)
@@ -302,7 +311,7 @@ def _measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going:
         place=here.place, access=here.access,
         do=(
             _find(job, plug_id, going), job.say(words.PLUG_WHY, label=branch.label), *_pin_lines(job, joints),
-            job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ), *shutting,
+            job.say(words.PLUG_READ_CONTACT if free_socket else words.PLUG_READ), *_cranking(job, found), *shutting,
         ),
         see=joined(job.say(words.PLUG_SEE), _same_for_the_meter(job, every, going.slips)), if_not=job.say(words.IF_NOT),
         label=branch.label, count=told(words.PLUG_COUNT, look=look_words(count.side, count.latch, mark_of(plug))),

@@ -13,7 +13,7 @@ from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
 from loomwright.planning.groups import HALVES
 from loomwright.planning.leftovers import packed_branches
-from loomwright.sentences import unstopped
+from loomwright.sentences import told, unstopped
 
 __all__ = ["caution_list", "front_cautions", "page_one"]
 
@@ -88,14 +88,21 @@ def _exceptions(job: Job) -> Iterator[Block]:
 
 def _bag(job: Job) -> Iterator[Text]:
     kit = job.kit
-    if kit.vehicle_module is None:
+    if kit.vehicle_module is None or not job.uses_module:
         yield job.say(words.BAG_CONTROLLER, name=kit.controller.name)
+        if kit.vehicle_module is not None:
+            yield job.say(words.BAG_IDLE_MODULE, module=kit.vehicle_module.name)
     else:
         yield job.say(words.BAG_BOXES, name=kit.controller.name, module=kit.vehicle_module.name)
+    plugged = {j.branch for j in job.installation.joints}
     for kind, one, several in (("t", words.BAG_ONE_T, words.BAG_T), ("plug", words.BAG_ONE_PLUG, words.BAG_PLUG)):
-        labels = [b.label for b in packed_branches(kit, job.installation.joints) if b.kind == kind]
+        packed = [b for b in packed_branches(kit, job.installation.joints) if b.kind == kind]
+        labels = [b.label for b in packed if b.id in plugged]
         if labels:
             yield job.say(one if len(labels) == 1 else several, labels=listed(labels, naming.AND))
+        for branch in packed:
+            if branch.id not in plugged:
+                yield job.say(words.BAG_NOT_USED, item=told(one, labels=branch.label))
     plugs = dict.fromkeys(t.plug.upper() for t in kit.controller.terminals)
     yield job.say(words.BAG_HARNESS, plugs=listed(plugs, naming.AND))
     parts = {p.id: p for p in kit.parts}

@@ -12,7 +12,7 @@ from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.programming import dialogues_needed, setting_rows
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.saying import listed
+from loomwright.papers.saying import Field, listed
 from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import tests as words
@@ -104,9 +104,12 @@ def _look(job: Job, function: str) -> Text:
         if plug is not None:
             pin = (joint.pin or "").partition("/")[2]
             branch = next((b.label for b in job.kit.branches if b.id == joint.branch and b.kind == "t"), None)
+            read = bool(job.readings.of(joint.id, "after joining"))  # a lead with a part in it is not
+            measure = job.say(words.LOOK_MEASURE if read else words.LOOK_NO_MEASURE, label=joint.label)
+            fields: dict[str, Field] = {"label": joint.label, "plug": plug.name, "pin": pin, "wait": job.wait}
             if branch is not None:
-                return job.say(words.LOOK_T, label=joint.label, branch=branch, plug=plug.name, pin=pin, wait=job.wait)
-            return job.say(words.LOOK_JOINT, label=joint.label, plug=plug.name, pin=pin, wait=job.wait)
+                return job.say(words.LOOK_T, branch=branch, measure=measure, **fields)
+            return job.say(words.LOOK_JOINT, measure=measure, **fields)
         added = next((p for p in job.kit.added_parts if p.terminal == joint.terminal), None)
         if added is not None:
             return job.say(words.LOOK_ADDED, name=added.name, label=joint.label)

@@ -105,7 +105,7 @@ _ENGLISH = {
     "type battery": "Type the battery first.",
     "no row": "No line of the table fits. Stop and report this reading.",
     "twice": "That is the second reading that does not fit. Stop here and report both.",
-    "stop after two": "If the second reading does not fit either, stop and report both.",
+    "stop after two": "Does not fit the second time either? Go by \u201cIf not\u201d, and keep both for the shop.",
     "previous": "Back",
     "next": "Next",
     "whole": "All on one page",

@@ -65,7 +65,7 @@ AIRBAG_WIRES: Caution = (
 AIRBAG_PINS: Caution = (
     "WARNING",
     "In this plug these are airbag wires, sleeve or not: {pins}. Touching one with a meter or a lamp can fire an "
-    "airbag. Count past it and keep off.",
+    "airbag. Count past it, and keep off its wire behind the plug as well.",
 )
 HAZARD_AIRBAG: Caution = ("WARNING", "{words} Keep off: it can fire and hurt you badly.")
 HAZARD_HIGH_VOLTAGE: Caution = ("WARNING", "{words} It can kill. Do not touch it.")

@@ -8,7 +8,7 @@ INTRO = (
 )
 KEY_TITLE = "The car starts on {its_key}"
 KEY_DO = (
-    "Selector in park, foot on the brake.",
+    "Selector in park, foot on the brake. No panel and no lead lies near the pedals.",
     "{Turn_on}. Watch the airbag lamp: it lights and goes out.",
     "{Start_engine}, let it idle, turn it off.",
 )
@@ -20,9 +20,10 @@ TRIED_SEE = "All that you tried works."
 KEY_IF_NOT = (
     "Airbag lamp stays on or never lights: {key_off}, look for a yellow plug that was moved, do not drive, and call the "
     "shop. No start: battery off, wait {wait}, take each T-harness out, plug the car's own plugs together, battery on: does "
-    "it start now? Then a T plug was not home. If it still does not start, call the shop."
+    "it start now? Then a T plug was not home: battery off, wait {wait}, plug it in again. If it still does not start, call the shop."
 )
 KEY_IF_NOT_PLAIN = "Airbag lamp stays on or never lights: {key_off}, do not drive, and call the shop. No start: battery off, wait {wait}. Look at every joint of part B again, battery on: does it start now? If it still does not, undo the last joint you made, and call the shop."
+FUSES_AT = "Where the leads meet the car: {fuses}."
 FUSES_TITLE = "The kit's fuses go in"
 FUSES_DO = (
     "{Key_out}.",
@@ -31,7 +32,7 @@ FUSES_DO = (
 FUSES_RATING = "{label} {rating}"
 FUSES_OF_PARTS = "A relay in a lead has its own fuse in already: {fuses}. Leave it, and do not mix it up with the others."
 FUSES_SEE = "Nothing clicks, nothing gets warm."
-FUSES_IF_NOT = "A fuse that blows: take all of them out, do not put a larger one in. Look for bare copper, then call the shop."
+FUSES_IF_NOT = "A fuse blows, or something clicks or gets warm: take all of them out, do not put a larger one in. Look for bare copper, then call the shop."
 TITLE = "The leads at the controller's plugs, before these go in"
 FIND = "Take the free kit plugs {plugs} in your hand. Take the lines below one after the other: touch the contact the line names from the back of the plug, in the state it names."
 REST = "Where a line says nothing else: {rest}."
@@ -41,17 +42,18 @@ COUNT = "The number of each place stands beside it on the kit's plug."
 NEIGHBOURS = "The label tells as well: read it on the lead at the plug."
 SEE = "Each lead shows what its car wire showed. The joints are good."
 IF_NOT = (
-    "Measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; the kit's fuses out, battery off, "
-    "wait {wait}, make it again. Two leads exchanged: fuses out, battery off, wait {wait}, change them over. Then battery on, fuses in, and measure here again. Wrong twice: stop and call the shop."
+    "Touch again. Still wrong: measure that car wire again as in part A. Right there and wrong here: the joint or the T plug is bad; the kit's fuses out, battery off, "
+    "wait {wait}, make it again. Two leads exchanged: fuses out, battery off, wait {wait}, change them over where they meet the car's wires. Then battery on, fuses in, and measure here again. Still wrong: stop and call the shop."
 )
 UNPLUG_TITLE = "The controller"
+PLUG_UNUSED = "Nothing of this car hangs on {plugs}: leave it out, and tie it up."
 PLUG_DO = (
-    "{Key_out}. Take the kit's fuses out again: {labels}.",
+    "{Key_out}. Take the long lead off the battery, and the kit's fuses out again: {labels}.",
     "Push the kit's plugs into the controller, in this order: {plugs}. Each one clicks.",
     "Fix the controller where it cannot fall: tied to a brace, away from the heater and from any airbag.",
     "Put the kit's fuses back in.",
 )
-PLUG_DO_NO_FUSE = "{Key_out}."
+PLUG_DO_NO_FUSE = "{Key_out}. Take the long lead off the battery."
 PLUG_MODULE = "Leave the vehicle module {name} lying where you can see its lamp. You need it in part D."
 PLUG_SEE = "The controller stays quiet: the starter does not turn and the lamps stay dark."
 PLUG_IF_NOT = "If anything starts by itself, take the kit's fuses out and call the shop."

@@ -8,10 +8,11 @@ TIE_DO = (
     "Nothing lies over an airbag, a knee pad or in the way of the column.",
     "Fix the controller with two ties, and the vehicle module beside it if there is one. Leave the ends of its leads a little slack. Shake the harness: nothing rattles or slips.",
 )
-LABEL_DO = "Stick the warning label to the underside of the hood: the one in the bag, or the printed sheet of that name. Tie the tag to the key ring if the bag holds one."
+LABEL_DO = "With every remote in your own pocket stick the warning label to the underside of the hood: the one in the bag, or the printed sheet of that name. Tie the tag to the key ring if the bag holds one."
 CLOSE_TITLE = "Everything tied up and closed"
 CLOSE_DO = "Take every tool out. Then close one place after the other, each backwards from how you opened it."
 CLOSE_PLACE = "{place}. You did: {access} Undo that, the last thing first."
+CLOSE_COLD = "An airbag sits at: {places}. Battery off, and wait {wait}, before that panel goes on; then battery on."
 CLOSE_SEE = "Every lead is tied. All screws and clips are in. No gap, no pinched lead."
 CLOSE_IF_NOT = "Add a tie where a lead moves. A panel that does not close sits on a lead. Open it and lay the lead aside."
 SWEEP_TITLE = "The last sweep: what moves, and the airbag lamp"

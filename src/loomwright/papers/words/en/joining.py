@@ -9,14 +9,14 @@ INTRO = (
 BREAK_OFF = (
     "If you must break off in this part: cover each free lead end with tape, leave the kit's fuses out and the controller "
     "unplugged, put the panels on by hand, tie all that hangs clear of the pedals, and put the battery back on. Before you "
-    "go on: battery off, and wait {wait}. After these steps the car may be driven so; it runs on {its_key} as before, so "
-    "far as was checked:"
+    "go on: battery off, and wait {wait}. After these steps the car may be driven so, once the engine has started on {its_key} "
+    "and the airbag lamp has lit and gone out; it runs as before, so far as was checked:"
 )
 BREAK_OFF_ALWAYS = (
     "If you must break off in this part: finish the step, cover each free lead end with tape, leave the kit's fuses out "
     "and the controller unplugged, put the panels on by hand, tie all that hangs clear of the pedals, and put the battery "
-    "back on. Before you go on: battery off, and wait {wait}. After each step of this part the car may be driven so; it "
-    "runs on {its_key} as before, so far as was checked."
+    "back on. Before you go on: battery off, and wait {wait}. After each step of this part the car may be driven so, once the "
+    "engine has started on {its_key} and the airbag lamp has lit and gone out; it runs as before, so far as was checked."
 )
 BREAK_OFF_ITEM = "after: {title}"
 BREAK_OFF_NEVER = "In this part there is no place to break off and drive. Finish it in one go, or call."
@@ -53,22 +53,26 @@ TAP_DO = (
 )
 CUT_DO = (
     "Find the wire you taped {label}: {plug}, pin {pin}, {colour}. Count once more.",
-    "This wire is cut, not tapped. Cut it a hand's width from the plug and bare both ends. The car's own signal comes from the {factory}.",
+    "This wire is cut, not tapped. Cut it a hand's width from the plug and bare both ends. The car's own signal comes out of {factory}.",
     "{ends}",
     "Solder or crimp both ends. Pull: they hold.",
     "Wrap each joint tight with cloth tape, a finger beyond the bare copper.",
     "Tie the lead and its part to the car's wires, clear of pedals and steering shaft.",
 )
 CUT_ENDS = {
-    "relay changes over": "The {name} goes between. The end the car's own signal comes from: to the contact printed 87a. The other end: to the contact printed 30. The {label} lead and the feed are on it already.",
-    "diode cuts in": "The {name} goes between, its band away from where the car's own signal comes from. The {label} lead, {lead_colour}, joins the end at the band.",
+    "relay changes over": "The {name} goes between. To the contact printed 87a: {factory}. To the contact printed 30: the other end. The {label} lead and all that feeds the relay are on it already.",
+    "diode cuts in": "The {name} goes between, its band away from {factory}. The {label} lead, {lead_colour}, joins the end at the band.",
 }
+CUT_FROM = {"harness side": "the end that leads away from the plug", "plug side": "the end that stays on the plug"}
 FACTORY = {"harness side": "side of the harness, away from the plug", "plug side": "side of the plug"}
-WAY_IN = "Bring the {label} lead into the cabin. {through} Keep it clear of exhaust, fan, belts, hood hinge, pedals and steering shaft, and tie it every hand's width."
+WAY_OUT = "Lead the {label} lead out of the cabin to there. {through} Keep it clear of exhaust, fan, belts, hood hinge, pedals and steering shaft, and tie it every hand's width."
 TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
 TAP_PART_FED = "Its feed and its ground are joined in the harness already: nothing else of it goes to the car."
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."
 TAP_SEE_PART = "You can pull firmly and nothing moves. No copper shows. With the part in it a meter tells nothing yet; part E shows that it works."
+CUT_IF_NOT = "Make both joints again. If they do not hold the second time, take the {name} out, join the two ends of the car's wire as they were, insulate them, and call the shop."
+TAP_SPLIT = "The {label} lead has an end for each of its wires: one for this wire, and one for {others}."
+TAP_SPLIT_AT = "pin {pin} of the {plug}"
 TAP_IF_NOT = "Make the joint again. If it does not fit the second time, undo it, tape the car's wire closed, and call the shop."
 TAP_NEIGHBOURS = "The tape on the wire says {label}."
 PART_WORDS = {
@@ -87,8 +91,9 @@ ADDED_DO = (
     "Hold the {name} there and shut the hood gently by hand. It must move by half its way, not more.",
     "Look behind the metal before you drill: no wire, no pipe. Drill, clean the edge, paint it.",
     "Screw the {name} down on bare metal, so that it has ground.",
-    "Bring the {label} lead, {lead_colour}, through a rubber grommet of the bulkhead, clear of exhaust, fan, belts and hood hinge, and join it to the {name}. Insulate and tie it.",
+    "Join the {label} lead, {lead_colour}, to the {name}. Insulate and tie it.",
 )
+ADDED_WAY = "Lead it through a rubber grommet of the bulkhead."
 ADDED_COUNT = "One terminal on the {name}; there is no pin to count."
 ADDED_NEIGHBOURS = "Keep away from the car's own switch in the hood latch: it stays as it is."
 ADDED_WIRE = "no wire of the car"
@@ -113,8 +118,8 @@ T_NEIGHBOURS = "A plug that looks much the same must not go in. The right one: {
 T_SEE = "Two clicks, and nothing comes off when you pull. The meter fits the table."
 T_SEE_PLAIN = "Two clicks, and nothing comes off when you pull."
 T_IF_NOT = (
-    "Take it out, look for a bent contact, and try once more without force. If it does not click, plug the car's own "
-    "plug together again, and call the shop."
+    "Take it out, look for a bent contact, and try once more without force. If it is not right the second time, plug "
+    "the car's own plug together again, and call the shop."
 )
 PLUG_IF_NOT = "Take it out, look for a bent contact, and try once more without force. If it does not sit, leave it out, tie it up, and call the shop."
 PLUG_TITLE = "{label} into the {plug}"

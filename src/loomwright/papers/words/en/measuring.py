@@ -21,7 +21,7 @@ BELOW = (
 CLIPPING = (
     "Clip the long lead to the negative post of the battery and bring its other end, clipped to the black probe of the "
     "meter, to where you lie: out at the rear corner of the hood on the driver's side, over the rubber seal, far from fan "
-    "and belts, and in at the door. The seal gives way, so the hood shuts on the lead without hurting it. Only where a "
+    "and belts, and in at the door. The seal gives way, so the hood shuts on the lead without hurting it, and a door pulled to gently does as well. Only where a "
     "step says battery positive, move the clip there. The battery sinks a little while you "
     "work: measure it again at each new place, and after each time the engine ran."
 )
@@ -45,14 +45,15 @@ OVER_PROBE = {
     "hood open": "For hood shut let the probe stand by itself, lead its wire out at the edge, and let the hood down gently until it catches.",
     "driver door open": "For the driver's door shut let the probe stand by itself, lead its wire and the long lead out at the edge of the door, shut the door gently on them, and read the meter outside.",
 }
-READ_EACH = "Read the meter in each state below, in this order."
+READ_EACH = "Read the meter in each state below, in this order. Afterwards: {key_out}."
+CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 
 PLUG_TITLE = "The {plug}, for {label}"
 PLUG_WHY = "Nothing is joined by hand here: {label} only plugs in, later. The meter shows that this plug is wired as these papers say. Its pins:"
-PLUG_PIN = "{label}, {colour}: pin {pin}. {count}"
-PLUG_READ = "Take the lines below one after the other: touch the pin the line names from the back of the plug, in the state it names."
-PLUG_READ_CONTACT = "Take the lines below one after the other: touch the contact of the pin the line names lightly, in the state it names."
+PLUG_PIN = "{label}: pin {pin}, the car's wire is {colour}. {count}"
+PLUG_READ = "Take the lines below one after the other: touch the pin the line names from the back of the plug, in the state it names. Afterwards: {key_out}."
+PLUG_READ_CONTACT = "Take the lines below one after the other: touch the contact of the pin the line names lightly, in the state it names. Afterwards: {key_out}."
 PLUG_COUNT = "{look} The place of each pin stands in the list."
 PLUG_NEIGHBOURS = "Touch the pins of the list and no other."
 PLUG_SEE = "Every reading fits: the plug is wired as these papers say."
@@ -71,12 +72,12 @@ EXPECT_NEAR = "at most {drop} below the battery ({volts} if it shows {battery})"
 EXPECT_DROP = "{least} to {drop} below the battery ({low} to {high} if it shows {battery})"
 EXPECT_DEAD = "nothing: {high} or less"
 EXPECT_BETWEEN = "{low} to {high}"
-EXPECT_MOVING = "a number that does not stand still, between {low} and {high}"
+EXPECT_MOVING = "a number that does not stand still (watch it for five seconds), between {low} and {high}"
 EXPECT_FREE = "anything: nothing holds this wire now, so no reading is wrong"
 
 GOOD = "Right."
 GOOD_MOVING = "Right, if the number keeps changing."
-STANDS_STILL = "The number stands still, at zero or elsewhere: the probe does not touch, or it is another wire."
+STANDS_STILL = "The number stands still: the probe does not touch, or it is another wire."
 FREE = "Not telling. Go on."
 LOW = "Too low: the probe touches badly. Touch again."
 DEAD = "Dead: the probe does not touch, or it is the wrong place."
@@ -103,5 +104,6 @@ UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Bel
 UNPROVEN_OF = "{labels}: {why}"
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If a reading does not fit twice, stop and call."
 NOTE = "Good to know: {note}"
+BREAK_ANY = "You may break off after any step of this part, since nothing is joined yet: put the panels on by hand and take the long lead off the battery. The car may be driven so."
 BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the long lead off the battery."
-COLD = "An airbag sits where you open up. So the battery comes off before the panels do, and goes on again to measure."
+COLD = "An airbag sits where you open up at: {places}. There the battery comes off before the panel does, and goes on again to measure; the other places are opened with the battery on. Whenever that panel goes on again or comes off once more, for a break or at the end: battery off, and wait {wait} first."

@@ -26,6 +26,7 @@ BAG_CONTROLLER = "The controller, {name}"
 BAG_BOXES = "The controller, {name}, and the vehicle module, {module}"
 BAG_PART = "{name}, already in the {label} lead"
 BAG_NOT_USED = "{item}. Not used in this car: it stays in the bag"
+BAG_IDLE_MODULE = "The vehicle module, {module}, and its leads. Not used in this car: it stays in the bag"
 BAG_SHORT = "If something is missing, stop and call before you open the car."
 HEAD_PLUGS = "The kit's plugs"
 PLUGS_INTRO = (
@@ -68,7 +69,7 @@ TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key}
 HEAD_TIME = "How long it takes"
 TIME = (
     "A practised person is counted at {practised}, tests and closing up included. Take {beginner} for the first time, or a whole day with a break. Start "
-    "in the morning, in daylight. You may stop where a step says that you may stop, and in parts B, D and E as told at the beginning of B and D."
+    "in the morning, in daylight. You may stop where a step says that you may stop, and in parts A, B, D and E as told at the beginning of A, B and D."
 )
 HEAD_CALL = "When to stop and call"
 CALL = "{call}"

@@ -12,7 +12,7 @@ SWEEP_DO = (
     "Press each pedal to the floor by hand. No lead moves with it.",
     "Tie away what is within a hand's width of the pedals, the steering shaft or the selector.",
 )
-SWEEP_SEE = "Pedals and selector move freely through their whole way."
+SWEEP_SEE = "The pedals move freely through their whole way, and nothing lies near the selector."
 SWEEP_IF_NOT = "Tie the leads again before you start the engine."
 HEAD_READY = "Ready for the first remote start?"
 READY_INTRO = "Tick every line. If one is not so, go back to its part."
@@ -25,7 +25,7 @@ READY = (
     "You know how to stop it: {stop}",
 )
 READY_LEARNED = "Part D: {name}: the last answer came."
-READY_FUSES = "The kit's fuses are in: {labels}."
+READY_FUSES = "The kit's fuses are in: {labels}. You know where each sits and can reach it at once: its place is open until this part is passed."
 FIRST_TITLE = "The first start by remote"
 FIRST_TITLE_AFTER_LAMP = "A start by remote, seen from outside"
 FIRST_DO = (
@@ -36,7 +36,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "The engine starts, runs, and stops when you ask it to. Lamps on and off as told."
-FIRST_IF_NOT = "{Stop_first}Starter keeps grinding: pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
+FIRST_IF_NOT = "{Stop_first}Starter keeps grinding: ask it to stop, and pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
 START = "Start the engine with the remote."
 # What a needed test is called in the guide, by its id.
 TITLES = {
@@ -127,7 +127,7 @@ GEAR_DO = (
     "Press the brake, move the selector to drive, and take your foot off: hold it over the pedal.",
     "{Crank_try}. The starter must stay still: that is the car's own park switch, which the kit relies on. {Key_back}.",
 )
-GEAR_REMOTE = "Your foot over the pedal again, not on it. Ask for a start with the remote. Wait for ten seconds. The kit does not see {the_key}, so the selector alone is what it meets."
+GEAR_REMOTE = "Your foot over the pedal again, not on it. Ask for a start with the remote. Wait for ten seconds. That the car is on does not keep this kit from starting, so the selector alone is what it meets."
 GEAR_NO_REMOTE = "Ask for no remote start here: with {the_key} on the kit refuses anyway, and that would prove nothing."
 GEAR_AGAIN = "Press the brake, move the selector to reverse, hold your foot over the pedal again, and do the same there."
 GEAR_END = "Press the brake, selector back to park, {key_out}. Then take the chocks away."
@@ -171,7 +171,9 @@ EXTRA_SEE = "All of it works, as it did before the kit."
 IF_NOT_PLAIN = "{Stop_first}Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "{Stop_first}Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."
 LOOK_BUS = "This comes over the data wire: look whether the {label} plug sits in the {plug}, and let the vehicle module learn again as in part D. Then do this test again."
-LOOK_JOINT = "Then battery off, wait {wait}, and make the joint of {label} again: {plug}, pin {pin}. Unplug the controller, battery on, fuses in, and measure the lead as in part C. Fuses out, plug the controller in, fuses in, and do this test again."
-LOOK_T = "Then battery off, wait {wait}, and look whether both ends of {branch} have clicked: {plug}, pin {pin}. Unplug the controller, battery on, fuses in, and measure the {label} lead as in part C. Fuses out, plug the controller in, fuses in, and do this test again."
-LOOK_ADDED = "Look whether the shut hood presses the {name}. Unplug the controller, fuses in, and measure the {label} lead as in part C. Fuses out, plug the controller in, fuses in, and do this test again."
+LOOK_JOINT = "Then battery off, wait {wait}, and make the joint of {label} again: {plug}, pin {pin}. {measure} Then do this test again."
+LOOK_T = "Then battery off, wait {wait}, and look whether both ends of {branch} have clicked: {plug}, pin {pin}. {measure} Then do this test again."
+LOOK_MEASURE = "Unplug the controller, battery on, fuses in, and measure the {label} lead as in part C. Fuses out, plug the controller in, fuses in."
+LOOK_NO_MEASURE = "Battery on, fuses in."
+LOOK_ADDED = "Look whether the shut hood presses the {name}. Then battery off, unplug the controller, and measure the {label} lead on ohms as in its step of part B. Plug the controller in, battery on, fuses in, and do this test again."
 LOOK_NOTHING = "Look at the plugs of the controller."

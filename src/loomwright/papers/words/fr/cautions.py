@@ -43,7 +43,7 @@ AIRBAG_WIRES = (
 )
 AIRBAG_PINS = (
     "WARNING",
-    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. À compter, mais jamais à toucher.",
+    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. À compter, mais jamais à toucher, derrière le connecteur non plus.",
 )
 HAZARD_AIRBAG = ("WARNING", "{words} N'y touchez pas : il peut se déclencher et vous blesser gravement.")
 HAZARD_HIGH_VOLTAGE = ("WARNING", "{words} Cela peut tuer. N'y touchez pas.")

@@ -10,14 +10,15 @@ BREAK_OFF = (
     "Si vous devez vous interrompre dans cette partie : couvrez de ruban chaque bout de fil libre, laissez les fusibles du "
     "kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez tout ce qui pend loin des "
     "pédales, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après ces étapes, "
-    "on peut rouler ainsi ; la voiture démarre avec {its_key} comme avant, pour autant qu'on l'ait vérifié :"
+    "on peut rouler ainsi, une fois que le moteur a démarré avec {its_key} et que le voyant des airbags s'est allumé puis "
+    "éteint ; la voiture marche comme avant, pour autant qu'on l'ait vérifié :"
 )
 BREAK_OFF_ALWAYS = (
     "Si vous devez vous interrompre dans cette partie : finissez l'étape, couvrez de ruban chaque bout de fil libre, laissez "
     "les fusibles du kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez tout ce qui "
     "pend loin des pédales, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après "
-    "chaque étape de cette partie, on peut rouler ainsi ; la voiture démarre avec {its_key} comme avant, pour autant qu'on "
-    "l'ait vérifié."
+    "chaque étape de cette partie, on peut rouler ainsi, une fois que le moteur a démarré avec {its_key} et que le voyant "
+    "des airbags s'est allumé puis éteint ; la voiture marche comme avant, pour autant qu'on l'ait vérifié."
 )
 BREAK_OFF_ITEM = "après : {title}"
 BREAK_OFF_NEVER = "Dans cette partie, il n'y a pas d'endroit où s'interrompre pour rouler. Finissez-la d'un trait, ou appelez."
@@ -54,22 +55,26 @@ TAP_DO = (
 )
 CUT_DO = (
     "Trouvez le fil que vous avez marqué {label} : {plug}, broche {pin}, {colour}. Comptez encore une fois.",
-    "Ce fil se coupe, il ne se pique pas. Coupez-le à une largeur de main du connecteur et dénudez les deux bouts. Le signal de la voiture vient du {factory}.",
+    "Ce fil se coupe, il ne se pique pas. Coupez-le à une largeur de main du connecteur et dénudez les deux bouts. Le signal de la voiture vient par {factory}.",
     "{ends}",
     "Soudez ou sertissez les deux bouts. Tirez : ils tiennent.",
     "Enroulez chaque jonction bien serré de ruban de tissu, un doigt au-delà du cuivre nu.",
     "Attachez le fil et sa pièce aux fils de la voiture, à l'écart des pédales et de l'arbre de direction.",
 )
 CUT_ENDS = {
-    "relay changes over": "La pièce ({name}) s'intercale. Le bout d'où vient le signal de la voiture : au contact marqué 87a. L'autre bout : au contact marqué 30. Le fil {label} et l'alimentation y sont déjà.",
-    "diode cuts in": "La pièce ({name}) s'intercale, sa bague du côté opposé à celui d'où vient le signal de la voiture. Le fil {label}, {lead_colour}, rejoint le bout à la bague.",
+    "relay changes over": "La pièce ({name}) s'intercale. Au contact marqué 87a : {factory}. Au contact marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais y sont déjà.",
+    "diode cuts in": "La pièce ({name}) s'intercale, sa bague à l'opposé de ceci : {factory}. Le fil {label}, {lead_colour}, rejoint le bout à la bague.",
 }
+CUT_FROM = {"harness side": "le bout qui s'éloigne du connecteur", "plug side": "le bout qui reste sur le connecteur"}
 FACTORY = {"harness side": "côté du faisceau, à l'opposé du connecteur", "plug side": "côté du connecteur"}
-WAY_IN = "Amenez le fil {label} dans l'habitacle. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de la colonne de direction, et attachez-le tous les dix centimètres."
+WAY_OUT = "Menez le fil {label} hors de l'habitacle jusque-là. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de la colonne de direction, et attachez-le tous les dix centimètres."
 TAP_PART = "Le fil porte une pièce montée près de son bout ({name}). {pattern} Laissez-la en place, là où elle reste au sec."
 TAP_PART_FED = "Son alimentation et sa masse sont déjà raccordées dans le faisceau : rien d'autre de lui ne va à la voiture."
 TAP_SEE = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Le multimètre correspond au tableau."
 TAP_SEE_PART = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Avec la pièce, un multimètre ne dit encore rien ; la partie E montre qu'elle marche."
+CUT_IF_NOT = "Refaites les deux jonctions. Si elles ne tiennent pas la deuxième fois, retirez la pièce ({name}), rejoignez les deux bouts du fil de la voiture comme ils étaient, isolez-les, et appelez le fournisseur."
+TAP_SPLIT = "Le fil {label} a un bout pour chacun de ses fils : un pour celui-ci, et un pour {others}."
+TAP_SPLIT_AT = "la broche {pin} ({plug})"
 TAP_IF_NOT = "Refaites la jonction. Si cela ne correspond pas la deuxième fois, défaites-la, refermez le fil de la voiture avec du ruban, et appelez le fournisseur."
 TAP_NEIGHBOURS = "Le ruban sur le fil dit {label}."
 PART_WORDS = {
@@ -88,8 +93,9 @@ ADDED_DO = (
     "Tenez-y la pièce ({name}) et fermez le capot doucement à la main. Elle doit bouger de la moitié de sa course, pas plus.",
     "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez, ébavurez, peignez le bord.",
     "Vissez la pièce ({name}) sur le métal nu, pour qu'elle ait une masse.",
-    "Passez le fil {label}, {lead_colour}, par un passe-fil en caoutchouc du tablier, loin de l'échappement, du ventilateur, des courroies et de la charnière du capot, et raccordez-le à la pièce ({name}). Isolez et attachez.",
+    "Raccordez le fil {label}, {lead_colour}, à la pièce ({name}). Isolez et attachez.",
 )
+ADDED_WAY = "Passez-le par un passe-fil en caoutchouc du tablier."
 ADDED_COUNT = "Une seule borne sur la pièce ({name}) ; il n'y a pas de broche à compter."
 ADDED_NEIGHBOURS = "Ne touchez pas au contact d'origine dans la serrure du capot : il reste comme il est."
 ADDED_WIRE = "aucun fil de la voiture"
@@ -114,8 +120,8 @@ T_NEIGHBOURS = "Un connecteur presque pareil ne doit pas y aller. Le bon : {look
 T_SEE = "Deux déclics, et rien ne vient quand vous tirez. Le multimètre correspond au tableau."
 T_SEE_PLAIN = "Deux déclics, et rien ne vient quand vous tirez."
 T_IF_NOT = (
-    "Ressortez-le, cherchez un contact plié, et essayez encore une fois sans forcer. S'il ne fait pas de déclic, rebranchez "
-    "le connecteur de la voiture comme à l'origine, et appelez le fournisseur."
+    "Retirez-le, cherchez un contact plié, et essayez encore une fois sans forcer. Si ce n'est pas bon la deuxième fois, "
+    "rebranchez les connecteurs de la voiture comme à l'origine, et appelez le fournisseur."
 )
 PLUG_IF_NOT = "Ressortez-le, cherchez un contact plié, et essayez encore une fois sans forcer. S'il ne s'enfonce pas, laissez-le dehors, attachez-le, et appelez le fournisseur."
 PLUG_TITLE = "Connecteur {label} dans sa prise : {plug}"

@@ -23,7 +23,7 @@ CLIPPING = (
     "Pincez le long fil sur la borne négative de la batterie et amenez son autre bout, pincé sur la pointe noire du "
     "multimètre, là où vous êtes couché : il sort au coin arrière du capot côté conducteur, par-dessus le joint de "
     "caoutchouc, loin du ventilateur et des courroies, et entre par la portière. Le joint cède, si bien que le capot se "
-    "ferme sur le fil sans l'abîmer. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
+    "ferme sur le fil sans l'abîmer, et une portière tirée doucement aussi. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
     "un peu pendant que vous travaillez : mesurez-la de nouveau à chaque nouvel endroit, et chaque fois que le moteur a tourné."
 )
 OPENING = (
@@ -47,14 +47,15 @@ OVER_PROBE = {
     "hood open": "Pour le capot fermé, laissez la pointe tenir seule, faites sortir son fil par le bord, et rabattez le capot doucement jusqu'à ce qu'il s'enclenche.",
     "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement dessus, et lisez le multimètre dehors.",
 }
-READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre."
+READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
+CRANK = "Là où le démarreur tourne : un essai pour chaque ligne, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
 PLUG_TITLE = "Pour {label} : {plug}"
 PLUG_WHY = "Rien n'est raccordé à la main ici : {label} se branche seulement, plus tard. Le multimètre montre que ce connecteur est câblé comme le disent ces documents. Ses broches :"
-PLUG_PIN = "{label}, {colour} : broche {pin}. {count}"
-PLUG_READ = "Suivez les lignes ci-dessous l'une après l'autre : touchez la broche que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
-PLUG_READ_CONTACT = "Suivez les lignes ci-dessous l'une après l'autre : touchez légèrement le contact de la broche que nomme la ligne, dans l'état qu'elle nomme."
+PLUG_PIN = "{label} : broche {pin}, le fil de la voiture est {colour}. {count}"
+PLUG_READ = "Suivez les lignes ci-dessous l'une après l'autre : touchez la broche que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme. Ensuite : {key_out}."
+PLUG_READ_CONTACT = "Suivez les lignes ci-dessous l'une après l'autre : touchez légèrement le contact de la broche que nomme la ligne, dans l'état qu'elle nomme. Ensuite : {key_out}."
 PLUG_COUNT = "{look} La place de chaque broche est dans la liste."
 PLUG_NEIGHBOURS = "Touchez les broches de la liste et aucune autre."
 PLUG_SEE = "Toutes les mesures correspondent : le connecteur est câblé comme le disent ces documents."
@@ -73,12 +74,12 @@ EXPECT_NEAR = "au plus {drop} de moins que la batterie ({volts} si elle a {batte
 EXPECT_DROP = "de {least} à {drop} de moins ({low} à {high} si la batterie a {battery})"
 EXPECT_DEAD = "presque rien : {high} ou moins"
 EXPECT_BETWEEN = "{low} à {high}"
-EXPECT_MOVING = "un nombre qui ne reste pas fixe, entre {low} et {high}"
+EXPECT_MOVING = "un nombre qui ne reste pas fixe (regardez cinq secondes), entre {low} et {high}"
 EXPECT_FREE = "n'importe quoi : rien ne tient ce fil en ce moment, donc aucune mesure n'est fausse"
 
 GOOD = "Juste."
 GOOD_MOVING = "Juste, si le nombre change sans cesse."
-STANDS_STILL = "Le nombre reste fixe, à zéro ou ailleurs : la pointe ne touche pas, ou c'est un autre fil."
+STANDS_STILL = "Le nombre reste fixe : la pointe ne touche pas, ou c'est un autre fil."
 FREE = "Cela ne dit rien. Continuez."
 LOW = "Trop bas : la pointe touche mal. Touchez de nouveau."
 DEAD = "Hors tension : la pointe ne touche pas, ou c'est le mauvais endroit."
@@ -105,5 +106,6 @@ UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôt
 UNPROVEN_OF = "{labels} : {why}"
 CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si une mesure ne correspond pas deux fois de suite, arrêtez et appelez."
 NOTE = "Bon à savoir : {note}"
+BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et retirez le long fil de la batterie. On peut rouler ainsi."
 BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et retirez le long fil de la batterie."
-COLD = "Un airbag se trouve là où vous ouvrez. La batterie est donc débranchée avant que les panneaux ne soient retirés, puis rebranchée pour mesurer."
+COLD = "Un airbag se trouve là où vous ouvrez à cet endroit : {places}. La batterie y est débranchée avant que le panneau ne soit retiré, puis rebranchée pour mesurer ; les autres endroits s'ouvrent batterie branchée. Chaque fois que ce panneau est remis ou retiré de nouveau, pour une pause ou à la fin : débranchez d'abord la batterie, et attendez {wait}."

@@ -26,6 +26,7 @@ BAG_CONTROLLER = "Le boîtier de commande, {name}"
 BAG_BOXES = "Le boîtier de commande, {name}, et le module véhicule, {module}"
 BAG_PART = "{name}, déjà dans le fil {label}"
 BAG_NOT_USED = "{item}. Pas utilisé dans cette voiture : cela reste dans le sachet"
+BAG_IDLE_MODULE = "Le module véhicule, {module}, et ses fils. Inutilisé dans cette voiture : il reste dans le sachet"
 BAG_SHORT = "S'il manque quelque chose, arrêtez et appelez avant d'ouvrir la voiture."
 HEAD_PLUGS = "Les connecteurs du kit"
 PLUGS_INTRO = (
@@ -70,7 +71,7 @@ HEAD_TIME = "Combien de temps cela prend"
 TIME = (
     "Pour une personne exercée, on compte {practised}, essais et fermeture compris. Prévoyez {beginner} la première fois, ou une journée entière avec une "
     "pause. Commencez le matin, à la lumière du jour. Vous pouvez vous arrêter là où une étape le dit, et dans les "
-    "parties B, D et E comme il est dit au début de B et de D."
+    "parties A, B, D et E comme il est dit au début de A, de B et de D."
 )
 HEAD_CALL = "Quand arrêter et appeler"
 CALL = "{call}"

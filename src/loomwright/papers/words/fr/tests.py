@@ -12,7 +12,7 @@ SWEEP_DO = (
     "Enfoncez chaque pédale à la main jusqu'au plancher. Aucun fil ne bouge avec elle.",
     "Attachez à l'écart ce qui est à moins d'une largeur de main des pédales, de l'arbre de direction ou du sélecteur.",
 )
-SWEEP_SEE = "Les pédales et le sélecteur bougent librement sur toute leur course."
+SWEEP_SEE = "Les pédales bougent librement sur toute leur course, et rien ne se trouve près du sélecteur."
 SWEEP_IF_NOT = "Attachez de nouveau les fils avant de démarrer le moteur."
 HEAD_READY = "Prêt pour le premier démarrage à distance ?"
 READY_INTRO = "Cochez chaque ligne. Si l'une n'est pas vraie, revenez à sa partie."
@@ -25,7 +25,7 @@ READY = (
     "Vous savez comment l'arrêter : {stop}",
 )
 READY_LEARNED = "Partie D : {name} : la dernière réponse est venue."
-READY_FUSES = "Les fusibles du kit sont en place : {labels}."
+READY_FUSES = "Les fusibles du kit sont en place : {labels}. Vous savez où est chacun et pouvez l'atteindre aussitôt : son endroit reste ouvert jusqu'à ce que cette partie soit réussie."
 FIRST_TITLE = "Le premier démarrage à distance"
 FIRST_TITLE_AFTER_LAMP = "Un démarrage à distance, vu du dehors"
 FIRST_DO = (
@@ -36,7 +36,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
-FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
+FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez-lui de s'arrêter, et retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
 START = "Démarrez le moteur avec la télécommande."
 TITLES = {
     "brake": "Frein",
@@ -124,7 +124,7 @@ GEAR_DO = (
     "Appuyez sur le frein, passez le sélecteur en D, et retirez le pied : tenez-le au-dessus de la pédale.",
     "{Crank_try}. Le démarreur doit rester immobile : c'est le contact de stationnement de la voiture, sur lequel le kit s'appuie. {Key_back}.",
 )
-GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Le kit ne voit pas {the_key}, il ne rencontre donc que le sélecteur."
+GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Que le contact soit mis n'empêche pas ce kit de démarrer : il ne rencontre donc que le sélecteur."
 GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} maintient le contact, le kit refuse de toute façon, et cela ne prouverait rien."
 GEAR_AGAIN = "Appuyez sur le frein, passez le sélecteur en R, tenez de nouveau le pied au-dessus de la pédale, et faites-y la même chose."
 GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}. Retirez ensuite les cales."
@@ -168,7 +168,9 @@ EXTRA_SEE = "Tout cela marche, comme avant le kit."
 IF_NOT_PLAIN = "{Stop_first}Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
 IF_NOT = "{Stop_first}Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
 LOOK_BUS = "Cela passe par le fil de données : voyez si le connecteur {label} est bien enfoncé ({plug}), et refaites l'apprentissage du module véhicule comme dans la partie D. Puis refaites cet essai."
-LOOK_JOINT = "Puis débranchez la batterie, attendez {wait}, et refaites la jonction de {label} : {plug}, broche {pin}. Débranchez le boîtier de commande, rebranchez la batterie, remettez les fusibles, et mesurez le fil comme dans la partie C. Retirez les fusibles, rebranchez le boîtier, remettez les fusibles, et refaites cet essai."
-LOOK_T = "Puis débranchez la batterie, attendez {wait}, et voyez si les deux bouts de {branch} sont bien encliquetés : {plug}, broche {pin}. Débranchez le boîtier de commande, rebranchez la batterie, remettez les fusibles, et mesurez le fil {label} comme dans la partie C. Retirez les fusibles, rebranchez le boîtier, remettez les fusibles, et refaites cet essai."
-LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}). Débranchez le boîtier de commande, remettez les fusibles, et mesurez le fil {label} comme dans la partie C. Retirez les fusibles, rebranchez le boîtier, remettez les fusibles, et refaites cet essai."
+LOOK_JOINT = "Puis débranchez la batterie, attendez {wait}, et refaites la jonction de {label} : {plug}, broche {pin}. {measure} Puis refaites cet essai."
+LOOK_T = "Puis débranchez la batterie, attendez {wait}, et voyez si les deux bouts de {branch} sont bien encliquetés : {plug}, broche {pin}. {measure} Puis refaites cet essai."
+LOOK_MEASURE = "Débranchez le boîtier de commande, rebranchez la batterie, remettez les fusibles, et mesurez le fil {label} comme dans la partie C. Retirez les fusibles, rebranchez le boîtier, remettez les fusibles."
+LOOK_NO_MEASURE = "Rebranchez la batterie, remettez les fusibles."
+LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}). Puis débranchez la batterie et le boîtier de commande, et mesurez le fil {label} en ohms comme dans son étape de la partie B. Rebranchez le boîtier, rebranchez la batterie, remettez les fusibles, et refaites cet essai."
 LOOK_NOTHING = "Regardez les connecteurs du boîtier de commande."
