@@ -91,7 +91,8 @@ _FRENCH = {
     "type battery": "Tapez d'abord la batterie.",
     "no row": "Aucune ligne du tableau ne correspond. Arrêtez et signalez cette mesure.",
     "twice": "C'est la deuxième mesure qui ne correspond pas. Arrêtez ici et signalez les deux.",
-    "stop after two": "Deux mesures ne correspondent pas ? Suivez « Sinon », et gardez les deux pour le fournisseur.",
+    "stop after two": "La deuxième mesure ne correspond pas non plus ? Suivez « Sinon », et gardez les deux "
+    "pour le fournisseur.",
     "previous": "Retour",
     "next": "Suite",
     "whole": "Tout sur une page",

@@ -43,7 +43,7 @@ AIRBAG_WIRES = (
 )
 AIRBAG_PINS = (
     "WARNING",
-    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. À compter, mais jamais à toucher, derrière le connecteur non plus.",
+    "Dans ce connecteur, ceci appartient aux airbags, avec ou sans gaine : {pins}. Y toucher avec un multimètre ou une lampe peut déclencher un airbag. À compter, mais à ne jamais toucher, ni la broche ni son fil derrière le connecteur.",
 )
 HAZARD_AIRBAG = ("WARNING", "{words} N'y touchez pas : il peut se déclencher et vous blesser gravement.")
 HAZARD_HIGH_VOLTAGE = ("WARNING", "{words} Cela peut tuer. N'y touchez pas.")
@@ -156,7 +156,7 @@ IDLING = (
 )
 MISMATCH = (
     "WARNING",
-    "Si une mesure ne correspond pas deux fois de suite, ne continuez pas. Remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
+    "Si, deux fois de suite, une mesure ne correspond pas, ne continuez pas. Remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
 )
 REFUSED = ("WARNING", "{words}")
 EXHAUST_PLACE = (

@@ -20,9 +20,9 @@ KEY_SEE = "La voiture démarre avec {its_key}, et le voyant des airbags s'est al
 TRIED_SEE = "Tout ce que vous avez essayé marche."
 KEY_IF_NOT = (
     "Le voyant des airbags reste allumé ou ne s'allume jamais : {key_off}, cherchez un connecteur jaune qui a été déplacé, ne roulez pas, et appelez le fournisseur. "
-    "Pas de démarrage : débranchez la batterie, attendez {wait}, retirez chaque faisceau en T, rebranchez les connecteurs de la voiture comme à l'origine, rebranchez la batterie : démarre-t-elle maintenant ? Alors un connecteur du T n'était pas à fond : débranchez la batterie, attendez {wait}, rebranchez-le. Si elle ne démarre toujours pas, appelez le fournisseur."
+    "Pas de démarrage : débranchez la batterie, attendez {wait}, retirez chaque faisceau en T, rebranchez les connecteurs de la voiture comme à l'origine, rebranchez la batterie : la voiture démarre-t-elle maintenant ? Si oui, un connecteur du T n'était pas à fond : débranchez la batterie, attendez {wait}, rebranchez-le à fond. Si elle ne démarre toujours pas, appelez le fournisseur."
 )
-KEY_IF_NOT_PLAIN = "Le voyant des airbags reste allumé ou ne s'allume jamais : {key_off}, ne roulez pas, et appelez le fournisseur. Pas de démarrage : débranchez la batterie, attendez {wait}. Revoyez chaque jonction de la partie B, rebranchez la batterie : démarre-t-elle maintenant ? Sinon, défaites la dernière jonction faite, et appelez le fournisseur."
+KEY_IF_NOT_PLAIN = "Le voyant des airbags reste allumé ou ne s'allume jamais : {key_off}, ne roulez pas, et appelez le fournisseur. Pas de démarrage : débranchez la batterie, attendez {wait}. Revoyez chaque jonction de la partie B, rebranchez la batterie : la voiture démarre-t-elle maintenant ? Sinon, défaites la dernière jonction faite, et appelez le fournisseur."
 FUSES_AT = "Là où les fils rejoignent la voiture : {fuses}."
 FUSES_TITLE = "Mettre les fusibles du kit"
 FUSES_DO = (
@@ -32,7 +32,7 @@ FUSES_DO = (
 FUSES_RATING = "{label} {rating}"
 FUSES_OF_PARTS = "Un relais monté dans un fil a déjà son propre fusible : {fuses}. Laissez-le, et ne le confondez pas avec les autres."
 FUSES_SEE = "Rien ne claque, rien ne chauffe."
-FUSES_IF_NOT = "Un fusible saute, ou quelque chose claque ou chauffe : retirez-les tous, n'en mettez pas de plus gros. Cherchez du cuivre à nu, puis appelez le fournisseur."
+FUSES_IF_NOT = "Un fusible saute, ou quelque chose claque ou chauffe : retirez tous les fusibles du kit, n'en mettez pas de plus gros. Cherchez du cuivre à nu, puis appelez le fournisseur."
 TITLE = "Les fils aux connecteurs du boîtier de commande, avant de les brancher"
 FIND = "Prenez en main les connecteurs libres du kit {plugs}. Suivez les lignes ci-dessous l'une après l'autre : touchez le contact que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
 REST = "Là où une ligne ne dit rien d'autre : {rest}."
@@ -46,14 +46,14 @@ IF_NOT = (
     "attendez {wait}, refaites-la. Deux fils intervertis : retirez les fusibles, débranchez la batterie, attendez {wait}, échangez-les là où ils rejoignent les fils de la voiture. Ensuite rebranchez la batterie, remettez les fusibles, et mesurez ici de nouveau. Toujours faux : arrêtez et appelez le fournisseur."
 )
 UNPLUG_TITLE = "Le boîtier de commande"
-PLUG_UNUSED = "Rien de cette voiture ne tient à {plugs} : laissez-le débranché, et attachez-le."
+PLUG_UNUSED = "Ne branchez pas {plugs} : rien de cette voiture n'y est raccordé. Attachez à l'écart ce qui reste ainsi libre."
 PLUG_DO = (
-    "{Key_out}. Retirez le long fil de la batterie, et de nouveau les fusibles du kit : {labels}.",
+    "{Key_out}. Détachez de la batterie le long fil, et retirez de nouveau les fusibles du kit : {labels}.",
     "Enfoncez les connecteurs du kit dans le boîtier de commande, dans cet ordre : {plugs}. Chacun fait un déclic.",
     "Fixez le boîtier là où il ne peut pas tomber : attaché à un renfort, loin du chauffage et de tout airbag.",
     "Remettez les fusibles du kit.",
 )
-PLUG_DO_NO_FUSE = "{Key_out}. Retirez le long fil de la batterie."
+PLUG_DO_NO_FUSE = "{Key_out}. Détachez de la batterie le long fil."
 PLUG_MODULE = "Laissez le module véhicule {name} posé là où vous voyez son témoin. Vous en avez besoin dans la partie D."
 PLUG_SEE = "Le boîtier reste silencieux : le démarreur ne tourne pas et les feux restent éteints."
 PLUG_IF_NOT = "Si quelque chose démarre tout seul, retirez les fusibles du kit et appelez le fournisseur."

@@ -8,11 +8,11 @@ TIE_DO = (
     "Rien ne passe sur un airbag, un protège-genoux ou sur la course de la colonne.",
     "Fixez le boîtier de commande avec deux colliers, et le module véhicule à côté s'il y en a un. Laissez un peu de mou aux bouts de ses fils. Secouez le faisceau : rien ne cogne ni ne glisse.",
 )
-LABEL_DO = "Toutes les télécommandes dans votre poche, collez l'étiquette d'avertissement sous le capot : celle du sachet, ou la feuille imprimée de ce nom. Attachez la plaquette au porte-clés si le sachet en contient une."
+LABEL_DO = "Gardez toutes les télécommandes dans votre poche, et collez l'étiquette d'avertissement sous le capot : celle du sachet, ou la feuille imprimée de ce nom. Attachez la plaquette au porte-clés si le sachet en contient une."
 CLOSE_TITLE = "Tout est attaché et refermé"
 CLOSE_DO = "Sortez tous les outils. Refermez ensuite un endroit après l'autre, chacun dans l'ordre inverse de son ouverture."
 CLOSE_PLACE = "{place}. Vous aviez fait : {access} Défaites cela, la dernière action d'abord."
-CLOSE_COLD = "Un airbag se trouve ici : {places}. Débranchez la batterie, et attendez {wait}, avant de remettre ce panneau ; puis rebranchez-la."
+CLOSE_COLD = "Un airbag se trouve ici : {places}. Débranchez la batterie, et attendez {wait}, avant de remettre ce panneau ; ensuite, rebranchez la batterie."
 CLOSE_SEE = "Tous les fils sont attachés. Toutes les vis et agrafes sont en place. Pas de jour, pas de fil pincé."
 CLOSE_IF_NOT = "Ajoutez un collier là où un fil bouge. Un panneau qui ne se ferme pas repose sur un fil. Ouvrez-le et écartez le fil."
 SWEEP_TITLE = "Dernier contrôle : ce qui bouge, et le voyant des airbags"

@@ -3,22 +3,22 @@
 
 HEAD = "Partie B : débrancher la batterie, et raccorder"
 INTRO = (
-    "Maintenant la batterie est débranchée, et le reste tant que vous raccordez. "
+    "Vous débranchez maintenant la batterie, et elle reste débranchée tant que vous raccordez. "
     "Batterie débranchée, rien ne peut faire d'étincelle ni démarrer. La masse vient en premier, le boîtier de commande en dernier."
 )
 BREAK_OFF = (
     "Si vous devez vous interrompre dans cette partie : couvrez de ruban chaque bout de fil libre, laissez les fusibles du "
-    "kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez tout ce qui pend loin des "
-    "pédales, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après ces étapes, "
-    "on peut rouler ainsi, une fois que le moteur a démarré avec {its_key} et que le voyant des airbags s'est allumé puis "
-    "éteint ; la voiture marche comme avant, pour autant qu'on l'ait vérifié :"
+    "kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez loin des "
+    "pédales tout ce qui pend, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après ces étapes, "
+    "on peut rouler ainsi, une fois que la voiture a démarré avec {its_key} et que le voyant des airbags s'est allumé puis "
+    "éteint ; elle marche comme avant, dans la limite de ce qui a été vérifié :"
 )
 BREAK_OFF_ALWAYS = (
     "Si vous devez vous interrompre dans cette partie : finissez l'étape, couvrez de ruban chaque bout de fil libre, laissez "
-    "les fusibles du kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez tout ce qui "
-    "pend loin des pédales, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après "
-    "chaque étape de cette partie, on peut rouler ainsi, une fois que le moteur a démarré avec {its_key} et que le voyant "
-    "des airbags s'est allumé puis éteint ; la voiture marche comme avant, pour autant qu'on l'ait vérifié."
+    "les fusibles du kit retirés et le boîtier de commande débranché, remettez les panneaux à la main, attachez loin des "
+    "pédales tout ce qui pend, et rebranchez la batterie. Avant de continuer : débranchez la batterie, et attendez {wait}. Après "
+    "chaque étape de cette partie, on peut rouler ainsi, une fois que la voiture a démarré avec {its_key} et que le voyant "
+    "des airbags s'est allumé puis éteint ; elle marche comme avant, dans la limite de ce qui a été vérifié."
 )
 BREAK_OFF_ITEM = "après : {title}"
 BREAK_OFF_NEVER = "Dans cette partie, il n'y a pas d'endroit où s'interrompre pour rouler. Finissez-la d'un trait, ou appelez."
@@ -55,25 +55,25 @@ TAP_DO = (
 )
 CUT_DO = (
     "Trouvez le fil que vous avez marqué {label} : {plug}, broche {pin}, {colour}. Comptez encore une fois.",
-    "Ce fil se coupe, il ne se pique pas. Coupez-le à une largeur de main du connecteur et dénudez les deux bouts. Le signal de la voiture vient par {factory}.",
+    "Ce fil se coupe, il ne se pique pas. Coupez-le à une largeur de main du connecteur et dénudez les deux bouts. Le signal de la voiture arrive par {factory}.",
     "{ends}",
     "Soudez ou sertissez les deux bouts. Tirez : ils tiennent.",
     "Enroulez chaque jonction bien serré de ruban de tissu, un doigt au-delà du cuivre nu.",
     "Attachez le fil et sa pièce aux fils de la voiture, à l'écart des pédales et de l'arbre de direction.",
 )
 CUT_ENDS = {
-    "relay changes over": "La pièce ({name}) s'intercale. Au contact marqué 87a : {factory}. Au contact marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais y sont déjà.",
-    "diode cuts in": "La pièce ({name}) s'intercale, sa bague à l'opposé de ceci : {factory}. Le fil {label}, {lead_colour}, rejoint le bout à la bague.",
+    "relay changes over": "La pièce ({name}) s'intercale. Au contact marqué 87a : {factory}. Au contact marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais sont déjà raccordés à la pièce.",
+    "diode cuts in": "La pièce ({name}) s'intercale, sa bague à l'opposé de ceci : {factory}. Le fil {label}, {lead_colour}, se raccorde au bout qui est du côté de la bague.",
 }
 CUT_FROM = {"harness side": "le bout qui s'éloigne du connecteur", "plug side": "le bout qui reste sur le connecteur"}
 FACTORY = {"harness side": "côté du faisceau, à l'opposé du connecteur", "plug side": "côté du connecteur"}
-WAY_OUT = "Menez le fil {label} hors de l'habitacle jusque-là. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de la colonne de direction, et attachez-le tous les dix centimètres."
+WAY_OUT = "Menez le fil {label} hors de l'habitacle jusque-là. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de l'arbre de direction, et attachez-le à chaque largeur de main."
 TAP_PART = "Le fil porte une pièce montée près de son bout ({name}). {pattern} Laissez-la en place, là où elle reste au sec."
-TAP_PART_FED = "Son alimentation et sa masse sont déjà raccordées dans le faisceau : rien d'autre de lui ne va à la voiture."
+TAP_PART_FED = "L'alimentation et la masse de cette pièce sont déjà raccordées dans le faisceau : rien d'autre d'elle ne va à la voiture."
 TAP_SEE = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Le multimètre correspond au tableau."
 TAP_SEE_PART = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Avec la pièce, un multimètre ne dit encore rien ; la partie E montre qu'elle marche."
-CUT_IF_NOT = "Refaites les deux jonctions. Si elles ne tiennent pas la deuxième fois, retirez la pièce ({name}), rejoignez les deux bouts du fil de la voiture comme ils étaient, isolez-les, et appelez le fournisseur."
-TAP_SPLIT = "Le fil {label} a un bout pour chacun de ses fils : un pour celui-ci, et un pour {others}."
+CUT_IF_NOT = "Refaites les deux jonctions. Si elles ne tiennent pas la deuxième fois, retirez la pièce ({name}), raccordez ensemble les deux bouts du fil de la voiture, comme à l'origine, isolez-les, et appelez le fournisseur."
+TAP_SPLIT = "Le fil {label} a un bout pour chacun des fils de la voiture auxquels il se raccorde : un pour celui-ci, et un pour {others}."
 TAP_SPLIT_AT = "la broche {pin} ({plug})"
 TAP_IF_NOT = "Refaites la jonction. Si cela ne correspond pas la deuxième fois, défaites-la, refermez le fil de la voiture avec du ruban, et appelez le fournisseur."
 TAP_NEIGHBOURS = "Le ruban sur le fil dit {label}."

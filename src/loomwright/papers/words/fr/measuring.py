@@ -23,7 +23,7 @@ CLIPPING = (
     "Pincez le long fil sur la borne négative de la batterie et amenez son autre bout, pincé sur la pointe noire du "
     "multimètre, là où vous êtes couché : il sort au coin arrière du capot côté conducteur, par-dessus le joint de "
     "caoutchouc, loin du ventilateur et des courroies, et entre par la portière. Le joint cède, si bien que le capot se "
-    "ferme sur le fil sans l'abîmer, et une portière tirée doucement aussi. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
+    "ferme sur le fil sans l'abîmer ; une portière tirée doucement ne l'abîme pas non plus. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
     "un peu pendant que vous travaillez : mesurez-la de nouveau à chaque nouvel endroit, et chaque fois que le moteur a tourné."
 )
 OPENING = (
@@ -45,10 +45,10 @@ TOUCH = "Trouvez la broche {pin} : comptez, vérifiez ce qui est à côté, et t
 TOUCH_CONTACT = "Trouvez la broche {pin} : comptez, vérifiez les places voisines, et tenez le bout de la pointe contre son contact de métal. Touchez-le ; n'enfoncez pas la pointe dedans."
 OVER_PROBE = {
     "hood open": "Pour le capot fermé, laissez la pointe tenir seule, faites sortir son fil par le bord, et rabattez le capot doucement jusqu'à ce qu'il s'enclenche.",
-    "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement dessus, et lisez le multimètre dehors.",
+    "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement sur eux, et lisez le multimètre dehors.",
 }
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
-CRANK = "Là où le démarreur tourne : un essai pour chaque ligne, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le."
+CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
 PLUG_TITLE = "Pour {label} : {plug}"
@@ -59,8 +59,8 @@ PLUG_READ_CONTACT = "Suivez les lignes ci-dessous l'une après l'autre : touchez
 PLUG_COUNT = "{look} La place de chaque broche est dans la liste."
 PLUG_NEIGHBOURS = "Touchez les broches de la liste et aucune autre."
 PLUG_SEE = "Toutes les mesures correspondent : le connecteur est câblé comme le disent ces documents."
-PLUG_SAME = "les broches {pins}"
-PLUG_ALIKE = "Le multimètre ne distingue pas entre elles : {pins}. Cela ne gêne pas ici : le connecteur ne va que dans un sens."
+PLUG_SAME = "{pins}"
+PLUG_ALIKE = "Le multimètre ne distingue pas ces broches entre elles : {pins}. Cela ne gêne pas ici : le connecteur ne va que dans un sens."
 SEE = "Toutes les mesures correspondent à leur tableau. C'est bien le fil « {function} »."
 SEE_ALIKE = "Toutes les mesures correspondent à leur tableau."
 ALIKE = "Le multimètre ne distingue pas ce fil de : {others}. Ici, seule la place compte : comptez deux fois."
@@ -102,10 +102,10 @@ LAMP: Mapping[str, str] = MappingProxyType({
     "dead and fed by nothing": "la lampe reste éteinte",
 })
 LAMP_OTHER = "{why}"
-UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents. Si une mesure ne correspond pas deux fois de suite, arrêtez et appelez."
+UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents. Si, deux fois de suite, une mesure ne correspond pas, arrêtez et appelez."
 UNPROVEN_OF = "{labels} : {why}"
-CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si une mesure ne correspond pas deux fois de suite, arrêtez et appelez."
+CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si, deux fois de suite, une mesure ne correspond pas, arrêtez et appelez."
 NOTE = "Bon à savoir : {note}"
-BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et retirez le long fil de la batterie. On peut rouler ainsi."
-BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et retirez le long fil de la batterie."
-COLD = "Un airbag se trouve là où vous ouvrez à cet endroit : {places}. La batterie y est débranchée avant que le panneau ne soit retiré, puis rebranchée pour mesurer ; les autres endroits s'ouvrent batterie branchée. Chaque fois que ce panneau est remis ou retiré de nouveau, pour une pause ou à la fin : débranchez d'abord la batterie, et attendez {wait}."
+BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et détachez de la batterie le long fil. On peut rouler ainsi."
+BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et détachez de la batterie le long fil."
+COLD = "Un airbag se trouve là où vous ouvrez ceci : {places}. Là, la batterie est débranchée avant que le panneau ne soit retiré, puis rebranchée pour mesurer ; les autres endroits s'ouvrent batterie branchée. Chaque fois que ce panneau est remis ou retiré de nouveau, pour une pause ou à la fin : débranchez d'abord la batterie, et attendez {wait}."

@@ -26,7 +26,7 @@ BAG_CONTROLLER = "Le boîtier de commande, {name}"
 BAG_BOXES = "Le boîtier de commande, {name}, et le module véhicule, {module}"
 BAG_PART = "{name}, déjà dans le fil {label}"
 BAG_NOT_USED = "{item}. Pas utilisé dans cette voiture : cela reste dans le sachet"
-BAG_IDLE_MODULE = "Le module véhicule, {module}, et ses fils. Inutilisé dans cette voiture : il reste dans le sachet"
+BAG_IDLE_MODULE = "Le module véhicule, {module}, et ses fils. Pas utilisés dans cette voiture : ils restent dans le sachet"
 BAG_SHORT = "S'il manque quelque chose, arrêtez et appelez avant d'ouvrir la voiture."
 HEAD_PLUGS = "Les connecteurs du kit"
 PLUGS_INTRO = (
@@ -47,7 +47,7 @@ PLUGS_ADDED = "à la pièce : {name}"
 PLUGS_UNUSED = "inutilisé"
 PLUGS_FUSES = "Un fil à fusible porte un porte-fusible près de son extrémité, à une largeur de main de sa jonction ou de son T. Les fusibles restent retirés jusqu'à ce que ce guide le dise."
 PLUGS_MODULE = "Le module véhicule {module} se branche au fil {label}. Il reste débranché jusqu'à la partie D."
-PLUGS_MODULE_BY = "Le module véhicule {module} se branche au fil {label} : {plug}. Il reste débranché jusqu'à la partie D."
+PLUGS_MODULE_BY = "Le module véhicule {module} se branche au fil {label} ({plug}). Il reste débranché jusqu'à la partie D."
 HEAD_WORDS = "Mots de ce guide"
 WORDS = (
     "Boîtier de commande : le boîtier qui démarre le moteur. Module véhicule : le petit boîtier qui parle avec la voiture par un de ses fils.",
@@ -77,7 +77,7 @@ HEAD_CALL = "Quand arrêter et appeler"
 CALL = "{call}"
 CALL_WHEN = (
     "Un connecteur, une broche ou un fil n'est pas comme le montre l'image.",
-    "Une mesure ne correspond pas deux fois de suite.",
+    "Deux fois de suite, une mesure ne correspond pas.",
     "Quelque chose sent, fume, claque tout seul ou chauffe.",
     "Le voyant des airbags reste allumé, ou ne s'allume pas du tout.",
     "Vous n'êtes pas sûr. Un appel coûte moins cher qu'un module.",
@@ -124,7 +124,7 @@ HEAD_BASELINE = "La voiture d'origine"
 BASELINE_INTRO = (
     "Examinez la voiture avant d'y toucher. Ce qui ne marche pas maintenant n'est pas la faute du kit, et un défaut trouvé "
     "maintenant épargne une journée plus tard. Chaque mesure a un tableau qui dit ce qu'elle signifie : un nombre qui figure dans deux "
-    "lignes appartient à la plus haute."
+    "de ses lignes appartient à celle du dessus."
 )
 BASELINE_BATTERY_TITLE = "La batterie au repos"
 BASELINE_BATTERY_DO = (

@@ -3,7 +3,7 @@
 
 HEAD = "Partie D : régler les options, et faire apprendre la voiture au kit"
 INTRO = "Chaque ligne est une chose à faire et une réponse. Attendez la réponse avant la ligne suivante ; là où une ligne donne un temps, il court à partir de la réponse précédente. Ce qu'aucune étape ne nomme reste comme livré."
-BREAK = "Vous pouvez vous interrompre après chaque étape de cette partie et de la partie E : retirez les fusibles du kit ({labels}). Remettez les panneaux à la main et attachez ce qui pend loin des pédales ; on peut rouler ainsi. La voiture démarre avec {its_key} comme avant, et les télécommandes ne font rien. Remettez les fusibles avant de continuer."
+BREAK = "Vous pouvez vous interrompre après chaque étape de cette partie et de la partie E : retirez les fusibles du kit ({labels}). Remettez les panneaux à la main et attachez loin des pédales ce qui pend ; on peut rouler ainsi. La voiture démarre avec {its_key} comme avant, et les télécommandes ne font rien. Remettez les fusibles avant de continuer."
 BREAK_DO = "Pour une pause : retirez les fusibles du kit, et remettez-les avant de continuer. Remettez les panneaux à la main, et attachez le boîtier de commande, loin des pédales."
 SETTINGS_HEAD = "Ce qui doit encore être réglé"
 SETTINGS_INTRO = "Aucune étape de cette partie ne règle ceci. Demandez au fournisseur comment le régler ; laissez tout le reste comme livré."

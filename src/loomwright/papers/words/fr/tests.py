@@ -27,7 +27,7 @@ READY = (
 READY_LEARNED = "Partie D : {name} : la dernière réponse est venue."
 READY_FUSES = "Les fusibles du kit sont en place : {labels}. Vous savez où est chacun et pouvez l'atteindre aussitôt : son endroit reste ouvert jusqu'à ce que cette partie soit réussie."
 FIRST_TITLE = "Le premier démarrage à distance"
-FIRST_TITLE_AFTER_LAMP = "Un démarrage à distance, vu du dehors"
+FIRST_TITLE_AFTER_LAMP = "Un démarrage à distance, vu de l'extérieur"
 FIRST_DO = (
     "Sélecteur en P, frein de stationnement serré, capot et portières fermés, {key_out}. Tenez-vous à côté de la voiture.",
     "{start}",
@@ -36,7 +36,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
-FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez-lui de s'arrêter, et retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
+FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez l'arrêt avec la télécommande, et retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
 START = "Démarrez le moteur avec la télécommande."
 TITLES = {
     "brake": "Frein",
@@ -108,7 +108,7 @@ DOOR_SEE_RUNS = "Avec la portière ouverte, il ne démarre pas. Un moteur qui to
 LOST = {
     "brake_pressed": "la pédale de frein n'arrête plus le moteur",
     "hood_open": "le moteur peut démarrer et tourner capot ouvert",
-    "door_open": "une portière ouverte n'arrête plus le moteur",
+    "door_open": "l'ouverture d'une portière n'arrête plus le moteur",
     "key_in": "le moteur peut démarrer à distance avec la clé dans le contacteur",
     "in_park": "le kit ne voit plus que le sélecteur a quitté P",
     "parking_brake": "le kit ne voit plus que le frein de stationnement est desserré",
@@ -124,7 +124,7 @@ GEAR_DO = (
     "Appuyez sur le frein, passez le sélecteur en D, et retirez le pied : tenez-le au-dessus de la pédale.",
     "{Crank_try}. Le démarreur doit rester immobile : c'est le contact de stationnement de la voiture, sur lequel le kit s'appuie. {Key_back}.",
 )
-GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Que le contact soit mis n'empêche pas ce kit de démarrer : il ne rencontre donc que le sélecteur."
+GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Ce kit démarre aussi contact mis : seul le sélecteur peut donc l'en empêcher."
 GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} maintient le contact, le kit refuse de toute façon, et cela ne prouverait rien."
 GEAR_AGAIN = "Appuyez sur le frein, passez le sélecteur en R, tenez de nouveau le pied au-dessus de la pédale, et faites-y la même chose."
 GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}. Retirez ensuite les cales."
@@ -172,5 +172,5 @@ LOOK_JOINT = "Puis débranchez la batterie, attendez {wait}, et refaites la jonc
 LOOK_T = "Puis débranchez la batterie, attendez {wait}, et voyez si les deux bouts de {branch} sont bien encliquetés : {plug}, broche {pin}. {measure} Puis refaites cet essai."
 LOOK_MEASURE = "Débranchez le boîtier de commande, rebranchez la batterie, remettez les fusibles, et mesurez le fil {label} comme dans la partie C. Retirez les fusibles, rebranchez le boîtier, remettez les fusibles."
 LOOK_NO_MEASURE = "Rebranchez la batterie, remettez les fusibles."
-LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}). Puis débranchez la batterie et le boîtier de commande, et mesurez le fil {label} en ohms comme dans son étape de la partie B. Rebranchez le boîtier, rebranchez la batterie, remettez les fusibles, et refaites cet essai."
+LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}). Puis débranchez la batterie et le boîtier de commande, et mesurez le fil {label}, multimètre sur ohms, comme à son étape de la partie B. Rebranchez le boîtier, rebranchez la batterie, remettez les fusibles, et refaites cet essai."
 LOOK_NOTHING = "Regardez les connecteurs du boîtier de commande."
