@@ -7,7 +7,7 @@ from typing import Literal
 from loomwright.documents.colours import WireColour, clash_wires, parse_colour
 from loomwright.documents.faces import Direction, FaceShape, Side, Turn, find_pin, stands_upright, touching, view
 
-__all__ = ["Landmark", "Neglect", "Occupant", "Sight", "landmark"]
+__all__ = ["Landmark", "Neglect", "Occupant", "Sight", "direction", "landmark"]
 
 Occupant = tuple[str, str | None]
 
@@ -174,12 +174,21 @@ def _keep_off(
     if not filled:
         return None
     ordered, number, _ = find_pin(shape, pin, side, turn)
-    at = {cavity.pin: cavity for cavity in view(shape, side, turn)}
 
     def rank(other: str) -> tuple[int, int, int]:
         return _danger(occupants, pin, other), 0 if other in ordered[number] else 1, filled.index(other)
 
     other = min(filled, key=rank)
+    colour = _text(occupants[other])
+    return Neglect(
+        pin=other, where=direction(shape, pin, other, side, turn), colour=colour or "",
+        reason=_clash(occupants, pin, other),
+    )  # fmt: skip
+
+
+def direction(shape: FaceShape, pin: str, other: str, side: Side, turn: Turn) -> tuple[Direction, ...]:
+    """Return where another place lies seen from a pin in this view: one direction, or up or down and then sideways."""
+    at = {cavity.pin: cavity for cavity in view(shape, side, turn)}
     dx, dy = at[other].x - at[pin].x, at[other].y - at[pin].y
     where: list[Direction] = []
     # A quarter of a pitch, as in staggered rows of unequal terminals, is no direction.
@@ -187,5 +196,4 @@ def _keep_off(
         where.append("above" if dy < 0 else "below")
     if abs(dx) > 0.25:
         where.append("left" if dx < 0 else "right")
-    colour = _text(occupants[other])
-    return Neglect(pin=other, where=tuple(where), colour=colour or "", reason=_clash(occupants, pin, other))
+    return tuple(where)

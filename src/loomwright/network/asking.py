@@ -108,7 +108,7 @@ def moves_by_itself(circuit: Circuit | None, state: State) -> bool:
     if isinstance(behaviour, GroundSwitch):
         return behaviour.polled < 1.0 and not any(_closed(state, s.closed_when) for s in circuit.path)
     if isinstance(behaviour, ModuleOutput):
-        return behaviour.duty < 1.0
+        return behaviour.duty < 1.0 and _closed(state, behaviour.on_when)
     return isinstance(behaviour, PulseWire) and state.holds("engine running")
 
 

@@ -46,6 +46,7 @@ def battery_off(job: Job, name: str = "", *, measured: bool = True) -> Iterator[
         do=(
             job.say(words.WAIT_DO_UNKNOWN if job.wait_minutes is None else words.WAIT_DO, wait=job.wait),
             job.say(words.WAIT_WORKS, labels=fused) if fused else job.say(words.WAIT_WORKS_NO_FUSE),
+            *((job.say(words.WAIT_LAY),) if measured else ()),
         ),
         see=job.say(words.WAIT_SEE), if_not=job.say(words.WAIT_IF_NOT),
         cautions=(waiting(job), *((caution(cautions.FUSES_OUT, labels=fused),) if fused else ())),

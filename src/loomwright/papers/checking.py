@@ -122,6 +122,9 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
     if rest:
         do.append(job.say(words.REST, rest=rest))
     do += [job.say(words.GROUND_FIRST, label=by_id[i].label) for i, r in taken[:1] if r.clip == "battery positive"]
+    unread = dict.fromkeys(j.label for j in job.ordered_joints if j.part is not None and j.id not in by_id)
+    if unread:
+        do.append(job.say(words.UNREAD, labels=listed(unread, naming.AND)))
     held = [caution(cautions.CRANKING)] if any("engine running" in s.active for s in states) else []
     if any(_BRAKE in r.band.state.active for i, _ in taken for r in every[i]):
         held.append(caution(cautions.CHOCKS))

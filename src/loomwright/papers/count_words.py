@@ -11,7 +11,7 @@ from loomwright.sentences import capital, linked, listing, told
 __all__ = [
     "EMPTY", "LATCH", "LEGEND_AVOID", "LEGEND_EMPTY", "LEGEND_TARGET", "LEGEND_TARGETS", "WIDE_SIDE", "avoid_label",
     "caption_words", "count_label", "count_words", "keep_off_words", "landmark_words", "look_words", "neighbour_label",
-    "open_end_words", "ordinal", "place_words", "slip_words", "target_label",
+    "open_end_words", "ordinal", "place_words", "slip_words", "target_label", "where_words",
 ]  # fmt: skip
 
 EMPTY = "empty"
@@ -178,16 +178,20 @@ def open_end_words(landmark: Landmark) -> str:
     return linked(said)
 
 
+def where_words(where: tuple[Direction, ...]) -> str:
+    """Return where a place lies seen from the pin, e.g. 'above it to the left'."""
+    if len(where) > 1:
+        return told(f"{{where}} to the {where[1]}", where=_WHERE[where[0]])
+    return _WHERE[where[0]] if where else "beside it"
+
+
 def keep_off_words(landmark: Landmark) -> str:
     """Return which pin to keep off, or nothing where none is near."""
     return "" if landmark.avoid is None else _avoid_words(landmark.avoid)
 
 
 def _avoid_words(avoid: Neglect) -> str:
-    if len(avoid.where) > 1:
-        where: str = told(f"{{where}} to the {avoid.where[1]}", where=_WHERE[avoid.where[0]])
-    else:
-        where = _WHERE[avoid.where[0]] if avoid.where else "beside it"
+    where = where_words(avoid.where)
     because = "it is right next to it" if avoid.reason is None else avoid.reason
     return told(
         "Do not touch pin {pin}, the {colour} {where}: {because}.", pin=avoid.pin, colour=avoid.colour, where=where,

@@ -191,6 +191,8 @@ def _over_probe(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips
 def _cranking(job: Job, found: tuple[Reading, ...]) -> Iterator[Text]:
     if any(r.band.state.key == "crank" for r in found):
         yield job.say(words.CRANK)
+    if any(r.band.state.holds("engine running") for r in found):
+        yield job.say(words.RUNNING)
 
 
 def _touching(job: Job, joint: Joint, found: tuple[Reading, ...], going: _Going) -> Iterator[Text]:

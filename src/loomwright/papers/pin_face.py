@@ -3,8 +3,8 @@
 from dataclasses import dataclass, replace
 
 from loomwright.documents.colours import WireColour, parse_colour
-from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge, shape_of
-from loomwright.documents.landmarks import Landmark, landmark
+from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge, shape_of, touching
+from loomwright.documents.landmarks import Landmark, direction, landmark
 from loomwright.documents.vehicle import Plug
 from loomwright.papers.blocks import Face, Picture
 from loomwright.papers.count_words import (
@@ -15,6 +15,7 @@ from loomwright.papers.count_words import (
     keep_off_words,
     landmark_words,
     open_end_words,
+    where_words,
 )
 from loomwright.papers.drawings import DashMap, DashSpot, FaceDrawing
 from loomwright.papers.job import Job
@@ -104,7 +105,7 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
         near = replace(near, look_alikes=tuple(p for p, o in alike if o is not None and _credible(mine, o)))
     starts = _starts(job, plug_id, near)
     mark = mark_of(plug)
-    restraint, never = job.restraint_pins(plug_id), never_words(job, plug_id)
+    restraint, never = job.restraint_pins(plug_id), never_words(job, plug_id, name)
     avoid = tuple(
         dict.fromkeys(
             p for p in (*restraint, *starts, *((near.avoid.pin,) if near.avoid else ()), *keep_off) if p != name
@@ -137,12 +138,25 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
     )  # fmt: skip
 
 
-def never_words(job: Job, plug_id: str) -> str:
-    """Return which pins of a plug nobody touches because airbag wires sit in them; empty where none do."""
+def never_words(job: Job, plug_id: str, near: str | None = None) -> str:
+    """Return which pins of a plug nobody touches because airbag wires sit in them; empty where none do.
+
+    Of those that border the pin `near` it is told on which side they are.
+    """
     restraint = job.restraint_pins(plug_id)
     if not restraint:
         return ""
-    return told(words.NEVER_PINS, pins=listed((told(naming.PIN, pin=p) for p in restraint), naming.AND))
+    plug = job.car.plugs[plug_id]
+    shape = shape_of(plug)
+    border = () if near is None else touching(shape, near)
+
+    def named(pin: str) -> str:
+        if near is None or pin not in border:
+            return told(naming.PIN, pin=pin)
+        where = where_words(direction(shape, near, pin, plug.seen_side, plug.seen_turn))
+        return told(words.NEVER_BESIDE, pin=told(naming.PIN, pin=pin), where=where)
+
+    return told(words.NEVER_PINS, pins=listed(map(named, restraint), naming.AND))
 
 
 def pin_count(job: Job, pin: str) -> Count:

@@ -98,7 +98,8 @@ def _look(job: Job, function: str) -> Text:
         data = next((j for j in job.installation.joints if job.terminal(j).kind == "data port"), None)
         plug = None if data is None else job.plug(data)
         if data is not None and plug is not None:
-            return job.say(words.LOOK_BUS, label=data.label, plug=plug.name)
+            label = next((b.label for b in job.kit.branches if b.id == data.branch), data.label)
+            return job.say(words.LOOK_BUS, label=label, plug=plug.name)
     for joint in () if route is None else route.joints:
         plug = job.plug(joint)
         if plug is not None:
@@ -112,7 +113,7 @@ def _look(job: Job, function: str) -> Text:
             return job.say(words.LOOK_JOINT, measure=measure, **fields)
         added = next((p for p in job.kit.added_parts if p.terminal == joint.terminal), None)
         if added is not None:
-            return job.say(words.LOOK_ADDED, name=added.name, label=joint.label)
+            return job.say(words.LOOK_ADDED, name=added.name, label=joint.label, wait=job.wait)
     return job.say(words.LOOK_NOTHING)
 
 

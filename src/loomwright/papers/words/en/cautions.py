@@ -60,7 +60,7 @@ AIRBAG_WIRES: Caution = (
     "WARNING",
     "Wiring in a yellow sleeve and yellow plugs belong to the airbags. Cutting, tapping or measuring them can fire an "
     "airbag, or keep it from working in a crash. Leave them alone. A plain yellow wire without a sleeve may be "
-    "something else; sleeve and plug tell, not the colour.",
+    "something else, and an airbag wire may leave its sleeve before it enters a plug: this guide names the pins.",
 )
 AIRBAG_PINS: Caution = (
     "WARNING",
@@ -213,7 +213,7 @@ IDLING: Caution = (
 # Common practice.
 MISMATCH: Caution = (
     "WARNING",
-    "If a reading does not fit twice, do not go on. Put the car's own wiring back as it was and call. A kit on a wrong wire "
+    "Never go on with a reading that does not fit: do what stands at \u201cIf not\u201d. Where that ends, put the car's own wiring back as it was and call. A kit on a wrong wire "
     "can start a fire or start the car in gear.",
 )
 REFUSED: Caution = ("WARNING", "{words}")

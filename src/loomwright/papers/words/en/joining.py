@@ -40,12 +40,12 @@ GROUND_WIRE = "bare metal"
 TAP_TITLE = "{label} to the {colour} wire"
 HOW_HEAD = "How each lead is joined"
 HOW = (
-    "Go a hand's width back from the plug, where there is room. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
+    "Go a hand's width back from the plug, where there is room. Part the taped wire from its bundle with the fingers; a wire in a yellow sleeve stays where it is. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
     "Lay the bare end of the lead through and round the copper and solder it; or use the tap connector your shop names and press it shut as it asks. Pull: it holds.",
     "Now measure, as the table of the step says, before you tape. Meter on ohms: touch its two probes together first and note what it shows, for that is the meter's own. Up to {own} of it is allowed for in the tables; if yours shows more, take the excess off each reading.",
     "One probe goes in again beside the car's wire from the back of the plug, as in part A, and holds there by itself. The other touches the metal in the place of the kit's plug.",
     "Wrap the joint tight with cloth tape, a finger beyond the bare copper on both sides.",
-    "Tie the lead to the car's wires, clear of pedals and steering shaft.",
+    "Tie the lead to the car's wires, clear of pedals and steering shaft, never to a wire in a yellow sleeve.",
 )
 TAP_DO = (
     "Find the wire you taped {label}: {plug}, pin {pin}, {colour}. Count once more.",
@@ -60,7 +60,7 @@ CUT_DO = (
     "Tie the lead and its part to the car's wires, clear of pedals and steering shaft.",
 )
 CUT_ENDS = {
-    "relay changes over": "The {name} goes between. To the contact printed 87a: {factory}. To the contact printed 30: the other end. The {label} lead and all that feeds the relay are on it already.",
+    "relay changes over": "The {name} goes between. To its wire marked 87a: {factory}. To its wire marked 30: the other end. The {label} lead and all that feeds the relay are on it already: nothing else of it goes to the car.",
     "diode cuts in": "The {name} goes between, its band away from {factory}. The {label} lead, {lead_colour}, joins the end at the band.",
 }
 CUT_FROM = {"harness side": "the end that leads away from the plug", "plug side": "the end that stays on the plug"}
@@ -88,9 +88,9 @@ PART_WORDS = {
 ADDED_TITLE = "{label} to the new {name}"
 ADDED_DO = (
     "Place: {place}",
-    "Hold the {name} there and shut the hood gently by hand. It must move by half its way, not more.",
-    "Look behind the metal before you drill: no wire, no pipe. Drill, clean the edge, paint it.",
-    "Screw the {name} down on bare metal, so that it has ground.",
+    "Stand the {name} there with a lump of putty on its tip, take your hands out, and shut the hood gently: the putty shows how low it comes. The shut hood must press the pin by half its way, not more.",
+    "Look behind the metal before you drill: no wire, no pipe. Drill to the size of its screws, clean the edge, paint it; where the bracket sits leave bare metal.",
+    "Screw the {name} down on that bare metal, so that it has ground.",
     "Join the {label} lead, {lead_colour}, to the {name}. Insulate and tie it.",
 )
 ADDED_WAY = "Lead it through a rubber grommet of the bulkhead."
@@ -110,7 +110,7 @@ T_DO = (
     "Pull gently at each plug. Neither comes off.",
     "Tie the T up, clear of the steering shaft.",
 )
-T_DO_LATCH = "Look at both latches: each one has snapped over its hook."
+T_DO_LATCH = "Look at both latches: each one has snapped over its hook, and a slide, lever or bolt that you moved is back as it was."
 T_CARRIED = "{label} ({lead}) at pin {pin} ({colour})"
 T_COUNT = "It fits one way round only, latch over latch; there is no pin to count. Inside it meet: {carried}. Every other pin goes straight through."
 PLUG_COUNT = "It fits one way round only; there is no pin to count. Inside it meet: {carried}."
@@ -134,7 +134,7 @@ PLUG_SEE_PLAIN = "The plug sits straight and stays when you pull."
 
 OHM_STATE = "battery off, {key_out}, meter on ohms"
 OHM_CLIP_WIRE = "one probe beside the car's wire again, as in part A: {plug}, pin {pin}"
-OHM_CLIP_GROUND = "one probe on a clean bolt of the body, away from the ground point"
+OHM_CLIP_GROUND = "one probe on bare metal of the body, away from the ground point, such as the striker of the door"
 OHM_PROBE = "the other probe at kit plug {plug}, place {pin}, lead {label}"
 OHM_PROBE_HOLDER = "the other probe in the empty fuse holder of lead {label}, at its contact towards the joint"
 OHM_EXPECT = "{high} or less"
@@ -151,7 +151,7 @@ UNUSED_INTRO = (
     "These leads have no place in this car. Put an end cap or two layers of tape over each bare end, fold it back, and "
     "tie it to the harness. Do not cut it short, and never join two of them."
 )
-UNUSED_INSIDE = "Inside the {where} plug and not used here: {labels}. Leave them there; there is nothing to cap."
+UNUSED_INSIDE = "Inside the {where} plug, and not used here: {labels}. Nothing of it comes out, so there is nothing to cap."
 UNUSED_CLASH = "Do not take it for {clash}."
 UNUSED_TABLE = ("Lead", "Colour", "Do not mix it up")
 CLASH_RIGHT = "{plug}, pin {pin}: {colour}"

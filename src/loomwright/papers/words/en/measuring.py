@@ -16,7 +16,7 @@ PROBING = (
 BELOW = (
     "Most lines say how far below the battery a wire may be. Take the battery as you measured it, take the wire away "
     "from it: what is left counts. An example, {label}: the battery shows {battery}, the wire shows {shown}. That is {drop} "
-    "below the battery, and just right; anything less is right as well."
+    "below the battery, and just right; anything less is right as well, and so is a hair more than the battery."
 )
 CLIPPING = (
     "Clip the long lead to the negative post of the battery and bring its other end, clipped to the black probe of the "
@@ -47,6 +47,7 @@ OVER_PROBE = {
 }
 READ_EACH = "Read the meter in each state below, in this order. Afterwards: {key_out}."
 CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off."
+RUNNING = "Where the engine runs let the probe stand by itself, and be away from belts, fan, exhaust and pedals before it is started. Take the probe out when the engine stands."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 
 PLUG_TITLE = "The {plug}, for {label}"
@@ -100,10 +101,10 @@ LAMP: Mapping[str, str] = MappingProxyType({
     "dead and fed by nothing": "the lamp stays dark",
 })
 LAMP_OTHER = "{why}"
-UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers. If a reading does not fit twice, stop and call."
+UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers: do not talk yourself into a reading that does not fit."
 UNPROVEN_OF = "{labels}: {why}"
-CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only. If a reading does not fit twice, stop and call."
+CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only: do not talk yourself into a reading that does not fit."
 NOTE = "Good to know: {note}"
-BREAK_ANY = "You may break off after any step of this part, since nothing is joined yet: put the panels on by hand and take the long lead off the battery. The car may be driven so."
+BREAK_ANY = "You may break off after any step of this part, since nothing is joined yet: put the panels on by hand and take the long lead off the battery. The car may be driven so. Panels on by hand means: nothing loose is left on the floor, and a box or a brace that was bolted is bolted on again."
 BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the long lead off the battery."
 COLD = "An airbag sits where you open up at: {places}. There the battery comes off before the panel does, and goes on again to measure; the other places are opened with the battery on. Whenever that panel goes on again or comes off once more, for a break or at the end: battery off, and wait {wait} first."

@@ -81,7 +81,7 @@ KEY_BUTTON: Mapping[str, str] = MappingProxyType({
     "crank": "foot on the brake, a helper presses the button and the starter turns",
     "in lock": "car switched off",
     "any": "any",
-    "running": "engine running, started with the button",
+    "running": "engine idling, started with the button by a helper",
 })
 KEY: Mapping[str, str] = MappingProxyType({
     "out": "key out",
@@ -91,7 +91,7 @@ KEY: Mapping[str, str] = MappingProxyType({
     "run": "key on (run), engine off",
     "crank": "key held in start by a helper for two seconds",
     "any": "key in any position",
-    "running": "engine running, started with the key",
+    "running": "engine idling, started with the key by a helper",
 })
 
 # A car whose computer cranks by itself takes a start signal that lasts too long for a fault. Longest time that stays
@@ -137,8 +137,8 @@ DOING: Mapping[str, str] = MappingProxyType({
     "turn right on": "right turn signal switched on",
     "start pressed": "start button held down, foot off the brake",
     "hatch pressed": "hatch or boot release held, doors unlocked",
-    "key turned to lock": "key held turned to lock in the driver's door",
-    "key turned to unlock": "key held turned to unlock in the driver's door",
+    "key turned to lock": "a helper outside holds the key turned to lock in the shut driver's door",
+    "key turned to unlock": "a helper outside holds the key turned to unlock in the shut driver's door",
 })
 # Where the switch itself is named: 'unlock held: lock cylinder of the driver's door'.
 AT_SWITCH: Mapping[str, str] = MappingProxyType({

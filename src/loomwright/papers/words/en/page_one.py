@@ -62,7 +62,7 @@ TOOL_LAMP = "Test lamp with a bulb, only if you like it better than the meter wh
 TOOL_OPEN = "To open up: {tools}"
 TOOL_BATTERY = "Spanner for the nut of the battery clamp; cloth tape and cable ties"
 TOOL_GROUND = "Spanners for the nut of the battery clamp and for the ground bolt; emery cloth; cloth tape and cable ties"
-TOOL_JOIN = "Wire stripper, and a sharp knife to open insulation along the wire; a soldering iron for 12 V work, or the approved tap connectors of your shop, never both on one joint"
+TOOL_JOIN = "Wire stripper, and a sharp knife to open insulation along the wire; a soldering iron for 12 V work, crimp sleeves with their tool, or the approved tap connectors of your shop, never both on one joint"
 TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint"
 TOOL_KEYS = "{count} working keys of this car, on the day: the kit learns them in part D, and without them it does not start the car. With fewer, have a key made before you begin"
 TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key} and presses pedals"
@@ -75,7 +75,7 @@ HEAD_CALL = "When to stop and call"
 CALL = "{call}"
 CALL_WHEN = (
     "A plug, a pin or a wire is not as the picture shows it.",
-    "A reading does not fit twice.",
+    "A reading still does not fit when you have done what stands at \u201cIf not\u201d.",
     "Something smells, smokes, clicks by itself or gets warm.",
     "The airbag lamp stays on, or does not come on at all.",
     "You are unsure. A call costs less than a module.",
@@ -123,7 +123,7 @@ HEAD_BASELINE = "The untouched car"
 BASELINE_INTRO = (
     "Look at the car before you touch it. What does not work now is not the kit's doing, and a fault found now saves a "
     "day later. Each reading has a table of what it means: a number that stands in two of its lines belongs to the upper "
-    "one."
+    "one. Until something is joined, in part B, you may break off after any step and drive the car."
 )
 BASELINE_BATTERY_TITLE = "The battery at rest"
 BASELINE_BATTERY_DO = (
@@ -134,7 +134,7 @@ BASELINE_BATTERY_DO = (
 )
 BASELINE_BATTERY_TWO = "This car has two batteries that feed it together. Measure at one of them, and at the same one each time; clip the long lead there as well."
 BASELINE_BATTERY_SEE = "The reading fits the first line of the table."
-BASELINE_BATTERY_IF_NOT = "Charge the battery and measure again after an hour of rest. If it does not come up, have it tested before you begin."
+BASELINE_BATTERY_IF_NOT = "Too low: charge the battery and measure again after an hour of rest. If it does not come up, or is too high once more, have battery and charging tested before you begin."
 BASELINE_KEY_TITLE = "The car starts on {its_key}"
 BASELINE_KEY_DO = (
     "{Turn_on} and look at the dash: the lamps come on.",

@@ -24,6 +24,6 @@ IF_NOT = "Do what the line you are in says for that case, wait a minute, and beg
 LOCKED = "Once it has learned, the options of the vehicle module are locked; only these can still be changed: {which}. It can learn this same car again."
 KEYS = "Keys of this car needed: {count}. Have all others out of the car."
 CHOICES_TO_SET = "With this you set:"
-CHOICES_ONE_BY_ONE = "Do the lines below from the first to the last once for each of these: each time sets one."
+CHOICES_ONE_BY_ONE = "Do the lines below that have an answer, from the first to the last, once for each of these: each time sets one."
 CHOICE_ITEM = "{how} ({name}) to {value}: where a line below says the number, that is {item}; where it says the place of the choice, that is {nth}."
 CHOICE_ITEM_PLAIN = "{how} ({name}) to {value}: where a line below says the place of the choice, that is {nth}."

@@ -36,7 +36,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "The engine starts, runs, and stops when you ask it to. Lamps on and off as told."
-FIRST_IF_NOT = "{Stop_first}Starter keeps grinding: ask it to stop, and pull the kit's fuses at once. No start: do not try more than twice. Call the shop."
+FIRST_IF_NOT = "{Stop_first}Starter keeps grinding: ask it to stop, and pull the kit's fuses at once. It does not stop when asked: pull the fuses. No start: do not try more than twice. Then call the shop."
 START = "Start the engine with the remote."
 # What a needed test is called in the guide, by its id.
 TITLES = {
@@ -131,7 +131,7 @@ GEAR_REMOTE = "Your foot over the pedal again, not on it. Ask for a start with t
 GEAR_NO_REMOTE = "Ask for no remote start here: with {the_key} on the kit refuses anyway, and that would prove nothing."
 GEAR_AGAIN = "Press the brake, move the selector to reverse, hold your foot over the pedal again, and do the same there."
 GEAR_END = "Press the brake, selector back to park, {key_out}. Then take the chocks away."
-GEAR_SEE = "The starter does not turn, neither in drive nor in reverse, whatever asks for it."
+GEAR_SEE = "The starter does not turn, neither in drive nor in reverse."
 GEAR_IF_NOT = "If the starter turns: press the brake, {key_off}, pull the kit's fuses, unplug the controller, and call the shop. Do not use the kit."
 TIMEOUT_TITLE = "Time-out"
 TIMEOUT_DO = (
@@ -170,10 +170,10 @@ EXTRA = {
 EXTRA_SEE = "All of it works, as it did before the kit."
 IF_NOT_PLAIN = "{Stop_first}Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "{Stop_first}Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."
-LOOK_BUS = "This comes over the data wire: look whether the {label} plug sits in the {plug}, and let the vehicle module learn again as in part D. Then do this test again."
+LOOK_BUS = "This comes over the data wire: look whether the {label} plug sits in the {plug}, put the fuses back, let the vehicle module learn again as in part D, and do this test again."
 LOOK_JOINT = "Then battery off, wait {wait}, and make the joint of {label} again: {plug}, pin {pin}. {measure} Then do this test again."
 LOOK_T = "Then battery off, wait {wait}, and look whether both ends of {branch} have clicked: {plug}, pin {pin}. {measure} Then do this test again."
 LOOK_MEASURE = "Unplug the controller, battery on, fuses in, and measure the {label} lead as in part C. Fuses out, plug the controller in, fuses in."
 LOOK_NO_MEASURE = "Battery on, fuses in."
-LOOK_ADDED = "Look whether the shut hood presses the {name}. Then battery off, unplug the controller, and measure the {label} lead on ohms as in its step of part B. Plug the controller in, battery on, fuses in, and do this test again."
+LOOK_ADDED = "Look whether the shut hood presses the {name}. Then battery off, wait {wait}, unplug the controller, and measure the {label} lead on ohms as in its step of part B. Plug the controller in, battery on, fuses in, and do this test again."
 LOOK_NOTHING = "Look at the plugs of the controller."

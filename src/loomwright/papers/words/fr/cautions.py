@@ -39,7 +39,7 @@ AIRBAG_WAIT_UNKNOWN = (
 )
 AIRBAG_WIRES = (
     "WARNING",
-    "Les câbles sous gaine jaune et les connecteurs jaunes appartiennent aux airbags (coussins gonflables). Les couper, y faire un piquage ou y mesurer peut déclencher un airbag, ou l'empêcher d'agir lors d'un accident. N'y touchez pas. Un simple fil jaune sans gaine peut être autre chose ; ce sont la gaine et le connecteur qui comptent, pas la couleur.",
+    "Les câbles sous gaine jaune et les connecteurs jaunes appartiennent aux airbags (coussins gonflables). Les couper, y faire un piquage ou y mesurer peut déclencher un airbag, ou l'empêcher d'agir lors d'un accident. N'y touchez pas. Un simple fil jaune sans gaine peut être autre chose, et un fil d'airbag peut quitter sa gaine avant d'entrer dans un connecteur : ce guide nomme les broches.",
 )
 AIRBAG_PINS = (
     "WARNING",
@@ -156,7 +156,7 @@ IDLING = (
 )
 MISMATCH = (
     "WARNING",
-    "Si, deux fois de suite, une mesure ne correspond pas, ne continuez pas. Remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
+    "Ne continuez jamais avec une mesure qui ne correspond pas : faites ce qui est dit à « Sinon ». Là où cela finit, remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
 )
 REFUSED = ("WARNING", "{words}")
 EXHAUST_PLACE = (

@@ -37,9 +37,10 @@ TITLE = "Les fils aux connecteurs du boîtier de commande, avant de les brancher
 FIND = "Prenez en main les connecteurs libres du kit {plugs}. Suivez les lignes ci-dessous l'une après l'autre : touchez le contact que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
 REST = "Là où une ligne ne dit rien d'autre : {rest}."
 BRAKE_LAST = "Après la dernière ligne, serrez de nouveau le frein de stationnement, avant que quelqu'un n'enlève les cales."
-GROUND_FIRST = "Pincez le long fil sur la borne positive de la batterie pour la première ligne, {label} ; un signe devant le nombre est sans importance. Remettez-le ensuite sur la borne négative."
+GROUND_FIRST = "Pincez le long fil sur la borne positive de la batterie pour la première ligne, {label} ; un signe devant le nombre est sans importance. Son autre bout est alors sous tension : laissez-le sur la pointe, loin de tout métal. Remettez-le ensuite sur la borne négative."
 COUNT = "Le numéro de chaque alvéole est inscrit à côté d'elle sur le connecteur du kit."
 NEIGHBOURS = "L'étiquette le dit aussi : lisez-la sur le fil, près du connecteur."
+UNREAD = "Pas de ligne ici pour {labels} : avec une pièce dans le fil, le multimètre ne dit encore rien. La partie E montre que cela marche."
 SEE = "Chaque fil montre ce que montrait son fil de la voiture. Les jonctions sont bonnes."
 IF_NOT = (
     "Touchez de nouveau. Toujours faux : mesurez de nouveau ce fil de la voiture comme dans la partie A. Juste là et faux ici : la jonction ou le connecteur du T est mauvais ; retirez les fusibles du kit, débranchez la batterie, "

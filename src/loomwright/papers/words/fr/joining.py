@@ -42,12 +42,12 @@ GROUND_WIRE = "métal nu"
 TAP_TITLE = "{label} au fil {colour}"
 HOW_HEAD = "Comment chaque fil est raccordé"
 HOW = (
-    "Reculez d'une largeur de main depuis le connecteur, là où il y a de la place. Ouvrez dans l'isolant une fenêtre longue comme un doigt est large. N'entaillez pas le cuivre.",
+    "Reculez d'une largeur de main depuis le connecteur, là où il y a de la place. Écartez du faisceau, avec les doigts, le fil marqué de ruban ; un fil sous gaine jaune reste à sa place. Ouvrez dans l'isolant une fenêtre longue comme un doigt est large. N'entaillez pas le cuivre.",
     "Passez le bout nu du fil à travers le cuivre et autour, et soudez ; ou prenez le connecteur de piquage que nomme votre fournisseur et fermez-le comme il le demande. Tirez : cela tient.",
     "Mesurez maintenant, comme le dit le tableau de l'étape, avant de mettre le ruban. Multimètre sur ohms : touchez d'abord ses deux pointes ensemble et notez ce qu'il montre, car c'est sa propre valeur. Les tableaux en admettent jusqu'à {own} ; si le vôtre montre plus, retranchez l'excédent de chaque mesure.",
     "Une pointe se glisse de nouveau le long du fil de la voiture par l'arrière du connecteur, comme dans la partie A, et y tient toute seule. L'autre touche le métal dans l'alvéole du connecteur du kit.",
     "Enroulez la jonction bien serré de ruban de tissu, un doigt au-delà du cuivre nu des deux côtés.",
-    "Attachez le fil à ceux de la voiture, à l'écart des pédales et de l'arbre de direction.",
+    "Attachez le fil à ceux de la voiture, à l'écart des pédales et de l'arbre de direction, jamais à un fil sous gaine jaune.",
 )
 TAP_DO = (
     "Trouvez le fil que vous avez marqué {label} : {plug}, broche {pin}, {colour}. Comptez encore une fois.",
@@ -62,7 +62,7 @@ CUT_DO = (
     "Attachez le fil et sa pièce aux fils de la voiture, à l'écart des pédales et de l'arbre de direction.",
 )
 CUT_ENDS = {
-    "relay changes over": "La pièce ({name}) s'intercale. Au contact marqué 87a : {factory}. Au contact marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais sont déjà raccordés à la pièce.",
+    "relay changes over": "La pièce ({name}) s'intercale. À son fil marqué 87a : {factory}. À son fil marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais sont déjà raccordés à la pièce : rien d'autre d'elle ne va à la voiture.",
     "diode cuts in": "La pièce ({name}) s'intercale, sa bague à l'opposé de ceci : {factory}. Le fil {label}, {lead_colour}, se raccorde au bout qui est du côté de la bague.",
 }
 CUT_FROM = {"harness side": "le bout qui s'éloigne du connecteur", "plug side": "le bout qui reste sur le connecteur"}
@@ -90,9 +90,9 @@ PART_WORDS = {
 ADDED_TITLE = "{label} à la nouvelle pièce : {name}"
 ADDED_DO = (
     "Endroit : {place}",
-    "Tenez-y la pièce ({name}) et fermez le capot doucement à la main. Elle doit bouger de la moitié de sa course, pas plus.",
-    "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez, ébavurez, peignez le bord.",
-    "Vissez la pièce ({name}) sur le métal nu, pour qu'elle ait une masse.",
+    "Posez-y la pièce ({name}) avec un peu de mastic sur sa pointe, retirez les mains, et fermez le capot doucement : le mastic montre jusqu'où il descend. Le capot fermé doit enfoncer la pièce de la moitié de sa course, pas plus.",
+    "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez à la taille de ses vis, ébavurez, peignez le bord ; laissez le métal nu là où pose la patte.",
+    "Vissez la pièce ({name}) sur ce métal nu, pour qu'elle ait une masse.",
     "Raccordez le fil {label}, {lead_colour}, à la pièce ({name}). Isolez et attachez.",
 )
 ADDED_WAY = "Passez-le par un passe-fil en caoutchouc du tablier."
@@ -112,7 +112,7 @@ T_DO = (
     "Tirez doucement sur chaque connecteur. Aucun ne vient.",
     "Attachez le T, à l'écart de l'arbre de direction.",
 )
-T_DO_LATCH = "Regardez les deux verrous : chacun s'est accroché sur son ergot."
+T_DO_LATCH = "Regardez les deux verrous : chacun s'est accroché sur son ergot, et une tirette, un levier ou un boulon que vous avez bougé est revenu à sa place."
 T_CARRIED = "{label} ({lead}) à la broche {pin} ({colour})"
 T_COUNT = "Il ne va que dans un sens, verrou sur verrou ; il n'y a pas de broche à compter. À l'intérieur se rejoignent : {carried}. Toutes les autres broches passent tout droit."
 PLUG_COUNT = "Il ne va que dans un sens ; il n'y a pas de broche à compter. À l'intérieur se rejoignent : {carried}."
@@ -136,7 +136,7 @@ PLUG_SEE_PLAIN = "Le connecteur est droit et tient quand vous tirez."
 
 OHM_STATE = "batterie débranchée, {key_out}, multimètre sur ohms"
 OHM_CLIP_WIRE = "de nouveau le long du fil de la voiture, comme dans la partie A : {plug}, broche {pin}"
-OHM_CLIP_GROUND = "sur un boulon propre de la carrosserie, loin du point de masse"
+OHM_CLIP_GROUND = "sur un métal nu de la carrosserie, loin du point de masse, par exemple la gâche de la portière"
 OHM_PROBE = "au connecteur du kit {plug}, alvéole {pin}, fil {label}"
 OHM_PROBE_HOLDER = "dans le porte-fusible vide du fil {label}, sur son contact du côté du raccord"
 OHM_EXPECT = "{high} ou moins"
@@ -153,7 +153,7 @@ UNUSED_INTRO = (
     "Ces fils n'ont pas de place dans cette voiture. Mettez un embout ou deux couches de ruban sur chaque bout nu, repliez-le "
     "et attachez-le au faisceau. Ne le coupez pas court, et n'en réunissez jamais deux."
 )
-UNUSED_INSIDE = "Dans le connecteur {where} et inutilisés ici : {labels}. Laissez-les là ; il n'y a rien à isoler."
+UNUSED_INSIDE = "Dans le connecteur {where} et inutilisés ici : {labels}. Rien n'en sort, il n'y a donc rien à isoler."
 UNUSED_CLASH = "Ne le prenez pas pour : {clash}."
 UNUSED_TABLE = ("Fil", "Couleur", "Ne pas confondre")
 CLASH_RIGHT = "{plug}, broche {pin} : {colour}"

@@ -17,7 +17,7 @@ PROBING = (
 BELOW = (
     "La plupart des lignes disent de combien un fil peut montrer moins que la batterie. Prenez la batterie telle que vous l'avez "
     "mesurée, retranchez le fil : c'est le reste qui compte. Un exemple, {label} : la batterie montre {battery}, le fil "
-    "montre {shown}. Cela fait {drop} de moins que la batterie, et c'est tout juste bon ; un écart plus petit est bon aussi."
+    "montre {shown}. Cela fait {drop} de moins que la batterie, et c'est tout juste bon ; un écart plus petit est bon aussi, et un rien de plus que la batterie également."
 )
 CLIPPING = (
     "Pincez le long fil sur la borne négative de la batterie et amenez son autre bout, pincé sur la pointe noire du "
@@ -49,6 +49,7 @@ OVER_PROBE = {
 }
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
 CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le."
+RUNNING = "Là où le moteur tourne, laissez la pointe tenir seule, et soyez loin des courroies, du ventilateur, de l'échappement et des pédales avant qu'il ne démarre. Retirez la pointe quand le moteur est arrêté."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
 PLUG_TITLE = "Pour {label} : {plug}"
@@ -102,10 +103,10 @@ LAMP: Mapping[str, str] = MappingProxyType({
     "dead and fed by nothing": "la lampe reste éteinte",
 })
 LAMP_OTHER = "{why}"
-UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents. Si, deux fois de suite, une mesure ne correspond pas, arrêtez et appelez."
+UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents : ne vous persuadez pas d'une mesure qui ne correspond pas."
 UNPROVEN_OF = "{labels} : {why}"
-CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre. Si, deux fois de suite, une mesure ne correspond pas, arrêtez et appelez."
+CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre : ne vous persuadez pas d'une mesure qui ne correspond pas."
 NOTE = "Bon à savoir : {note}"
-BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et détachez de la batterie le long fil. On peut rouler ainsi."
+BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et détachez de la batterie le long fil. On peut rouler ainsi. Remettre les panneaux à la main veut dire : rien ne reste par terre, et un boîtier ou un renfort qui était boulonné l'est de nouveau."
 BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et détachez de la batterie le long fil."
 COLD = "Un airbag se trouve là où vous ouvrez ceci : {places}. Là, la batterie est débranchée avant que le panneau ne soit retiré, puis rebranchée pour mesurer ; les autres endroits s'ouvrent batterie branchée. Chaque fois que ce panneau est remis ou retiré de nouveau, pour une pause ou à la fin : débranchez d'abord la batterie, et attendez {wait}."

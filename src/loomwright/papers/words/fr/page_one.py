@@ -63,7 +63,7 @@ TOOL_LAMP = "Lampe d'essai à ampoule, seulement si vous la préférez au multim
 TOOL_OPEN = "Pour ouvrir : {tools}"
 TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et colliers"
 TOOL_GROUND = "Clés pour l'écrou de la cosse de batterie et pour le boulon de masse ; toile émeri ; ruban de tissu et colliers"
-TOOL_JOIN = "Pince à dénuder, et un couteau bien affûté pour ouvrir l'isolant le long du fil ; un fer à souder pour travaux en 12 V, ou les connecteurs de piquage approuvés de votre fournisseur, jamais les deux sur une même jonction"
+TOOL_JOIN = "Pince à dénuder, et un couteau bien affûté pour ouvrir l'isolant le long du fil ; un fer à souder pour travaux en 12 V, des manchons à sertir avec leur pince, ou les connecteurs de piquage approuvés de votre fournisseur, jamais les deux sur une même jonction"
 TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, peinture de retouche"
 TOOL_KEYS = "{count} clés de cette voiture qui marchent, le jour même : le kit les apprend dans la partie D, et sans elles il ne démarre pas la voiture. S'il en manque, faites-en faire une avant de commencer"
 TOOL_GUARD = "Protection des yeux, gants, deux cales de roue ; un aide qui {turns_key} et appuie sur les pédales"
@@ -77,7 +77,7 @@ HEAD_CALL = "Quand arrêter et appeler"
 CALL = "{call}"
 CALL_WHEN = (
     "Un connecteur, une broche ou un fil n'est pas comme le montre l'image.",
-    "Deux fois de suite, une mesure ne correspond pas.",
+    "Une mesure ne correspond toujours pas quand vous avez fait ce qui est dit à « Sinon ».",
     "Quelque chose sent, fume, claque tout seul ou chauffe.",
     "Le voyant des airbags reste allumé, ou ne s'allume pas du tout.",
     "Vous n'êtes pas sûr. Un appel coûte moins cher qu'un module.",
@@ -124,7 +124,8 @@ HEAD_BASELINE = "La voiture d'origine"
 BASELINE_INTRO = (
     "Examinez la voiture avant d'y toucher. Ce qui ne marche pas maintenant n'est pas la faute du kit, et un défaut trouvé "
     "maintenant épargne une journée plus tard. Chaque mesure a un tableau qui dit ce qu'elle signifie : un nombre qui figure dans deux "
-    "de ses lignes appartient à celle du dessus."
+    "de ses lignes appartient à celle du dessus. Tant que rien n'est raccordé, avant la partie B, vous pouvez vous interrompre après "
+    "chaque étape et rouler."
 )
 BASELINE_BATTERY_TITLE = "La batterie au repos"
 BASELINE_BATTERY_DO = (
@@ -135,7 +136,7 @@ BASELINE_BATTERY_DO = (
 )
 BASELINE_BATTERY_TWO = "Cette voiture a deux batteries qui l'alimentent ensemble. Mesurez à l'une d'elles, et chaque fois à la même ; pincez-y aussi le long fil."
 BASELINE_BATTERY_SEE = "La mesure correspond à la première ligne du tableau."
-BASELINE_BATTERY_IF_NOT = "Chargez la batterie et mesurez de nouveau après une heure de repos. Si elle ne remonte pas, faites-la contrôler avant de commencer."
+BASELINE_BATTERY_IF_NOT = "Trop bas : chargez la batterie et mesurez de nouveau après une heure de repos. Si elle ne remonte pas, ou si c'est encore trop haut, faites contrôler la batterie et la charge avant de commencer."
 BASELINE_KEY_TITLE = "La voiture démarre avec {its_key}"
 BASELINE_KEY_DO = (
     "{Turn_on} et regardez le tableau de bord : les voyants s'allument.",

@@ -24,6 +24,6 @@ IF_NOT = "Faites ce que dit pour ce cas la ligne où vous êtes, attendez une mi
 LOCKED = "Une fois l'apprentissage fait, les options du module véhicule sont verrouillées ; on ne peut plus y changer que ceci : {which}. Il peut réapprendre cette même voiture."
 KEYS = "Clés de cette voiture nécessaires : {count}. Gardez toutes les autres hors de la voiture."
 CHOICES_TO_SET = "Vous réglez ainsi :"
-CHOICES_ONE_BY_ONE = "Faites les lignes ci-dessous de la première à la dernière une fois pour chacun de ces réglages : chaque fois en règle un."
+CHOICES_ONE_BY_ONE = "Faites les lignes ci-dessous qui ont une réponse, de la première à la dernière, une fois pour chacun de ces réglages : chaque fois en règle un."
 CHOICE_ITEM = "{how} ({name}) sur {value} : là où une ligne ci-dessous dit le numéro, c'est {item} ; là où elle dit la place du choix, c'est {nth}."
 CHOICE_ITEM_PLAIN = "{how} ({name}) sur {value} : là où une ligne ci-dessous dit la place du choix, c'est {nth}."

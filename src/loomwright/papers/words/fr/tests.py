@@ -36,7 +36,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
-FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez l'arrêt avec la télécommande, et retirez aussitôt les fusibles du kit. Pas de démarrage : n'essayez pas plus de deux fois. Appelez le fournisseur."
+FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez l'arrêt avec la télécommande, et retirez aussitôt les fusibles du kit. Il ne s'arrête pas à la demande : retirez les fusibles. Pas de démarrage : n'essayez pas plus de deux fois. Ensuite, appelez le fournisseur."
 START = "Démarrez le moteur avec la télécommande."
 TITLES = {
     "brake": "Frein",
@@ -128,7 +128,7 @@ GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez 
 GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} maintient le contact, le kit refuse de toute façon, et cela ne prouverait rien."
 GEAR_AGAIN = "Appuyez sur le frein, passez le sélecteur en R, tenez de nouveau le pied au-dessus de la pédale, et faites-y la même chose."
 GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}. Retirez ensuite les cales."
-GEAR_SEE = "Le démarreur ne tourne ni en D ni en R, quelle que soit la demande."
+GEAR_SEE = "Le démarreur ne tourne ni en D ni en R."
 GEAR_IF_NOT = "Si le démarreur tourne : appuyez sur le frein, {key_off}, retirez les fusibles du kit, débranchez le boîtier de commande, et appelez le fournisseur. N'utilisez pas le kit."
 TIMEOUT_TITLE = "Durée de marche"
 TIMEOUT_DO = (
@@ -167,10 +167,10 @@ EXTRA = {
 EXTRA_SEE = "Tout cela marche, comme avant le kit."
 IF_NOT_PLAIN = "{Stop_first}Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
 IF_NOT = "{Stop_first}Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
-LOOK_BUS = "Cela passe par le fil de données : voyez si le connecteur {label} est bien enfoncé ({plug}), et refaites l'apprentissage du module véhicule comme dans la partie D. Puis refaites cet essai."
+LOOK_BUS = "Cela passe par le fil de données : voyez si le connecteur {label} est bien enfoncé ({plug}), remettez les fusibles, refaites l'apprentissage du module véhicule comme dans la partie D, et refaites cet essai."
 LOOK_JOINT = "Puis débranchez la batterie, attendez {wait}, et refaites la jonction de {label} : {plug}, broche {pin}. {measure} Puis refaites cet essai."
 LOOK_T = "Puis débranchez la batterie, attendez {wait}, et voyez si les deux bouts de {branch} sont bien encliquetés : {plug}, broche {pin}. {measure} Puis refaites cet essai."
 LOOK_MEASURE = "Débranchez le boîtier de commande, rebranchez la batterie, remettez les fusibles, et mesurez le fil {label} comme dans la partie C. Retirez les fusibles, rebranchez le boîtier, remettez les fusibles."
 LOOK_NO_MEASURE = "Rebranchez la batterie, remettez les fusibles."
-LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}). Puis débranchez la batterie et le boîtier de commande, et mesurez le fil {label}, multimètre sur ohms, comme à son étape de la partie B. Rebranchez le boîtier, rebranchez la batterie, remettez les fusibles, et refaites cet essai."
+LOOK_ADDED = "Voyez si le capot fermé appuie sur la pièce ({name}). Puis débranchez la batterie, attendez {wait}, débranchez le boîtier de commande, et mesurez le fil {label}, multimètre sur ohms, comme à son étape de la partie B. Rebranchez le boîtier, rebranchez la batterie, remettez les fusibles, et refaites cet essai."
 LOOK_NOTHING = "Regardez les connecteurs du boîtier de commande."
