@@ -117,7 +117,8 @@ def test_several_menus_are_set_one_after_the_other() -> None:
     told = [plain(d) for d in step.do]
     choices = [n for n, line in enumerate(told) if line.startswith("With this you set:")]
     assert len(choices) > 1
-    assert told[choices[-1] + 1].startswith("Do the lines below that have an answer, from the first to the last, once for each")
+    begins = "Do the lines below that have an answer, from the first to the last, once for each"
+    assert told[choices[-1] + 1].startswith(begins)
 
 
 def test_a_lead_inside_a_t_is_no_joint_to_make_again() -> None:
