@@ -10,11 +10,11 @@ from loomwright.papers.fuse_places import fuses_found
 from loomwright.papers.job import Job
 from loomwright.papers.lead_ends import ends_of_leads, read_at_ends
 from loomwright.papers.measures import amperes
-from loomwright.papers.measuring import unproven_of
 from loomwright.papers.reading_fields import reading_field, state_text
 from loomwright.papers.saying import joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import SEAT, at_controller, needs
+from loomwright.papers.unproven import unproven_of
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.papers.words.en.page_one import BASELINE_WORKS

@@ -11,11 +11,12 @@ from loomwright.papers.cautioning import caution, clashes, for_joining, for_plac
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.lead_ways import split_lead, way_out
 from loomwright.papers.measures import ohms
-from loomwright.papers.measuring import places_measured, unproven_of, unproven_words
+from loomwright.papers.measuring import places_measured
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import METER_LEADS_OHM, conducts, opens
 from loomwright.papers.saying import capital
 from loomwright.papers.stepping import UNDER_HOOD, at_place, needs
+from loomwright.papers.unproven import unproven_of, unproven_words
 from loomwright.papers.wiring_rows import part_between
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import joining as words

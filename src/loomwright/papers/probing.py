@@ -1,0 +1,38 @@
+"""How a wire is read where that is not plain: behind something shut, with the starter or the engine turning."""
+
+from collections.abc import Iterator
+
+from loomwright.network.results import Reading
+from loomwright.papers.blocks import Caution, Text
+from loomwright.papers.cautioning import for_measuring
+from loomwright.papers.job import Job
+from loomwright.papers.slips import Slips
+from loomwright.papers.words.en import measuring as words
+from loomwright.planning.installation import Joint
+
+__all__ = ["over_probe", "reading_cautions", "turning"]
+
+
+def over_probe(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Iterator[Text]:
+    """Yield how a wire is read with that shut which must stand open to reach it."""
+    behind = None if joint.place is None else job.car.places[joint.place].behind
+    told_of = {s for r in found for s in (*r.band.state.active, *slips.rest(joint.pin or "", r.band.state))}
+    if behind in told_of:
+        yield job.say(words.OVER_PROBE[behind])
+
+
+def turning(job: Job, found: tuple[Reading, ...]) -> Iterator[Text]:
+    """Yield how to read while the starter turns, and while the engine runs."""
+    if any(r.band.state.key == "crank" for r in found):
+        yield job.say(words.CRANK)
+    if any(r.band.state.holds("engine running") for r in found):
+        yield job.say(words.RUNNING)
+
+
+def reading_cautions(job: Job, joint: Joint, found: tuple[Reading, ...]) -> tuple[Caution, ...]:
+    """Return the cautions of reading a wire in these states."""
+    states = [r.band.state for r in found]
+    return for_measuring(
+        job, joint, cranks=any(s.key == "crank" or "engine running" in s.active for s in states),
+        parking_brake=any("parking brake set" in s.active for s in states),
+    )  # fmt: skip
