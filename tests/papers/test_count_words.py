@@ -65,20 +65,22 @@ def test_a_middle_row_is_numbered_from_its_nearer_edge() -> None:
     [
         (
             "2",
-            "The wire is tan. It sits between the first of the 2 yellow wires of this row, on its left, and the "
-            "brown/white, on its right. Do not touch pin 3, the brown/white on its right: two shades of brown, and a "
-            "stripe may face away. The wires at pins 1 and 4 look much the same: go by the place, not by colour alone.",
+            "The wire is tan. It sits between the first from the left of the 2 yellow wires of this row, on its left, "
+            "and the brown/white, on its right. Do not touch pin 3, the brown/white on its right: two shades of brown, "
+            "and a stripe may face away. The wires at pins 1 and 4 look much the same: go by the place, "
+            "not by colour alone.",
         ),
         (
             "5",
-            "There is no wire in this place yet. It is the last place at the right end, with the second of the 2 "
-            "yellow wires of this row on its left. Do not touch pin 4, the yellow on its left: it is right next to it.",
+            "There is no wire in this place yet. It is the last place at the right end, with the second from the "
+            "left of the 2 yellow wires of this row on its left. Do not touch pin 4, the yellow on its left: it is "
+            "right next to it.",
         ),
         (
             "9",
-            "There is no wire in this place yet. It sits between the first of the 2 orange wires of this row, on its "
-            "left, and the second of the 2 orange wires of this row, on its right. Do not touch pin 8, the orange on "
-            "its left: it is right next to it.",
+            "There is no wire in this place yet. It sits between the first from the left of the 2 orange wires of this "
+            "row, on its left, and the second from the left of the 2 orange wires of this row, on its right. Do not "
+            "touch pin 8, the orange on its left: it is right next to it.",
         ),
     ],
 )
@@ -88,8 +90,8 @@ def test_the_landmark_is_told(pin: str, text: str) -> None:
 
 def test_an_ambiguous_place_sends_one_to_the_wire_that_occurs_once() -> None:
     assert landmark_words(landmark(FACE, "3", "wire", 0, {"1": ("red", None)})) == (
-        "There is no wire in this place yet. The places on its left and on its right are empty. Another place in this "
-        "plug has the same two beside it, so count as well. From the red, the only one in this plug, go 2 places to "
+        "There is no wire in this place yet. The places on its left and on its right are empty. The same two sit "
+        "beside another place of this plug as well, so count. From the red, the only one in this plug, go 2 places to "
         "the right."
     )
 

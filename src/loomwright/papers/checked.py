@@ -7,9 +7,9 @@ from loomwright.papers.job import Job, plug_of
 from loomwright.papers.measures import volts
 from loomwright.papers.safety_tests import proving_words
 from loomwright.papers.saying import capital, lifted, listed
+from loomwright.papers.unproven import measured_at
 from loomwright.papers.words.en import handover as words
 from loomwright.papers.words.en import naming, tests
-from loomwright.sentences import told
 
 __all__ = ["assumptions", "checked", "elsewhere", "solved_text", "unproven_items"]
 
@@ -58,16 +58,10 @@ def _elsewhere_items(job: Job) -> tuple[Text, ...]:
     """Return each pin used whose circuit is proven on this car, though by measurements at other pins of it only."""
     found = []
     for joint in job.ordered_joints:
-        if joint.circuit is None or joint.pin is None:
+        known = measured_at(job, joint)
+        if known is None or joint.pin is None:
             continue
-        standing = job.car.standing[joint.circuit]
-        if standing.status != "proven" or joint.pin in standing.pins:
-            continue
-        known = [pin for pin in sorted(standing.pins) if plug_of(pin) in job.car.plugs]
-        places = listed(
-            (told(words.ELSEWHERE_PIN, plug=job.car.plugs[plug_of(p)].name, pin=p.partition("/")[2]) for p in known),
-            naming.AND,
-        )
+        places = listed(known, naming.AND)
         found.append(
             job.say(
                 words.ELSEWHERE if known else words.ELSEWHERE_UNTOLD, function=capital(joint.function),

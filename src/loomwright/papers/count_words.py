@@ -101,9 +101,10 @@ def _beside(sight: Sight, line: str) -> str:
     if sight.alike_in_line == 1:
         return told("a {colour}" if sight.colour[0] not in "aeiou" else "an {colour}", colour=sight.colour)
     nth = _FIRST[sight.nth - 1] if sight.nth <= len(_FIRST) else ordinal(sight.nth)
+    first = "left" if line == "row" else "top"
     return told(
-        f"the {{nth}} of the {{alike}} {{colour}} wires of this {line}", nth=nth, alike=sight.alike_in_line,
-        colour=sight.colour,
+        f"the {{nth}} from the {first} of the {{alike}} {{colour}} wires of this {line}", nth=nth,
+        alike=sight.alike_in_line, colour=sight.colour,
     )  # fmt: skip
 
 
@@ -114,7 +115,7 @@ def landmark_words(landmark: Landmark) -> str:
         parts = [told("The wire is {colour}.", colour=landmark.colour)]
     parts.append(_between(landmark))
     if not landmark.only_here:
-        parts.append("Another place in this plug has the same two beside it, so count as well.")
+        parts.append("The same two sit beside another place of this plug as well, so count.")
         if landmark.anchor is not None:
             away = landmark.anchor.places_away
             places = told("1 place") if away == 1 else told("{away} places", away=away)
@@ -174,7 +175,7 @@ def open_end_words(landmark: Landmark) -> str:
             held = "The place {where}, pin {pin}, has a contact; do not touch it."
         said.append(told(held, where=_WHERE[sight.where], pin=sight.pin))
     if landmark.before is None or landmark.after is None:
-        said.append(told(f"It is the last place of its {landmark.line}."))
+        said.append(told(f"Its {landmark.line} ends there."))
     return linked(said)
 
 

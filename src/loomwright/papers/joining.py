@@ -186,7 +186,7 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         wire_colour=job.wire(joint), count=view.count,
         neighbours=linked((told(words.TAP_NEIGHBOURS, label=joint.label), view.keep_off)), face=view.face,
         readings=readings,
-        unproven=unproven_words(job, joint.circuit), cautions=(*extra, *for_joining(job, joint)),
+        unproven=unproven_words(job, joint), cautions=(*extra, *for_joining(job, joint)),
     )  # fmt: skip
 
 

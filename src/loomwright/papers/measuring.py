@@ -20,7 +20,7 @@ from loomwright.papers.saying import capital, joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import at_place, needs
 from loomwright.papers.telling import of_wire
-from loomwright.papers.unproven import unproven_words
+from loomwright.papers.unproven import pin_words
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import measuring as words
 from loomwright.planning.installation import Joint
@@ -166,5 +166,5 @@ def _measure(job: Job, joint: Joint, going: Going) -> Step:
         readings=tuple(
             reading_field(job, joint, r, found, going.slips, rest=going.slips.rest(pin, r.band.state)) for r in found
         ),
-        unproven=unproven_words(job, joint.circuit), cautions=(*here.cautions, *reading_cautions(job, joint, found)),
+        unproven=pin_words(job, joint), cautions=(*here.cautions, *reading_cautions(job, joint, found)),
     )  # fmt: skip

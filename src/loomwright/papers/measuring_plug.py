@@ -15,7 +15,7 @@ from loomwright.papers.saying import joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import needs
 from loomwright.papers.telling import of_plug, rules_out
-from loomwright.papers.unproven import unproven_of
+from loomwright.papers.unproven import pin_words, unproven_of
 from loomwright.papers.words.en import measuring as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Joint
@@ -80,5 +80,5 @@ def measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going: 
         readings=tuple(
             reading_field(job, by_pin[p], r, chosen[p], rest=going.slips.rest(p, r.band.state)) for p, r in taken
         ),
-        unproven=unproven_of(job, joints), cautions=(*here.cautions, *held),
+        unproven=unproven_of(job, joints, pin_words), cautions=(*here.cautions, *held),
     )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from loomwright.documents.behaviour import STIMULI
 from loomwright.network.results import Reading
 from loomwright.papers.blocks import Caution, Text
 from loomwright.papers.cautioning import for_measuring
@@ -13,11 +14,16 @@ from loomwright.planning.installation import Joint
 __all__ = ["over_probe", "reading_cautions", "turning"]
 
 
+_KEY_IN_DOOR = frozenset(s for s in STIMULI if s.startswith("key turned to"))
+"""What somebody does at the lock of the driver's door, which is shut for it."""
+
+
 def over_probe(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Iterator[Text]:
     """Yield how a wire is read with that shut which must stand open to reach it."""
     behind = None if joint.place is None else job.car.places[joint.place].behind
     told_of = {s for r in found for s in (*r.band.state.active, *slips.rest(joint.pin or "", r.band.state))}
-    if behind in told_of:
+    in_door = behind == "driver door open" and not told_of.isdisjoint(_KEY_IN_DOOR)
+    if behind is not None and (behind in told_of or in_door):
         yield job.say(words.OVER_PROBE[behind])
 
 

@@ -24,7 +24,7 @@ OFF_LEAD = "Take the long lead off the battery and put it away."
 WAIT_TITLE = "Wait for the airbags"
 WAIT_DO = "Wait {wait} from now. Look at the clock."
 WAIT_DO_UNKNOWN = "Look up the waiting time in the maker's service information. Wait at least {wait}."
-WAIT_WORKS = "Meanwhile stay out of the car, and take the kit's fuses out of their holders: {labels}."
+WAIT_WORKS = "Meanwhile stay out of the car, and see that the kit's fuses are out of their holders: {labels}."
 WAIT_WORKS_NO_FUSE = "Meanwhile stay out of the car."
 WAIT_LAY = "Then lay the kit out in the car: the controller with its plugs under the dash, away from the pedals and from any airbag, where it can later be tied to a brace; the leads from there along the car's own wires to where they belong."
 WAIT_SEE = "The time is over, and the kit's fuses lie beside you."
@@ -43,5 +43,5 @@ ON_DO_TWO = (
     "Tighten both nuts.",
 )
 ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A tiny spark as the clamp touches its post is normal; that is what the eye protection is for."
-ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call."
-ON_IF_NOT_TWO = "Smell, smoke or heat: both clamps off at once. Then call."
+ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call. No lamp: the clamp does not sit, or the lamp is switched off; look at both. Still none: call."
+ON_IF_NOT_TWO = "Smell, smoke or heat: both clamps off at once. Then call. No lamp: a clamp does not sit, or the lamp is switched off; look at both. Still none: call."

@@ -167,8 +167,8 @@ RADIO: Caution = (
 GEAR_TEST: Caution = (
     "WARNING",
     "If something is wrong, the car moves in this test and can crush a person. Chock the wheels, set the parking brake, "
-    "keep the space in front and behind clear. Keep your foot over the brake, not on it: a pressed brake stops the "
-    "start by itself, and the test would prove nothing. Not sure? Have a workshop do it. If the starter turns, press "
+    "keep the space in front and behind clear. Keep your foot over the brake, not on it: a pressed brake stops a "
+    "remote start by itself, and the test would prove nothing. Not sure? Have a workshop do it. If the starter turns, press "
     "the brake, switch the car off, pull the kit's fuses and call the shop.",
 )
 KIT_LIVE: Caution = (

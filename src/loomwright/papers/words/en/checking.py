@@ -51,7 +51,7 @@ PLUG_UNUSED = "Nothing of this car hangs on {plugs}: leave it out, and tie it up
 PLUG_DO = (
     "{Key_out}. Take the long lead off the battery, and the kit's fuses out again: {labels}.",
     "Push the kit's plugs into the controller, in this order: {plugs}. Each one clicks.",
-    "Fix the controller where it cannot fall: tied to a brace, away from the heater and from any airbag.",
+    "Fix the controller where it cannot fall: tied to a brace, away from the heater and from any airbag, its button and lamp in sight and reach of the driver's seat for part D.",
     "Put the kit's fuses back in.",
 )
 PLUG_DO_NO_FUSE = "{Key_out}. Take the long lead off the battery."

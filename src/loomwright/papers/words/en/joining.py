@@ -40,12 +40,12 @@ GROUND_WIRE = "bare metal"
 TAP_TITLE = "{label} to the {colour} wire"
 HOW_HEAD = "How each lead is joined"
 HOW = (
-    "Go a hand's width back from the plug, where there is room. Part the taped wire from its bundle with the fingers; a wire in a yellow sleeve stays where it is. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
+    "Go a hand's width back from the plug, where there is room. Part the taped wire from its bundle with the fingers, no further than needed; airbag wires stay where they are, sleeve or not. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
     "Lay the bare end of the lead through and round the copper and solder it; or use the tap connector your shop names and press it shut as it asks. Pull: it holds.",
     "Now measure, as the table of the step says, before you tape. Meter on ohms: touch its two probes together first and note what it shows, for that is the meter's own. Up to {own} of it is allowed for in the tables; if yours shows more, take the excess off each reading.",
     "One probe goes in again beside the car's wire from the back of the plug, as in part A, and holds there by itself. The other touches the metal in the place of the kit's plug.",
     "Wrap the joint tight with cloth tape, a finger beyond the bare copper on both sides.",
-    "Tie the lead to the car's wires, clear of pedals and steering shaft, never to a wire in a yellow sleeve.",
+    "Tie the lead to the car's wires, clear of pedals and steering shaft, never to an airbag wire.",
 )
 TAP_DO = (
     "Find the wire you taped {label}: {plug}, pin {pin}, {colour}. Count once more.",
@@ -91,7 +91,7 @@ ADDED_DO = (
     "Stand the {name} there with a lump of putty on its tip, take your hands out, and shut the hood gently: the putty shows how low it comes. The shut hood must press the pin by half its way, not more.",
     "Look behind the metal before you drill: no wire, no pipe. Drill to the size of its screws, clean the edge, paint it; where the bracket sits leave bare metal.",
     "Screw the {name} down on that bare metal, so that it has ground.",
-    "Join the {label} lead, {lead_colour}, to the {name}. Insulate and tie it.",
+    "Crimp or solder the {label} lead, {lead_colour}, to the terminal of the {name}. Insulate and tie it.",
 )
 ADDED_WAY = "Lead it through a rubber grommet of the bulkhead."
 ADDED_COUNT = "One terminal on the {name}; there is no pin to count."

@@ -46,8 +46,8 @@ OVER_PROBE = {
     "driver door open": "For the driver's door shut let the probe stand by itself, lead its wire and the long lead out at the edge of the door, shut the door gently on them, and read the meter outside.",
 }
 READ_EACH = "Read the meter in each state below, in this order. Afterwards: {key_out}."
-CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off."
-RUNNING = "Where the engine runs let the probe stand by itself, and be away from belts, fan, exhaust and pedals before it is started. Take the probe out when the engine stands."
+CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off. Nothing read in time? Try that line once more."
+RUNNING = "Where the engine runs let the probe stand by itself, and be away from belts, fan, exhaust and pedals before it is started. Lay the meter where you can read it from there. Take the probe out when the engine stands."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 
 PLUG_TITLE = "The {plug}, for {label}"
@@ -102,6 +102,8 @@ LAMP: Mapping[str, str] = MappingProxyType({
 })
 LAMP_OTHER = "{why}"
 UNPROVEN = "Nobody has measured this wire on a car built like yours ({why}). Believe the meter, not the papers: do not talk yourself into a reading that does not fit."
+PIN_UNPROVEN = "This wire was measured at {places}. That it comes out at this pin is from the diagram: believe the meter."
+PIN_UNPROVEN_UNTOLD = "This wire was measured, and the record does not tell at which pin. That it comes out here is from the diagram: believe the meter."
 UNPROVEN_OF = "{labels}: {why}"
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only: do not talk yourself into a reading that does not fit."
 NOTE = "Good to know: {note}"

@@ -44,7 +44,7 @@ PLUGS_WITH = "with {label}"
 PLUGS_GROUND = "ground bolt"
 PLUGS_ADDED = "to the {name}"
 PLUGS_UNUSED = "not used"
-PLUGS_FUSES = "A lead with a fuse has a holder for it near its far end, a hand's width from where it is joined or from its T. The fuses stay out until this guide says so."
+PLUGS_FUSES = "A lead with a fuse has a holder for it near its far end, a hand's width from where it is joined or from its T. The fuses stay out until this guide says so; that of a lead that is not used stays out for good."
 PLUGS_MODULE = "The vehicle module {module} is plugged to the {label} lead. It is left unplugged until part D."
 PLUGS_MODULE_BY = "The vehicle module {module} is plugged to the {label} lead: {plug}. It is left unplugged until part D."
 HEAD_WORDS = "Words of this guide"
@@ -54,6 +54,7 @@ WORDS = (
     "T-harness: short wires with a plug at each end that go between a plug of the car and the place where it was.",
     "Data wire, or bus: a wire on which the boxes of the car talk with each other.",
     "Tap connector: a clamp that joins a lead to a wire without cutting it. Use only the kind your shop sends or names. Crimp: to squeeze a metal sleeve firmly round a wire, with the tool made for it.",
+    "GN/BK and the like: a colour in short, the base before the stroke and the stripe behind it. The drawn piece of wire beside it shows base and stripe.",
     "Place: a numbered hole of a plug. Pin: a place of a plug of the car.",
 )
 HEAD_TOOLS = "Tools"
@@ -63,7 +64,7 @@ TOOL_OPEN = "To open up: {tools}"
 TOOL_BATTERY = "Spanner for the nut of the battery clamp; cloth tape and cable ties"
 TOOL_GROUND = "Spanners for the nut of the battery clamp and for the ground bolt; emery cloth; cloth tape and cable ties"
 TOOL_JOIN = "Wire stripper, and a sharp knife to open insulation along the wire; a soldering iron for 12 V work, crimp sleeves with their tool, or the approved tap connectors of your shop, never both on one joint"
-TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint"
+TOOL_DRILL = "What the added part asks for: pencil, centre punch, drill, touch-up paint, a lump of putty"
 TOOL_KEYS = "{count} working keys of this car, on the day: the kit learns them in part D, and without them it does not start the car. With fewer, have a key made before you begin"
 TOOL_GUARD = "Eye protection, gloves, two wheel chocks; a helper who {turns_key} and presses pedals"
 HEAD_TIME = "How long it takes"
@@ -122,7 +123,7 @@ NOT_FITTED = (
 HEAD_BASELINE = "The untouched car"
 BASELINE_INTRO = (
     "Look at the car before you touch it. What does not work now is not the kit's doing, and a fault found now saves a "
-    "day later. Each reading has a table of what it means: a number that stands in two of its lines belongs to the upper "
+    "day later. Each reading has a table of what it means: a number on the border of two lines belongs to the upper "
     "one. Until something is joined, in part B, you may break off after any step and drive the car."
 )
 BASELINE_BATTERY_TITLE = "The battery at rest"

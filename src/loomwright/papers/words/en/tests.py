@@ -95,7 +95,7 @@ DO = {
         "Watch the glow lamp in the dash, and start the engine with the remote: {how}",
         "The lamp lights. Count how long it burns, and listen for the starter.",
         "When the engine has run for a minute: {stop}",
-        "The lamp did not light, or for a moment only? Then the engine is too warm, and this test has shown nothing. Do it again on a cold morning before you leave the car ready for the remote.",
+        "The lamp did not light, or for a moment only? Then the engine is too warm, and this test has shown nothing. Go on with the next test all the same, and do this one again on a cold morning, before you leave the car ready for the remote.",
     ),
 }
 SEE = {

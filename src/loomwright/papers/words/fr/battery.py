@@ -23,7 +23,7 @@ OFF_LEAD = "Détachez de la batterie le long fil, et rangez-le."
 WAIT_TITLE = "Attendre pour les airbags"
 WAIT_DO = "Attendez {wait} à partir de maintenant. Regardez l'heure."
 WAIT_DO_UNKNOWN = "Cherchez le temps d'attente dans la documentation d'atelier du constructeur. Attendez au moins {wait}."
-WAIT_WORKS = "Pendant ce temps, restez hors de la voiture, et retirez les fusibles du kit de leurs porte-fusibles : {labels}."
+WAIT_WORKS = "Pendant ce temps, restez hors de la voiture, et voyez que les fusibles du kit sont hors de leurs porte-fusibles : {labels}."
 WAIT_WORKS_NO_FUSE = "Pendant ce temps, restez hors de la voiture."
 WAIT_LAY = "Puis disposez le kit dans la voiture : le boîtier de commande et ses connecteurs sous le tableau de bord, loin des pédales et de tout airbag, là où il pourra être attaché à un renfort ; de là, les fils le long de ceux de la voiture jusqu'à leur place."
 WAIT_SEE = "Le temps est écoulé, et les fusibles du kit sont posés à côté de vous."
@@ -42,5 +42,5 @@ ON_DO_TWO = (
     "Serrez les deux écrous.",
 )
 ON_SEE = "Le plafonnier s'allume avec une portière ouverte. Pas de fumée, pas d'odeur, rien ne chauffe. Une minuscule étincelle quand la cosse touche sa borne est normale ; c'est à cela que sert la protection des yeux."
-ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez."
-ON_IF_NOT_TWO = "Odeur, fumée ou chaleur : retirez aussitôt les deux cosses. Ensuite, appelez."
+ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez. Pas de lampe : la cosse ne tient pas, ou la lampe est éteinte ; regardez les deux. Toujours rien : appelez."
+ON_IF_NOT_TWO = "Odeur, fumée ou chaleur : retirez aussitôt les deux cosses. Ensuite, appelez. Pas de lampe : une cosse ne tient pas, ou la lampe est éteinte ; regardez les deux. Toujours rien : appelez."

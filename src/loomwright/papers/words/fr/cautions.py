@@ -124,7 +124,7 @@ RADIO = (
 )
 GEAR_TEST = (
     "WARNING",
-    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Tenez le pied au-dessus du frein, pas dessus : un frein appuyé empêche à lui seul le démarrage, et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
+    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Tenez le pied au-dessus du frein, pas dessus : un frein appuyé empêche à lui seul un démarrage à distance, et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
 )
 KIT_LIVE = (
     "WARNING",

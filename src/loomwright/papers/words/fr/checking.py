@@ -51,7 +51,7 @@ PLUG_UNUSED = "Ne branchez pas {plugs} : rien de cette voiture n'y est raccordé
 PLUG_DO = (
     "{Key_out}. Détachez de la batterie le long fil, et retirez de nouveau les fusibles du kit : {labels}.",
     "Enfoncez les connecteurs du kit dans le boîtier de commande, dans cet ordre : {plugs}. Chacun fait un déclic.",
-    "Fixez le boîtier là où il ne peut pas tomber : attaché à un renfort, loin du chauffage et de tout airbag.",
+    "Fixez le boîtier là où il ne peut pas tomber : attaché à un renfort, loin du chauffage et de tout airbag, son bouton et son témoin en vue et à portée du siège du conducteur pour la partie D.",
     "Remettez les fusibles du kit.",
 )
 PLUG_DO_NO_FUSE = "{Key_out}. Détachez de la batterie le long fil."

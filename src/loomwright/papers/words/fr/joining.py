@@ -42,12 +42,12 @@ GROUND_WIRE = "métal nu"
 TAP_TITLE = "{label} au fil {colour}"
 HOW_HEAD = "Comment chaque fil est raccordé"
 HOW = (
-    "Reculez d'une largeur de main depuis le connecteur, là où il y a de la place. Écartez du faisceau, avec les doigts, le fil marqué de ruban ; un fil sous gaine jaune reste à sa place. Ouvrez dans l'isolant une fenêtre longue comme un doigt est large. N'entaillez pas le cuivre.",
+    "Reculez d'une largeur de main depuis le connecteur, là où il y a de la place. Écartez du faisceau, avec les doigts, le fil marqué de ruban, pas plus qu'il ne faut ; les fils d'airbag restent à leur place, avec ou sans gaine. Ouvrez dans l'isolant une fenêtre longue comme un doigt est large. N'entaillez pas le cuivre.",
     "Passez le bout nu du fil à travers le cuivre et autour, et soudez ; ou prenez le connecteur de piquage que nomme votre fournisseur et fermez-le comme il le demande. Tirez : cela tient.",
     "Mesurez maintenant, comme le dit le tableau de l'étape, avant de mettre le ruban. Multimètre sur ohms : touchez d'abord ses deux pointes ensemble et notez ce qu'il montre, car c'est sa propre valeur. Les tableaux en admettent jusqu'à {own} ; si le vôtre montre plus, retranchez l'excédent de chaque mesure.",
     "Une pointe se glisse de nouveau le long du fil de la voiture par l'arrière du connecteur, comme dans la partie A, et y tient toute seule. L'autre touche le métal dans l'alvéole du connecteur du kit.",
     "Enroulez la jonction bien serré de ruban de tissu, un doigt au-delà du cuivre nu des deux côtés.",
-    "Attachez le fil à ceux de la voiture, à l'écart des pédales et de l'arbre de direction, jamais à un fil sous gaine jaune.",
+    "Attachez le fil à ceux de la voiture, à l'écart des pédales et de l'arbre de direction, jamais à un fil d'airbag.",
 )
 TAP_DO = (
     "Trouvez le fil que vous avez marqué {label} : {plug}, broche {pin}, {colour}. Comptez encore une fois.",
@@ -93,7 +93,7 @@ ADDED_DO = (
     "Posez-y la pièce ({name}) avec un peu de mastic sur sa pointe, retirez les mains, et fermez le capot doucement : le mastic montre jusqu'où il descend. Le capot fermé doit enfoncer la pièce de la moitié de sa course, pas plus.",
     "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez à la taille de ses vis, ébavurez, peignez le bord ; laissez le métal nu là où pose la patte.",
     "Vissez la pièce ({name}) sur ce métal nu, pour qu'elle ait une masse.",
-    "Raccordez le fil {label}, {lead_colour}, à la pièce ({name}). Isolez et attachez.",
+    "Sertissez ou soudez le fil {label}, {lead_colour}, à la borne de la pièce ({name}). Isolez et attachez.",
 )
 ADDED_WAY = "Passez-le par un passe-fil en caoutchouc du tablier."
 ADDED_COUNT = "Une seule borne sur la pièce ({name}) ; il n'y a pas de broche à compter."

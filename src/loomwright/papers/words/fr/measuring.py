@@ -48,8 +48,8 @@ OVER_PROBE = {
     "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement sur eux, et lisez le multimètre dehors.",
 }
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
-CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le."
-RUNNING = "Là où le moteur tourne, laissez la pointe tenir seule, et soyez loin des courroies, du ventilateur, de l'échappement et des pédales avant qu'il ne démarre. Retirez la pointe quand le moteur est arrêté."
+CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le. Rien lu à temps ? Essayez encore une fois cette ligne."
+RUNNING = "Là où le moteur tourne, laissez la pointe tenir seule, et soyez loin des courroies, du ventilateur, de l'échappement et des pédales avant qu'il ne démarre. Posez le multimètre là où vous pouvez le lire de là. Retirez la pointe quand le moteur est arrêté."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 
 PLUG_TITLE = "Pour {label} : {plug}"
@@ -104,6 +104,8 @@ LAMP: Mapping[str, str] = MappingProxyType({
 })
 LAMP_OTHER = "{why}"
 UNPROVEN = "Personne n'a mesuré ce fil sur une voiture construite comme la vôtre ({why}). Croyez le multimètre, pas les documents : ne vous persuadez pas d'une mesure qui ne correspond pas."
+PIN_UNPROVEN = "Ce fil a été mesuré à {places}. Qu'il arrive à cette broche vient du schéma : croyez le multimètre."
+PIN_UNPROVEN_UNTOLD = "Ce fil a été mesuré, sans que le relevé dise à quelle broche. Qu'il arrive ici vient du schéma : croyez le multimètre."
 UNPROVEN_OF = "{labels} : {why}"
 CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre : ne vous persuadez pas d'une mesure qui ne correspond pas."
 NOTE = "Bon à savoir : {note}"

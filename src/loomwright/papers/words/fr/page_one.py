@@ -45,7 +45,7 @@ PLUGS_WITH = "avec {label}"
 PLUGS_GROUND = "boulon de masse"
 PLUGS_ADDED = "à la pièce : {name}"
 PLUGS_UNUSED = "inutilisé"
-PLUGS_FUSES = "Un fil à fusible porte un porte-fusible près de son extrémité, à une largeur de main de sa jonction ou de son T. Les fusibles restent retirés jusqu'à ce que ce guide le dise."
+PLUGS_FUSES = "Un fil à fusible porte un porte-fusible près de son extrémité, à une largeur de main de sa jonction ou de son T. Les fusibles restent retirés jusqu'à ce que ce guide le dise ; celui d'un fil inutilisé le reste pour de bon."
 PLUGS_MODULE = "Le module véhicule {module} se branche au fil {label}. Il reste débranché jusqu'à la partie D."
 PLUGS_MODULE_BY = "Le module véhicule {module} se branche au fil {label} ({plug}). Il reste débranché jusqu'à la partie D."
 HEAD_WORDS = "Mots de ce guide"
@@ -55,6 +55,7 @@ WORDS = (
     "Faisceau en T : des fils courts avec un connecteur à chaque bout, qui se placent entre un connecteur de la voiture et l'endroit où il était.",
     "Fil de données, ou bus : un fil par lequel les boîtiers de la voiture se parlent.",
     "Connecteur de piquage : une pince qui raccorde un fil à un autre sans le couper. N'utilisez que le modèle que votre fournisseur envoie ou nomme. Sertir : serrer fermement un manchon de métal autour d'un fil, avec l'outil fait pour cela.",
+    "GN/BK et autres : une couleur en abrégé, le fond avant la barre et le filet après. Le bout de fil dessiné à côté montre fond et filet.",
     "Alvéole : un trou numéroté d'un connecteur du kit. Broche : une place d'un connecteur de la voiture.",
 )
 HEAD_TOOLS = "Outils"
@@ -64,7 +65,7 @@ TOOL_OPEN = "Pour ouvrir : {tools}"
 TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et colliers"
 TOOL_GROUND = "Clés pour l'écrou de la cosse de batterie et pour le boulon de masse ; toile émeri ; ruban de tissu et colliers"
 TOOL_JOIN = "Pince à dénuder, et un couteau bien affûté pour ouvrir l'isolant le long du fil ; un fer à souder pour travaux en 12 V, des manchons à sertir avec leur pince, ou les connecteurs de piquage approuvés de votre fournisseur, jamais les deux sur une même jonction"
-TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, peinture de retouche"
+TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, peinture de retouche, un peu de mastic"
 TOOL_KEYS = "{count} clés de cette voiture qui marchent, le jour même : le kit les apprend dans la partie D, et sans elles il ne démarre pas la voiture. S'il en manque, faites-en faire une avant de commencer"
 TOOL_GUARD = "Protection des yeux, gants, deux cales de roue ; un aide qui {turns_key} et appuie sur les pédales"
 HEAD_TIME = "Combien de temps cela prend"
@@ -123,8 +124,8 @@ NOT_FITTED = (
 HEAD_BASELINE = "La voiture d'origine"
 BASELINE_INTRO = (
     "Examinez la voiture avant d'y toucher. Ce qui ne marche pas maintenant n'est pas la faute du kit, et un défaut trouvé "
-    "maintenant épargne une journée plus tard. Chaque mesure a un tableau qui dit ce qu'elle signifie : un nombre qui figure dans deux "
-    "de ses lignes appartient à celle du dessus. Tant que rien n'est raccordé, avant la partie B, vous pouvez vous interrompre après "
+    "maintenant épargne une journée plus tard. Chaque mesure a un tableau qui dit ce qu'elle signifie : un nombre à la limite de deux "
+    "lignes appartient à celle du dessus. Tant que rien n'est raccordé, avant la partie B, vous pouvez vous interrompre après "
     "chaque étape et rouler."
 )
 BASELINE_BATTERY_TITLE = "La batterie au repos"

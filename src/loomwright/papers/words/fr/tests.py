@@ -93,7 +93,7 @@ DO = {
         "Observez le témoin de préchauffage au tableau de bord, et démarrez le moteur avec la télécommande : {how}",
         "Le témoin s'allume. Comptez combien de temps il reste allumé, et écoutez le démarreur.",
         "Quand le moteur a tourné une minute : {stop}",
-        "Le témoin ne s'est pas allumé, ou un instant seulement ? Alors le moteur est trop chaud, et cet essai n'a rien montré. Refaites-le par un matin froid avant de laisser la voiture prête pour la télécommande.",
+        "Le témoin ne s'est pas allumé, ou un instant seulement ? Alors le moteur est trop chaud, et cet essai n'a rien montré. Continuez tout de même avec l'essai suivant, et refaites celui-ci par un matin froid, avant de laisser la voiture prête pour la télécommande.",
     ),
 }
 SEE = {
