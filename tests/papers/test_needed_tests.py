@@ -93,18 +93,22 @@ def test_no_test_is_masked_and_each_asks_for_what_this_kit_has(pair: tuple[str, 
 
 
 @pytest.mark.parametrize("pair", PAIRS, ids="-".join)
-def test_the_selector_is_tried_with_the_foot_over_the_pedal_and_never_masked_by_the_key(pair: tuple[str, str]) -> None:
+def test_the_selector_is_tried_with_the_foot_where_it_neither_lets_the_car_go_nor_masks_anything(pair: tuple[str, str]) -> None:
     for one in installations(pair, _VARIANTS):
         job = job_of(one)
         step = next(b for b in safety_tests(job) if isinstance(b, Step) and b.id == "test:selector")
         warned = " ".join(plain(c.text) for c in step.cautions if isinstance(c, Caution))
-        for phrase in ("Chock the wheels", "parking brake", "over the brake, not on it", "clear", "workshop"):
+        for phrase in ("Chock the wheels", "parking brake", "over the brake, not on it", "foot hard on the brake", "clear", "workshop"):
             assert phrase in warned + _said(step), phrase
         # With a key in the lock the kit refuses by the key; it is then asked nothing, and the step says why.
         assert ("Ask for a start with the remote" in _said(step)) is not sees_key(job)
         lines = [plain(d) for d in step.do]
         asking = [n for n, line in enumerate(lines) if "Ask for a start with the remote" in line]
-        assert all(lines[n].startswith("Your foot over the pedal again, not on it.") for n in asking)
+        assert all(lines[n].startswith("Now hold the foot over the pedal, not on it") for n in asking)
+        # The starter on its key is not stopped by the brake, so there the foot stays on it: were the switch bad, the
+        # car would crank in gear.
+        trying = next(n for n, line in enumerate(lines) if "The starter must stay still" in line)
+        assert "keep the foot hard on it" in lines[trying - 1]
 
 
 @pytest.mark.parametrize(("hold_s", "words"), [

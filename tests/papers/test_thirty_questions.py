@@ -208,7 +208,7 @@ def _of_failing(made: Built, guide: _Guide) -> Iterator[Question]:
     yield "Whom do I call?", made.shop.call.rstrip(".") in guide.part("When to stop and call"), True
     gear = next(p for p in guide.parts if re.search(r"^\d+ Test Selector$", p, re.MULTILINE))
     yield "The starter turns in drive: what then?", "pull the kit's fuses" in gear, True
-    yield "Where does my foot stay?", "hold it over the pedal" in gear, True
+    yield "Where does my foot stay?", "keep the foot hard on it" in gear, True
 
 
 def _questions(car: str) -> list[Question]:

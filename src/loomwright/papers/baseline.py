@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from loomwright.papers.blocks import Block, Heading, Paragraph, ReadingField, Step, Verdict
 from loomwright.papers.cautioning import caution
+from loomwright.papers.gear_test import gear_first
 from loomwright.papers.job import Job
 from loomwright.papers.measures import volts
 from loomwright.papers.stepping import BATTERY, SEAT, needs
@@ -48,6 +49,7 @@ def baseline(job: Job) -> Iterator[Block]:
         place=SEAT.words, access=SEAT.access, do=job.lines(words.BASELINE_KEY_DO), see=job.say(words.BASELINE_KEY_SEE),
         if_not=job.say(words.BASELINE_KEY_IF_NOT), cautions=(caution(cautions.GARAGE),),
     )  # fmt: skip
+    yield gear_first(job)
     tried = tuple(job.say(t) for f, t in words.BASELINE_WORKS.items() if f in job.served)
     yield Step(
         id="baseline-works", title=words.BASELINE_WORKS_TITLE, kind="test", needs=needs("on", "any"),

@@ -33,7 +33,8 @@ def battery_off(job: Job, name: str = "", *, measured: bool = True) -> Iterator[
     yield Step(
         id=f"battery-off{name}", title=words.OFF_TITLE, kind="prepare", needs=needs("off", "out"), place=BATTERY.words,
         access=BATTERY.access,
-        do=(*((job.say(words.OFF_LEAD),) if measured else ()), *job.lines(words.OFF_DO_TWO if two else words.OFF_DO)),
+        do=(*((job.say(words.OFF_LEAD),) if measured else ()), *job.lines(words.OFF_DO_TWO if two else words.OFF_DO),
+            job.say(words.OFF_PROVED)),
         see=job.say(words.OFF_SEE_TWO if two else words.OFF_SEE),
         if_not=job.say(words.OFF_IF_NOT_TWO if two else words.OFF_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS), caution(cautions.MEMORY)),

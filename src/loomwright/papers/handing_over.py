@@ -7,6 +7,7 @@ from loomwright.papers.checked import checked
 from loomwright.papers.job import Job
 from loomwright.papers.operating_card import operating
 from loomwright.papers.removal_page import removal
+from loomwright.papers.safety_tests import stopping_titles
 from loomwright.papers.saying import capital, listed
 from loomwright.papers.stepping import SEAT, Key, Place, at_controller, needs
 from loomwright.papers.words.en import handover as words
@@ -22,8 +23,8 @@ def handing_over(job: Job) -> Iterator[Block]:
     yield _closing(job)
     yield _step(
         job, "sweep", words.SWEEP_TITLE, job.lines(words.SWEEP_DO), words.SWEEP_SEE, words.SWEEP_IF_NOT, SEAT, "any",
-        may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
     )  # fmt: skip
+    yield _again(job)
     yield Heading(text=words.HEAD_HAND_OVER, level=1, anchor="hand-over")
     yield Bullets(items=job.lines(words.HAND_OVER), ticked=True)
     yield from operating(job)
@@ -38,6 +39,15 @@ def _step(
     return Step(
         id=f"close:{name}", title=title, kind="close", needs=needs("on", key), place=place.words, access=place.access,
         do=do, see=job.say(see), if_not=job.say(if_not), may_stop=may_stop,
+    )  # fmt: skip
+
+
+def _again(job: Job) -> Step:
+    """Return the step that tries once more what must stop the engine: closing up is what pulls a joint apart."""
+    titles = listed(stopping_titles(job), naming.AND)
+    return _step(
+        job, "again", words.AGAIN_TITLE, job.lines(words.AGAIN_DO, titles=titles), words.AGAIN_SEE, words.AGAIN_IF_NOT,
+        SEAT, may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
     )  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from loomwright.papers.lead_ways import split_lead, way_out
 from loomwright.papers.measures import ohms
 from loomwright.papers.measuring import places_measured
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
-from loomwright.papers.resistance_checks import METER_LEADS_OHM, conducts, opens
+from loomwright.papers.resistance_checks import METER_OHM, conducts, opens
 from loomwright.papers.saying import capital
 from loomwright.papers.stepping import UNDER_HOOD, at_place, needs
 from loomwright.papers.unproven import unproven_of, unproven_words
@@ -55,7 +55,7 @@ def joining(job: Job) -> Iterator[Block]:
     yield from _breaking_off(job)
     if any(a.kind == "tap" and a.joints[0].kind == "tap" for a in job.order):
         yield Heading(text=words.HOW_HEAD, anchor="how-joined")
-        own = ohms(METER_LEADS_OHM, "practice:leads of a hand meter")
+        own = ohms(METER_OHM, "practice:error of a hand meter")
         yield Bullets(items=job.lines(words.HOW, own=own), numbered=True)
     yield from battery_off(job)
     seen: set[str] = set()

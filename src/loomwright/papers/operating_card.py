@@ -117,6 +117,8 @@ def _use(job: Job) -> Iterator[Text]:
         if setting.for_driver:
             yield job.say(words.DRIVER_SETTING, name=setting.name, means=choice.means)
     yield job.say(words.STOPS, events=listed(_stop_events(job), words.OR))
+    if "in_park" not in start_settings(job.installation).senses:
+        yield job.say(words.NEUTRAL)
     if job.has_button:
         yield job.say(words.STOP_OWN)  # its engine is its own, and runs on without the kit
     if not hands_over(job):
@@ -127,6 +129,7 @@ def _use(job: Job) -> Iterator[Text]:
         yield job.say(words.DRIVE_SEATED, Take_over_small=small(take))
     else:
         yield job.say(words.DRIVE)
+    yield job.say(words.CARE)
 
 
 def _door(job: Job) -> str:

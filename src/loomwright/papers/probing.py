@@ -1,8 +1,8 @@
 """How a wire is read where that is not plain: behind something shut, with the starter or the engine turning."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from loomwright.documents.behaviour import STIMULI
+from loomwright.documents.behaviour import STIMULI, GroundSwitch, SteppedInput
 from loomwright.network.results import Reading
 from loomwright.papers.blocks import Caution, Text
 from loomwright.papers.cautioning import for_measuring
@@ -28,11 +28,22 @@ def over_probe(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips)
 
 
 def turning(job: Job, found: tuple[Reading, ...]) -> Iterator[Text]:
-    """Yield how to read while the starter turns, and while the engine runs."""
+    """Yield how to read while the starter turns, the glow plugs heat or the engine runs, and where a box may sleep."""
+    circuits = [r.circuit for r in found if r.circuit is not None]
     if any(r.band.state.key == "crank" for r in found):
         yield job.say(words.CRANK)
+    if job.car.traits.fuel == "diesel" and any(r.band.state.key == "run" for r in found):
+        yield job.say(words.GLOW)
+    resting = any(r.band.state.key == "off" and "key in lock" not in r.band.state.active for r in found)
+    if resting and _held(job, circuits):
+        yield job.say(words.AWAKE)
     if any(r.band.state.holds("engine running") for r in found):
         yield job.say(words.RUNNING)
+
+
+def _held(job: Job, circuits: Iterable[str]) -> bool:
+    """Tell whether a wire of these is held up by a box of the car, which lets go of it when it sleeps."""
+    return any(isinstance(job.car.circuits[c].behaviour, GroundSwitch | SteppedInput) for c in circuits)
 
 
 def reading_cautions(job: Job, joint: Joint, found: tuple[Reading, ...]) -> tuple[Caution, ...]:

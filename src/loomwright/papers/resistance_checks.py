@@ -10,10 +10,11 @@ from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
 from loomwright.sentences import told
 
-__all__ = ["METER_LEADS_OHM", "OPEN_OHM", "conducts", "most_ohm", "opens"]
+__all__ = ["METER_OHM", "OPEN_OHM", "conducts", "most_ohm", "opens"]
 
-METER_LEADS_OHM = 0.5
-"""Resistance of the leads and probes of a hand meter, and of a probe that touches lightly [ohm]; common practice."""
+METER_OHM = 0.2
+"""What a hand meter may err below 1 ohm once its own leads are taken off, with a probe that touches lightly [ohm];
+common practice."""
 
 OPEN_OHM = 10_000.0
 """An open switch shows at least this much, damp included [ohm]; common practice."""
@@ -23,11 +24,11 @@ def most_ohm(joint: Joint, *, contact: bool = False) -> float:
     """Return the most a meter may show from the kit's plug to beyond a sound joint [ohm].
 
     The lead by its length and section at 20 degC, the joint and, where asked for, a switch contact, each at the upper
-    end of its spread; and the meter's own leads.
+    end of its spread; and what the meter may err once its own leads are taken off the reading.
     """
     wire = resistance_ohm_per_m(joint.area_mm2) * joint.length_m * SPREAD["wire"][1]
     extra = CONTACT_OHM * SPREAD["switch"][1] if contact else 0.0
-    return up(wire + joint_ohm(joint.area_mm2) * SPREAD["joint"][1] + extra + METER_LEADS_OHM)
+    return up(wire + joint_ohm(joint.area_mm2) * SPREAD["joint"][1] + extra + METER_OHM)
 
 
 def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) -> ReadingField:

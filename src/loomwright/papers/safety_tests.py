@@ -4,30 +4,33 @@ Which tests there are, and what must be at rest for each so that it proves anyth
 the settings of this installation.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.gear_test import resting_words, sees_key, selector_test
 from loomwright.papers.job import Job
 from loomwright.papers.programming import dialogues_needed, setting_rows
 from loomwright.papers.quantity import Quantity
-from loomwright.papers.saying import Field, listed
+from loomwright.papers.saying import Field, joined, listed
 from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, needs
 from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import tests as words
 from loomwright.papers.words.en.programming import BREAK_DO
+from loomwright.planning.groups import HALVES
 from loomwright.sentences import linked
 from loomwright.starting.modes import REST, Mode, ModeName, changed
 from loomwright.starting.settings import start_settings
 from loomwright.starting.step import step
-from loomwright.starting.trying import CARELESS, NeededTest, needed_tests
+from loomwright.starting.trying import NeededTest, needed_tests
 from loomwright.starting.wiring import wiring_of
 from loomwright.units import parse_quantity
 
 __all__ = [
     "door_stops", "driver_only", "hands_over", "how_to_try", "needed_for", "proving_words", "run_time", "safety_tests",
-    "sees_key", "stops_by", "title_of_test",
+    "stopping_titles", "stops_by", "title_of_test",
 ]  # fmt: skip
 
 _RUN_TIME = "run-time"
@@ -67,11 +70,6 @@ def driver_only(job: Job) -> bool:
     return bool(doors) and all("driver door" in door for door in doors)
 
 
-def sees_key(job: Job) -> bool:
-    """Tell whether the kit sees a key in the lock, by which it would refuse a start."""
-    return "key_in" in start_settings(job.installation).senses
-
-
 def hands_over(job: Job) -> bool:
     """Tell whether a driver who presses the brake keeps the engine that the kit has started.
 
@@ -86,7 +84,8 @@ def hands_over(job: Job) -> bool:
 
 def how_to_try(job: Job, function: str) -> str | None:
     """Return how the remote asks for a function, and what a chosen setting says of it; None where neither does."""
-    asked = next((how for r in job.kit.remotes if (how := getattr(r, function, None)) is not None), "")
+    button = "unlock" if function == "driver unlock" else function  # one button, and the setting says what it does
+    asked = next((how for r in job.kit.remotes if (how := getattr(r, button, None)) is not None), "")
     means = next((c.means for _, c, _ in setting_rows(job) if c.needs == function), "")
     return linked((asked, means)) or None
 
@@ -142,12 +141,6 @@ def needed_for(job: Job) -> tuple[NeededTest, ...]:
     return needed_tests(settings, wiring_of(job.installation, settings))
 
 
-def _at_rest(job: Job, inputs: Iterable[str]) -> str:
-    """Return in words that some inputs must be at rest."""
-    names = tuple(inputs)
-    return listed((job.fill(words.AT_REST[name]) for name in words.AT_REST if name in names), naming.AND)
-
-
 def title_of_test(job: Job, name: str) -> str:
     """Return the title of a needed test, as it stands in the guide."""
     if name != "first":
@@ -158,6 +151,11 @@ def title_of_test(job: Job, name: str) -> str:
 def _lamp_first(job: Job) -> bool:
     """Tell whether the test of the wait lamp is the first start of all: the lamp burns in a cold engine only."""
     return any(n.test.id == "lamp" for n in needed_for(job))
+
+
+def stopping_titles(job: Job) -> tuple[str, ...]:
+    """Return the titles of the tests of what stops the engine or keeps it from starting, the wait lamp left out."""
+    return tuple(title_of_test(job, n.test.id) for n in needed_for(job) if n.test.id in _ALONE and n.test.id != "lamp")
 
 
 def proving_words(job: Job) -> Iterator[Text]:
@@ -180,6 +178,9 @@ def safety_tests(job: Job) -> Iterator[Block]:
         job, "sweep", words.SWEEP_TITLE, job.lines(words.SWEEP_DO), words.SWEEP_SEE, if_not=words.SWEEP_IF_NOT,
         held=(caution(cautions.PEDALS),),
     )  # fmt: skip
+    # Where it asks for no remote start, what the start relies on is shown before the first one.
+    if sees_key(job):
+        yield selector_test(job)
     yield from _ready(job)
     if _lamp_first(job):
         yield _protection(job, needed["lamp"])
@@ -191,7 +192,8 @@ def safety_tests(job: Job) -> Iterator[Block]:
     for name in ("brake", "hood"):
         if name in needed:
             yield _protection(job, needed[name])
-    yield _selector(job)
+    if not sees_key(job):
+        yield selector_test(job)
     for name, one in needed.items():
         if name in _ALONE and name not in ("brake", "hood", "lamp"):
             yield _protection(job, one)
@@ -237,14 +239,26 @@ def _protection(job: Job, needed: NeededTest) -> Step:
     if name == "door" and not door_stops(job):
         see = words.DOOR_SEE_RUNS
     # A key in the lock would hold the engine by itself, whether the kit sees it or not.
-    at_rest = _at_rest(job, (*needed.clear, *(() if "key_in" in needed.test.sets else ("key_in",))))
+    at_rest = resting_words(job, (*needed.clear, *(() if "key_in" in needed.test.sets else ("key_in",))))
     do = job.lines(
         words.DO[name], start=job.say(words.START), how=_how_to_start(job), stop=_stop(job), at_rest=at_rest
     )
-    return _test(
-        job, name, title_of_test(job, name), do, see, place=place, look=_look(job, function),
-        held=tuple(caution(c) for c in held),
+    return replace(
+        _test(
+            job, name, title_of_test(job, name), do, see, place=place, look=_look(job, function),
+            held=tuple(caution(c) for c in held),
+        ),
+        see=joined(job.say(see), _answered(job, needed)),
     )  # fmt: skip
+
+
+def _answered(job: Job, needed: NeededTest) -> Text:
+    """Return how the kit answers a start that it refuses: without it one that was not heard would pass as well."""
+    if "parking light" not in job.served:
+        return ()
+    settings = start_settings(job.installation)
+    replies = step(Mode(), changed(REST, {"request": "start", **needed.test.sets}), frozenset(), settings).replies
+    return job.say(words.ANSWERED, reply=replies[0].partition(":")[0]) if replies else ()
 
 
 def _ready(job: Job) -> Iterator[Block]:
@@ -259,29 +273,30 @@ def _ready(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(items), ticked=True)
 
 
-def _selector(job: Job) -> Step:
-    """Return the test of the selector: the car's own park switch, and the kit's input where it has one."""
-    # A kit that sees the key refuses while it is in the lock, and without it the selector does not leave park.
-    remote = words.GEAR_NO_REMOTE if sees_key(job) else words.GEAR_REMOTE
-    # Pedal and key are part of the test itself, and each of its lines tells what they do.
-    senses = start_settings(job.installation).senses & CARELESS.keys()
-    at_rest = _at_rest(job, senses - {"brake_pressed", "in_park", "key_in"})
-    do = job.lines((*words.GEAR_DO, remote, words.GEAR_AGAIN, words.GEAR_END), at_rest=at_rest)
-    return _test(
-        job, "selector", title_of_test(job, "selector"), do, words.GEAR_SEE, key="run", if_not=words.GEAR_IF_NOT,
-        held=(caution(cautions.GEAR_TEST),),
-    )  # fmt: skip
+_FEEDS = ("accessory", "accessory 2", "second ignition")
+
+
+def _set_to_use(job: Job) -> frozenset[str]:
+    """Return the functions that a chosen setting puts to use."""
+    return frozenset(str(c.needs) for _, c, _ in setting_rows(job) if c.needs is not None)
 
 
 def _extra(job: Job) -> Iterator[Text]:
     """Yield what else is tried; what the kit does only on a setting is told in that setting's words."""
     for function, template in words.EXTRA.items():
-        if function not in job.served:
+        if function not in job.served or (function == "unlock" and "driver unlock" in _set_to_use(job)):
             continue
         if "{means}" not in template:
             yield job.say(template)
         elif (means := how_to_try(job, function)) is not None:
             yield job.say(template, means=means)
+    feeds = [
+        job.circuit_name(j.circuit)
+        for j in job.ordered_joints
+        if HALVES.get(j.function, j.function) in _FEEDS and j.circuit is not None
+    ]
+    if feeds:
+        yield job.say(words.EXTRA_FEEDS, feeds=listed(dict.fromkeys(feeds), naming.AND))
 
 
 def _time_out(job: Job) -> Step:

@@ -9,19 +9,50 @@ from loomwright.documents.kit import Branch, Kit, Lead, Setting, SettingChoice
 from loomwright.planning.candidates import pin_words
 from loomwright.planning.installation import Joint, Route, UnusedLead
 from loomwright.sentences import told
+from loomwright.units import parse_quantity
 
 __all__ = ["packed_branches", "packed_leads", "settings_of", "unused_leads", "with_clashes"]
 
 
-def settings_of(kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...]:
-    """Return a value for every setting: the one a route chose, else the default, else one that fits the routes.
+_ONLY_BY_SETTING = frozenset({"driver unlock", "factory alarm arm"})
+"""Outputs that the controller drives only where a setting says so: no button of a remote asks for them alone."""
 
-    A default does not fit where it needs a function that nothing joins, or stands in for one that is joined. A choice
-    named 'bus' or 'wire' fits only where the function it needs is joined in that way.
+_CRANK_LIMIT = "crank-limit"
+
+
+def settings_of(car: Car, kit: Kit, routes: Sequence[Route]) -> tuple[tuple[str, str], ...]:
+    """Return a value for every setting: the one a route chose, else one that the car or a joined output asks for.
+
+    Else it is the default, or one that fits the routes. A default does not fit where it needs a function that nothing
+    joins, or stands in for one that is joined. A choice named 'bus' or 'wire' fits only where the function it needs is
+    joined in that way.
     """
     chosen = dict(route.setting for route in routes if route.setting is not None)
     joined = {str(r.function): "bus" if r.how == "bus" else "wire" for r in routes if r.how not in ("setting", "none")}
-    return tuple((s.id, chosen.get(s.id) or _fitting(s, joined)) for s in kit.settings)
+    return tuple(
+        (s.id, chosen.get(s.id) or _put_to_use(s, joined) or _for_diesel(car, s) or _fitting(s, joined))
+        for s in kit.settings
+    )
+
+
+def _put_to_use(setting: Setting, joined: Mapping[str, str]) -> str | None:
+    """Return the choice without which an output would be joined for nothing; None where there is none."""
+    uses = (c.value for c in setting.choices if c.needs in _ONLY_BY_SETTING and c.needs in joined)
+    return next(uses, None)
+
+
+def _for_diesel(car: Car, setting: Setting) -> str | None:
+    """Return the longest crank that can be set, which a cold diesel may need; None for any other car or setting."""
+    if setting.id != _CRANK_LIMIT or car.traits.fuel != "diesel":
+        return None
+    return max((c.value for c in setting.choices), key=_seconds)
+
+
+def _seconds(value: str) -> float:
+    try:
+        return parse_quantity(value, "s")
+    except ValueError:
+        return 0.0
 
 
 def _fitting(setting: Setting, joined: Mapping[str, str]) -> str:

@@ -81,7 +81,7 @@ def match(car: Car, kit: Kit, shop: Shop) -> Installation | Refusal:
     routes = with_clashes(car, [route_of(pinned, t, served[t.id], ruled_out) for t in tasks if t.id in served])
     joints = tuple(j for route in routes for j in route.joints)
     return Installation(
-        id=_identity(car, kit, shop), car=car, kit=kit, settings=settings_of(kit, routes), routes=routes,
+        id=_identity(car, kit, shop), car=car, kit=kit, settings=settings_of(car, kit, routes), routes=routes,
         unserved=unserved, unused_leads=unused_leads(car, kit, joints),
         minutes=fitting_minutes(at, pinned.solution.chosen),
     )  # fmt: skip

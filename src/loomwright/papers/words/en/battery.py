@@ -8,8 +8,8 @@ OFF_DO = (
     "Undo the nut of the negative clamp, the one marked with a minus, and lift the clamp off.",
     "Wrap a cloth round the clamp so that it cannot fall back.",
 )
-OFF_SEE = "The clamp is off, and the inside lamp stays dark when you open a door."
-OFF_IF_NOT = "If a lamp still lights, there is a second battery or the wrong clamp is off. Stop and call."
+OFF_SEE = "The clamp is off, the meter shows nothing, and the inside lamp stays dark when you open a door."
+OFF_IF_NOT = "If the meter shows volts or a lamp still lights, there is a second battery or the wrong clamp is off. Stop and call."
 # Two batteries that feed one car together: one clamp off leaves it live.
 OFF_DO_TWO = (
     "{Key_away}.",
@@ -18,8 +18,9 @@ OFF_DO_TWO = (
     "Do the same at the other battery.",
     "Wrap a cloth round each clamp so that neither can fall back.",
 )
-OFF_SEE_TWO = "Both negative clamps are off, and the inside lamp stays dark when you open a door."
-OFF_IF_NOT_TWO = "If a lamp still lights, one of the two clamps still touches its post, or the wrong one is off. Look at both. Still a lamp: stop and call."
+OFF_SEE_TWO = "Both negative clamps are off, the meter shows nothing, and the inside lamp stays dark when you open a door."
+OFF_IF_NOT_TWO = "If the meter shows volts or a lamp still lights, one of the two clamps still touches its post, or the wrong one is off. Look at both. Still a lamp: stop and call."
+OFF_PROVED = "Prove it with the meter on volts: one probe on the positive post, the other on bare metal of the body. It shows nothing."
 OFF_LEAD = "Take the long lead off the battery and put it away."
 WAIT_TITLE = "Wait for the airbags"
 WAIT_DO = "Wait {wait} from now. Look at the clock."

@@ -35,8 +35,9 @@ TIMED: Caution = (
 # 49 CFR 571.305 (orange covering); NFPA, 25 October 2012 (the 12 V battery does not make a hybrid safe).
 HIGH_VOLTAGE: Caution = (
     "WARNING",
-    "Orange cable is high voltage and can kill, even with the battery disconnected. Do not touch it. This kit is not "
-    "for a hybrid, an electric or a 48 V car: stop if you find one in front of you.",
+    "Thick orange cable, or cable in orange tube, is high voltage and can kill, even with the battery disconnected. Do not "
+    "touch it; a thin orange wire among others is an ordinary one. This kit is not for a hybrid, an electric or a 48 V car: "
+    "stop if you find one in front of you.",
 )
 # NHTSA interpretation 24473.drn: no rule asks a manual gearbox for a start interlock.
 MANUAL: Caution = (
@@ -96,8 +97,8 @@ FUSES_OUT: Caution = (
 # Common practice; makers' manuals on airbag ground points.
 GROUND: Caution = (
     "WARNING",
-    "Use the ground point named here and no other. Never loosen a seat-belt, airbag, brake or fuel fastener: it may "
-    "fail when somebody needs it. Do not drill a hole for one.",
+    "Use the ground point named here and no other. Never loosen a seat-belt, seat, airbag, brake, steering or fuel fastener: it "
+    "may fail when somebody needs it. Do not drill a hole for one.",
 )
 # Common practice.
 COLOUR: Caution = (
@@ -167,8 +168,9 @@ RADIO: Caution = (
 GEAR_TEST: Caution = (
     "WARNING",
     "If something is wrong, the car moves in this test and can crush a person. Chock the wheels, set the parking brake, "
-    "keep the space in front and behind clear. Keep your foot over the brake, not on it: a pressed brake stops a "
-    "remote start by itself, and the test would prove nothing. Not sure? Have a workshop do it. If the starter turns, press "
+    "keep the space in front and behind clear. Keep the foot hard on the brake; only where the step asks for "
+    "a remote start hold it over the brake, not on it, since a pressed brake stops a remote start by itself and the test would "
+    "prove nothing. Not sure? Have a workshop do it. If the starter turns, press "
     "the brake, switch the car off, pull the kit's fuses and call the shop.",
 )
 KIT_LIVE: Caution = (

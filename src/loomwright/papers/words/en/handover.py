@@ -25,6 +25,12 @@ SWEEP_DO = (
 )
 SWEEP_SEE = "Nothing catches, drags or clicks under the dash. The airbag lamp lit and went out, and no new warning lamp stays on."
 SWEEP_IF_NOT = "Tie away the lead that catches, and do the whole sweep again. Airbag lamp stays on or never lit: do not drive, have it read by a workshop, and call the shop."
+AGAIN_TITLE = "What stops the engine, once more with everything closed"
+AGAIN_DO = (
+    "A panel that closes can pull a joint apart. So do these tests of part E once more, each as it stands there: {titles}.",
+)
+AGAIN_SEE = "Each of them stops the engine or keeps it from starting, as before."
+AGAIN_IF_NOT = "Pull the kit's fuses, do not use the kit, open that place again, and go by \u201cIf not\u201d of that test."
 HEAD_HAND_OVER = "Hand-over"
 HAND_OVER = (
     "Every test of part E is passed.",

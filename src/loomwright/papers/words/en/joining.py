@@ -32,7 +32,7 @@ GROUND_DO = (
     "Tighten the bolt firmly. Pull at the lead.",
 )
 GROUND_COUNT = "The only bolt named in this guide. {point}"
-GROUND_NEIGHBOURS = "Leave every other bolt alone: seat-belt, airbag, brake and fuel fasteners look alike."
+GROUND_NEIGHBOURS = "Leave every other bolt alone: seat-belt, seat, airbag, brake, steering and fuel fasteners look alike."
 GROUND_SEE = "The ring does not turn under the bolt, and the meter fits the table."
 GROUND_IF_NOT = "Undo the bolt, clean metal and ring again, and bolt it down again. If it does not fit the second time, bolt the car's own wires down as they were, and call the shop."
 GROUND_WIRE = "bare metal"
@@ -42,7 +42,7 @@ HOW_HEAD = "How each lead is joined"
 HOW = (
     "Go a hand's width back from the plug, where there is room. Part the taped wire from its bundle with the fingers, no further than needed; airbag wires stay where they are, sleeve or not. Open a window in the insulation as long as a finger is wide. Do not nick the copper.",
     "Lay the bare end of the lead through and round the copper and solder it; or use the tap connector your shop names and press it shut as it asks. Pull: it holds.",
-    "Now measure, as the table of the step says, before you tape. Meter on ohms: touch its two probes together first and note what it shows, for that is the meter's own. Up to {own} of it is allowed for in the tables; if yours shows more, take the excess off each reading.",
+    "Now measure, as the table of the step says, before you tape. Meter on ohms: touch its two probes together first and note what it shows, for that is the meter's own: take it off each reading. The tables allow {own} more for what a meter may err.",
     "One probe goes in again beside the car's wire from the back of the plug, as in part A, and holds there by itself. The other touches the metal in the place of the kit's plug.",
     "Wrap the joint tight with cloth tape, a finger beyond the bare copper on both sides.",
     "Tie the lead to the car's wires, clear of pedals and steering shaft, never to an airbag wire.",

@@ -47,6 +47,8 @@ OVER_PROBE = {
 }
 READ_EACH = "Read the meter in each state below, in this order. Afterwards: {key_out}."
 CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off. Nothing read in time? Try that line once more."
+GLOW = "Each time the key is on wait until the glow lamp is out, and measure the battery anew with the key on before you read."
+AWAKE = "Nothing at all with {key_out}? The boxes of the car may sleep: open and shut a door, and read within a minute."
 RUNNING = "Where the engine runs let the probe stand by itself, and be away from belts, fan, exhaust and pedals before it is started. Lay the meter where you can read it from there. Take the probe out when the engine stands."
 MARK = "Put a bit of tape with the word {label} on this wire. You join it in part B."
 

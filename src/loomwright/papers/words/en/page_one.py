@@ -58,7 +58,7 @@ WORDS = (
     "Place: a numbered hole of a plug. Pin: a place of a plug of the car.",
 )
 HEAD_TOOLS = "Tools"
-TOOL_METER = "Digital meter, range 20 V direct current and ohms, with sharp thin probes; a long lead with two clips, to bring battery negative to where you lie"
+TOOL_METER = "Digital meter, range 20 V direct current and ohms, with sharp thin probes; a long lead with two clips, with a fuse of one ampere at the clip for the battery, to bring battery negative to where you lie"
 TOOL_LAMP = "Test lamp with a bulb, only if you like it better than the meter where a step allows it"
 TOOL_OPEN = "To open up: {tools}"
 TOOL_BATTERY = "Spanner for the nut of the battery clamp; cloth tape and cable ties"
@@ -85,7 +85,7 @@ HEAD_WHO = "Who should not do this"
 WHO = (
     "Who has never used a meter, with nobody beside them who has; who is tired, ill or alone with nobody in earshot.",
     "Who cannot lie under a dash for half an hour without hurry or pain.",
-    "Whose car has a clutch pedal, orange cables, or warning lamps that were on before.",
+    "Whose car has a clutch pedal, thick orange cables, or warning lamps that were on before.",
     "Who may not: in some places fitting for pay needs a licence. Let a workshop do it, with this guide.",
 )
 HEAD_TERMS = "What holds besides"

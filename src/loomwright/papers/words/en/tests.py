@@ -121,18 +121,21 @@ LOST = {
 HEAD_PROVED = "Wires that nobody would miss"
 PROVED_INTRO = "One fault of these wires would not be noticed: the car starts by remote as ever, and a protection is gone. That is why part E has a test for each, alone."
 PROVED = "If {fault}, {lost}. The test \u201c{title}\u201d shows it."
+ANSWERED = "To a refused start the parking lamps answer: {reply}. Without that the kit did not hear you: ask again from nearer."
 GEAR_DO = (
     "Chock the wheels. Set the parking brake. Nobody in front of the car or behind it.",
     "Sit in the driver's seat, engine off: {at_rest}. {Turn_on}, do not start.",
-    "Press the brake, move the selector to drive, and take your foot off: hold it over the pedal.",
+    "Press the brake and keep the foot hard on it. Move the selector to drive.",
     "{Crank_try}. The starter must stay still: that is the car's own park switch, which the kit relies on. {Key_back}.",
 )
-GEAR_REMOTE = "Your foot over the pedal again, not on it. Ask for a start with the remote. Wait for ten seconds. That the car is on does not keep this kit from starting, so the selector alone is what it meets."
+GEAR_REMOTE = "Now hold the foot over the pedal, not on it: a pressed brake would stop a remote start by itself. Ask for a start with the remote. Wait for ten seconds. That the car is on does not keep this kit from starting, so the selector alone is what it meets. Then the foot hard on the brake again."
 GEAR_NO_REMOTE = "Ask for no remote start here: with {the_key} on the kit refuses anyway, and that would prove nothing."
-GEAR_AGAIN = "Press the brake, move the selector to reverse, hold your foot over the pedal again, and do the same there."
+GEAR_AGAIN = "Foot hard on the brake, move the selector to reverse, and do the same there."
 GEAR_END = "Press the brake, selector back to park, {key_out}. Then take the chocks away."
 GEAR_SEE = "The starter does not turn, neither in drive nor in reverse."
 GEAR_IF_NOT = "If the starter turns: press the brake, {key_off}, pull the kit's fuses, unplug the controller, and call the shop. Do not use the kit."
+GEAR_FIRST_TITLE = "The car does not crank in gear"
+GEAR_FIRST_IF_NOT = "If the starter turns: {key_off}. This car must not get the kit: its park switch is bad. Have it put right first."
 TIMEOUT_TITLE = "Time-out"
 TIMEOUT_DO = (
     "Stand outside with a watch. All doors and the hood shut, {key_out}.",
@@ -162,11 +165,14 @@ EXTRA = {
     "parking light": "While the engine runs by remote the parking lamps show it, at all four corners. Stop it, and switch the parking lamps on with the car's own switch: all four corners light.",
     "horn": "Horn. {means} Try that: it sounds, and stops.",
     "hatch": "Hatch or boot lid. {means} Try that: it opens.",
-    "factory alarm disarm": "Lock the car, wait a minute, start by remote: the alarm stays quiet.",
+    "factory alarm disarm": "Alarm. Get out, shut all doors, lock the car with its own key or remote, and wait until its alarm is armed. Start by remote: the alarm stays quiet.",
+    "driver unlock": "Unlocking. {means} Try that: the doors do so.",
+    "factory alarm arm": "Alarm. {means} Try that, with all doors shut: the lamp of the alarm shows it.",
     "accessory": "While it runs by remote the radio and the wipers have current.",
     "second ignition": "While it runs by remote the heater blower runs.",
     "parking brake": "{Start_engine}, selector in park, wheels chocked. Set and release the parking brake: its dash lamp follows, as it did before the kit.",
 }
+EXTRA_FEEDS = "While it runs by remote all of this works as with {the_key}: {feeds}."
 EXTRA_SEE = "All of it works, as it did before the kit."
 IF_NOT_PLAIN = "{Stop_first}Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "{Stop_first}Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."

@@ -8,8 +8,8 @@ OFF_DO = (
     "Desserrez l'écrou de la cosse négative, celle marquée d'un moins, et retirez la cosse.",
     "Enveloppez la cosse d'un chiffon pour qu'elle ne puisse pas retomber sur la borne.",
 )
-OFF_SEE = "La cosse est retirée, et le plafonnier reste éteint quand vous ouvrez une portière."
-OFF_IF_NOT = "Si une lampe s'allume encore, il y a une deuxième batterie, ou vous avez retiré la mauvaise cosse. Arrêtez et appelez."
+OFF_SEE = "La cosse est retirée, le multimètre ne montre rien, et le plafonnier reste éteint quand vous ouvrez une portière."
+OFF_IF_NOT = "Si le multimètre montre des volts ou si une lampe s'allume encore, il y a une deuxième batterie, ou vous avez retiré la mauvaise cosse. Arrêtez et appelez."
 OFF_DO_TWO = (
     "{Key_away}.",
     "Ouvrez le capot. Laissez une portière entrouverte pour ne pas vous enfermer dehors.",
@@ -17,8 +17,9 @@ OFF_DO_TWO = (
     "Faites de même sur l'autre batterie.",
     "Enveloppez chaque cosse d'un chiffon pour qu'aucune ne puisse retomber sur sa borne.",
 )
-OFF_SEE_TWO = "Les deux cosses négatives sont retirées, et le plafonnier reste éteint quand vous ouvrez une portière."
-OFF_IF_NOT_TWO = "Si une lampe s'allume encore, une des deux cosses touche encore sa borne, ou vous avez retiré la mauvaise. Regardez les deux. Toujours une lampe : arrêtez et appelez."
+OFF_SEE_TWO = "Les deux cosses négatives sont retirées, le multimètre ne montre rien, et le plafonnier reste éteint quand vous ouvrez une portière."
+OFF_IF_NOT_TWO = "Si le multimètre montre des volts ou si une lampe s'allume encore, une des deux cosses touche encore sa borne, ou vous avez retiré la mauvaise. Regardez les deux. Toujours une lampe : arrêtez et appelez."
+OFF_PROVED = "Prouvez-le avec le multimètre en volts : une pointe sur la borne positive, l'autre sur un métal nu de la carrosserie. Il ne montre rien."
 OFF_LEAD = "Détachez de la batterie le long fil, et rangez-le."
 WAIT_TITLE = "Attendre pour les airbags"
 WAIT_DO = "Attendez {wait} à partir de maintenant. Regardez l'heure."

@@ -23,7 +23,7 @@ TIMED = (
 )
 HIGH_VOLTAGE = (
     "WARNING",
-    "Un câble orange est sous haute tension et peut tuer, même batterie débranchée. N'y touchez pas. Ce kit n'est pas fait pour une voiture hybride, électrique ou à réseau 48 V : arrêtez si vous en avez une devant vous.",
+    "Un gros câble orange, ou un câble sous gaine orange, est sous haute tension et peut tuer, même batterie débranchée. N'y touchez pas ; un mince fil orange parmi d'autres est un fil ordinaire. Ce kit n'est pas fait pour une voiture hybride, électrique ou à réseau 48 V : arrêtez si vous en avez une devant vous.",
 )
 MANUAL = (
     "WARNING",
@@ -68,7 +68,7 @@ FUSES_OUT = (
 )
 GROUND = (
     "WARNING",
-    "Utilisez le point de masse nommé ici et aucun autre. Ne desserrez jamais une fixation de ceinture, d'airbag, de frein ou de carburant : elle peut céder quand quelqu'un en a besoin. Ne percez pas de trou pour cela.",
+    "Utilisez le point de masse nommé ici et aucun autre. Ne desserrez jamais une fixation de ceinture, de siège, d'airbag, de frein, de direction ou de carburant : elle peut céder quand quelqu'un en a besoin. Ne percez pas de trou pour cela.",
 )
 COLOUR = (
     "NOTICE",
@@ -124,7 +124,7 @@ RADIO = (
 )
 GEAR_TEST = (
     "WARNING",
-    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Tenez le pied au-dessus du frein, pas dessus : un frein appuyé empêche à lui seul un démarrage à distance, et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
+    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Gardez le pied fermement sur le frein ; seulement là où l'étape demande un démarrage à distance, tenez-le au-dessus du frein, pas dessus, car un frein appuyé empêche à lui seul un démarrage à distance et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
 )
 KIT_LIVE = (
     "WARNING",

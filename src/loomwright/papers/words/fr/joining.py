@@ -34,7 +34,7 @@ GROUND_DO = (
     "Serrez le boulon fermement. Tirez sur le fil.",
 )
 GROUND_COUNT = "Le seul boulon nommé dans ce guide. {point}"
-GROUND_NEIGHBOURS = "Ne touchez à aucun autre boulon : les fixations de ceinture, d'airbag, de frein et de carburant leur ressemblent."
+GROUND_NEIGHBOURS = "Ne touchez à aucun autre boulon : les fixations de ceinture, de siège, d'airbag, de frein, de direction et de carburant leur ressemblent."
 GROUND_SEE = "La cosse ne tourne pas sous le boulon, et le multimètre correspond au tableau."
 GROUND_IF_NOT = "Dévissez le boulon, nettoyez encore le métal et la cosse, et revissez. Si cela ne correspond pas la deuxième fois, revissez les fils de la voiture comme ils étaient, et appelez le fournisseur."
 GROUND_WIRE = "métal nu"
@@ -44,7 +44,7 @@ HOW_HEAD = "Comment chaque fil est raccordé"
 HOW = (
     "Reculez d'une largeur de main depuis le connecteur, là où il y a de la place. Écartez du faisceau, avec les doigts, le fil marqué de ruban, pas plus qu'il ne faut ; les fils d'airbag restent à leur place, avec ou sans gaine. Ouvrez dans l'isolant une fenêtre longue comme un doigt est large. N'entaillez pas le cuivre.",
     "Passez le bout nu du fil à travers le cuivre et autour, et soudez ; ou prenez le connecteur de piquage que nomme votre fournisseur et fermez-le comme il le demande. Tirez : cela tient.",
-    "Mesurez maintenant, comme le dit le tableau de l'étape, avant de mettre le ruban. Multimètre sur ohms : touchez d'abord ses deux pointes ensemble et notez ce qu'il montre, car c'est sa propre valeur. Les tableaux en admettent jusqu'à {own} ; si le vôtre montre plus, retranchez l'excédent de chaque mesure.",
+    "Mesurez maintenant, comme le dit le tableau de l'étape, avant de mettre le ruban. Multimètre sur ohms : touchez d'abord ses deux pointes ensemble et notez ce qu'il montre, car c'est sa propre valeur : retranchez-la de chaque mesure. Les tableaux admettent {own} de plus pour l'erreur du multimètre.",
     "Une pointe se glisse de nouveau le long du fil de la voiture par l'arrière du connecteur, comme dans la partie A, et y tient toute seule. L'autre touche le métal dans l'alvéole du connecteur du kit.",
     "Enroulez la jonction bien serré de ruban de tissu, un doigt au-delà du cuivre nu des deux côtés.",
     "Attachez le fil à ceux de la voiture, à l'écart des pédales et de l'arbre de direction, jamais à un fil d'airbag.",

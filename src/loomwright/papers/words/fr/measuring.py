@@ -49,6 +49,8 @@ OVER_PROBE = {
 }
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
 CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le. Rien lu à temps ? Essayez encore une fois cette ligne."
+GLOW = "Chaque fois que le contact est mis, attendez que le témoin de préchauffage soit éteint, et mesurez de nouveau la batterie, contact mis, avant de lire."
+AWAKE = "Rien du tout ainsi ({key_out}) ? Les boîtiers de la voiture dorment peut-être : ouvrez et fermez une portière, et lisez dans la minute."
 RUNNING = "Là où le moteur tourne, laissez la pointe tenir seule, et soyez loin des courroies, du ventilateur, de l'échappement et des pédales avant qu'il ne démarre. Posez le multimètre là où vous pouvez le lire de là. Retirez la pointe quand le moteur est arrêté."
 MARK = "Mettez sur ce fil un bout de ruban marqué {label}. Vous le raccordez dans la partie B."
 

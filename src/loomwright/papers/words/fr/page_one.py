@@ -59,7 +59,7 @@ WORDS = (
     "Alvéole : un trou numéroté d'un connecteur du kit. Broche : une place d'un connecteur de la voiture.",
 )
 HEAD_TOOLS = "Outils"
-TOOL_METER = "Multimètre numérique, calibre 20 V continu et ohms, avec des pointes fines et aiguës ; un long fil avec deux pinces, pour amener la borne négative de la batterie là où vous êtes couché"
+TOOL_METER = "Multimètre numérique, calibre 20 V continu et ohms, avec des pointes fines et aiguës ; un long fil avec deux pinces et un fusible d'un ampère près de la pince de batterie, pour amener la borne négative de la batterie là où vous êtes couché"
 TOOL_LAMP = "Lampe d'essai à ampoule, seulement si vous la préférez au multimètre là où une étape le permet"
 TOOL_OPEN = "Pour ouvrir : {tools}"
 TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et colliers"
@@ -87,7 +87,7 @@ HEAD_WHO = "Qui ne devrait pas faire ce travail"
 WHO = (
     "Une personne qui n'a jamais utilisé de multimètre et n'a à ses côtés personne qui sache s'en servir ; une personne fatiguée, malade, ou seule, sans quelqu'un à portée de voix.",
     "Une personne qui ne peut pas rester couchée une demi-heure sous un tableau de bord sans hâte ni douleur.",
-    "Une personne dont la voiture a une pédale d'embrayage, des câbles orange, ou des voyants déjà allumés avant le travail.",
+    "Une personne dont la voiture a une pédale d'embrayage, de gros câbles orange, ou des voyants déjà allumés avant le travail.",
     "Une personne qui n'en a pas le droit : en certains lieux, monter contre paiement exige un permis. Laissez faire un garage, avec ce guide.",
 )
 HEAD_TERMS = "Ce qui vaut en outre"

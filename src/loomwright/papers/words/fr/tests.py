@@ -118,18 +118,21 @@ LOST = {
 HEAD_PROVED = "Fils dont personne ne remarquerait l'absence"
 PROVED_INTRO = "Un défaut de l'un de ces fils passerait inaperçu : la voiture démarre à distance comme toujours, et une protection a disparu. C'est pourquoi la partie E a un essai pour chacun, séparément."
 PROVED = "Si {fault}, {lost}. L'essai « {title} » le montre."
+ANSWERED = "À un démarrage refusé, les feux de position répondent : {reply}. Sans cela, le kit ne vous a pas entendu : demandez de plus près."
 GEAR_DO = (
     "Calez les roues. Serrez le frein de stationnement. Personne devant ni derrière la voiture.",
     "Asseyez-vous sur le siège du conducteur, moteur arrêté : {at_rest}. {Turn_on}, sans démarrer.",
-    "Appuyez sur le frein, passez le sélecteur en D, et retirez le pied : tenez-le au-dessus de la pédale.",
+    "Appuyez sur le frein et gardez le pied fermement dessus. Passez le sélecteur en D.",
     "{Crank_try}. Le démarreur doit rester immobile : c'est le contact de stationnement de la voiture, sur lequel le kit s'appuie. {Key_back}.",
 )
-GEAR_REMOTE = "Le pied de nouveau au-dessus de la pédale, pas dessus. Demandez un démarrage avec la télécommande. Attendez dix secondes. Ce kit démarre aussi contact mis : seul le sélecteur peut donc l'en empêcher."
+GEAR_REMOTE = "Tenez maintenant le pied au-dessus de la pédale, pas dessus : un frein appuyé empêcherait à lui seul un démarrage à distance. Demandez un démarrage avec la télécommande. Attendez dix secondes. Ce kit démarre aussi contact mis : seul le sélecteur peut donc l'en empêcher. Ensuite, le pied de nouveau fermement sur le frein."
 GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} maintient le contact, le kit refuse de toute façon, et cela ne prouverait rien."
-GEAR_AGAIN = "Appuyez sur le frein, passez le sélecteur en R, tenez de nouveau le pied au-dessus de la pédale, et faites-y la même chose."
+GEAR_AGAIN = "Le pied fermement sur le frein, passez le sélecteur en R, et faites-y la même chose."
 GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}. Retirez ensuite les cales."
 GEAR_SEE = "Le démarreur ne tourne ni en D ni en R."
 GEAR_IF_NOT = "Si le démarreur tourne : appuyez sur le frein, {key_off}, retirez les fusibles du kit, débranchez le boîtier de commande, et appelez le fournisseur. N'utilisez pas le kit."
+GEAR_FIRST_TITLE = "Le démarreur ne tourne pas avec un rapport engagé"
+GEAR_FIRST_IF_NOT = "Si le démarreur tourne : {key_off}. Cette voiture ne doit pas recevoir le kit : son contact de stationnement est mauvais. Faites-le d'abord réparer."
 TIMEOUT_TITLE = "Durée de marche"
 TIMEOUT_DO = (
     "Tenez-vous dehors avec une montre. Toutes les portières et le capot fermés, {key_out}.",
@@ -159,11 +162,14 @@ EXTRA = {
     "parking light": "Pendant que le moteur tourne à distance, les feux de position le montrent, aux quatre coins. Arrêtez-le, et allumez les feux de position avec la commande de la voiture : les quatre coins s'éclairent.",
     "horn": "Avertisseur. {means} Essayez : il sonne, et s'arrête.",
     "hatch": "Hayon ou coffre. {means} Essayez : il s'ouvre.",
-    "factory alarm disarm": "Verrouillez la voiture, attendez une minute, démarrez à distance : l'alarme reste silencieuse.",
+    "factory alarm disarm": "Alarme. Descendez, fermez toutes les portières, verrouillez la voiture avec sa propre clé ou télécommande, et attendez que son alarme soit armée. Démarrez à distance : l'alarme reste silencieuse.",
+    "driver unlock": "Déverrouillage. {means} Essayez : les portières le font.",
+    "factory alarm arm": "Alarme. {means} Essayez, toutes portières fermées : le voyant de l'alarme le montre.",
     "accessory": "Pendant que le moteur tourne à distance, la radio et les essuie-glaces sont alimentés.",
     "second ignition": "Pendant que le moteur tourne à distance, le ventilateur de chauffage tourne.",
     "parking brake": "{Start_engine}, sélecteur en P, roues calées. Serrez et desserrez le frein de stationnement : son voyant suit, comme avant le kit.",
 }
+EXTRA_FEEDS = "Pendant qu'il tourne à distance, tout ceci marche comme avec {the_key} : {feeds}."
 EXTRA_SEE = "Tout cela marche, comme avant le kit."
 IF_NOT_PLAIN = "{Stop_first}Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
 IF_NOT = "{Stop_first}Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
