@@ -5,12 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from loomwright.documents.behaviour import KeyedFeed, StartRequest
 from loomwright.documents.vehicle import Circuit
 from loomwright.network.adjoint import observe, sensitivity
 from loomwright.network.asking import lamp_never, moves_by_itself, telling_states
 from loomwright.network.bounds import bounds
 from loomwright.network.compiling import Compiled, compile_netlist, emf_of, scale_of
-from loomwright.network.elements import GROUND, Element, Netlist, Origin, line
+from loomwright.network.elements import GROUND, Element, Kind, Netlist, Origin, Shape, line
 from loomwright.network.fitting_order import FitAction, fitting_order
 from loomwright.network.held import driven
 from loomwright.network.joining import LAMP, METER, joined_netlist, with_probes
@@ -18,7 +19,7 @@ from loomwright.network.kit_side import lead_node
 from loomwright.network.paths import BATTERY, pin_nodes
 from loomwright.network.results import Band, LampRule, Reading, Readings
 from loomwright.network.rules_live import TRIGGER_SHARE
-from loomwright.network.shapes import METER_S, TEST_LAMP_A
+from loomwright.network.shapes import METER_S, SPREAD, TEST_LAMP_A, lamp_shape
 from loomwright.network.solver import Solution, solve
 from loomwright.network.states import State, state_words
 from loomwright.network.vehicle_side import BATTERY_V
@@ -30,6 +31,7 @@ LAMP_LIT_SHARE = 0.5
 """A bulb is plainly lit above this share of its current at 12 V; common practice."""
 
 _POSITIVE_METER = "meter+:"
+_POSITIVE_LAMP = "lamp+:"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,11 +68,18 @@ def _asks_of_joint(installation: Installation, joint: Joint, all_but_controller:
     if joint.kind == "plug" or joint.part is not None:
         return asks  # the conductor ends inside a plug, or behind a part that only works once the kit is powered
     for ask in list(asks):
-        if ask.state.key != "crank":
+        # A lead that is live with the starter turning only would be shown dead by any other state, joined or not.
+        if ask.state.key != "crank" or _only_cranks(circuit):
             state = State(stage="fitting", key=ask.state.key, active=ask.state.active, joined=all_but_controller)
             node = lead_node(joint.terminal)
             asks.append(_Ask(joint=joint.id, circuit=circuit, node=node, state=state, purpose="after joining"))
     return asks
+
+
+def _only_cranks(circuit: Circuit) -> bool:
+    """Tell whether a circuit is live with the key in start only."""
+    behaviour = circuit.behaviour
+    return isinstance(behaviour, KeyedFeed | StartRequest) and set(behaviour.live) == {"crank"}
 
 
 def _asks(installation: Installation, order: tuple[FitAction, ...]) -> list[_Ask]:
@@ -91,19 +100,20 @@ def _asks(installation: Installation, order: tuple[FitAction, ...]) -> list[_Ask
     return asks
 
 
-def _with_positive_meters(netlist: Netlist, points: Sequence[str]) -> Netlist:
+def _with_positive_probes(netlist: Netlist, points: Sequence[str]) -> Netlist:
+    """Return the netlist with a meter and a test lamp from battery positive to each point, all lifted off."""
+    tools: tuple[tuple[str, Kind, Shape], ...] = (
+        (_POSITIVE_METER, "meter", line(METER_S)),
+        (_POSITIVE_LAMP, "test lamp", lamp_shape(TEST_LAMP_A)),
+    )
     extra = [
         Element(
-            id=_POSITIVE_METER + p,
-            kind="meter",
-            a=BATTERY,
-            b=p,
-            shape=line(METER_S),
-            when=(),
-            origin=Origin(side="tool", of=p, words="meter"),
+            id=prefix + p, kind=kind, a=BATTERY, b=p, shape=shape, when=(), low=SPREAD[kind][0], high=SPREAD[kind][1],
+            origin=Origin(side="tool", of=p, words=kind),
         )
         for p in points
-    ]
+        for prefix, kind, shape in tools
+    ]  # fmt: skip
     return Netlist.of([*netlist.elements, *extra], netlist.joints_made)
 
 
@@ -111,7 +121,10 @@ def _lamp_rule(compiled: Compiled, asks: Sequence[_Ask], plain: Solution, lit: S
     """Decide one lamp: what it touches, what it switches, and whether it shines."""
     ask = asks[n]
     if ask.positive_clip:
-        return LampRule(allowed=False, kind="none", lit=False, why="meter only")
+        # From battery positive a lamp loads the ground as no meter does: it is the better test of the two.
+        bright = float(lit.current[compiled.element[_POSITIVE_LAMP + ask.node], n]) > LAMP_LIT_SHARE * TEST_LAMP_A
+        why = "fed firmly" if bright else "meter only"
+        return LampRule(allowed=bright, kind="bulb lamp" if bright else "none", lit=bright, why=why)
     never = None if ask.circuit is None else lamp_never(ask.circuit)
     if never is not None:
         return LampRule(allowed=False, kind="none", lit=False, why=never)
@@ -156,14 +169,14 @@ def readings(installation: Installation, battery_v: float = BATTERY_V) -> Readin
     asks = _asks(installation, order)
     points = list(dict.fromkeys(a.node for a in asks))
     netlist = with_probes(joined_netlist(installation), [p for p in points if p != GROUND])
-    netlist = _with_positive_meters(netlist, list(dict.fromkeys(a.node for a in asks if a.positive_clip)))
+    netlist = _with_positive_probes(netlist, list(dict.fromkeys(a.node for a in asks if a.positive_clip)))
     compiled = compile_netlist(netlist)
     scale = scale_of(netlist, [a.state for a in asks])
     lamp_scale = scale.copy()
     for lane, ask in enumerate(asks):
         meter = (_POSITIVE_METER if ask.positive_clip else METER) + ask.node
         scale[compiled.element[meter], lane] = 1.0
-        lamp_scale[compiled.element[LAMP + ask.node], lane] = 1.0
+        lamp_scale[compiled.element[(_POSITIVE_LAMP if ask.positive_clip else LAMP) + ask.node], lane] = 1.0
     emf = emf_of(compiled, battery_v)
     elements = netlist.elements
     observed = [

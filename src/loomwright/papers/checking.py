@@ -1,6 +1,6 @@
 """Part C of the guide: battery on, the leads measured at the kit's free plugs, and the controller plugged in."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_on
@@ -15,7 +15,7 @@ from loomwright.papers.saying import joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import SEAT, at_controller, needs
 from loomwright.papers.unproven import unproven_of
-from loomwright.papers.words.en import cautions, naming
+from loomwright.papers.words.en import cautions, measuring, naming
 from loomwright.papers.words.en import checking as words
 from loomwright.papers.words.en.page_one import BASELINE_WORKS
 from loomwright.planning.groups import HALVES
@@ -118,14 +118,11 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
     changed |= {s for i, r in taken for s in slips.rest(by_id[i].pin or "", r.band.state)}
     rest = listed(dict.fromkeys(naming.RESTING[s] for s in naming.RESTING if s in changed and s != _BRAKE), naming.AND)
     plugs = listed(dict.fromkeys(job.socket(j)[0].upper() for j in by_id.values()), naming.AND)
-    do = [job.say(words.FIND, plugs=plugs)]
-    if rest:
-        do.append(job.say(words.REST, rest=rest))
+    do = [job.say(words.FIND, plugs=plugs), *((job.say(words.REST, rest=rest),) if rest else ())]
     do += [job.say(words.GROUND_FIRST, label=by_id[i].label) for i, r in taken[:1] if r.clip == "battery positive"]
-    unread = dict.fromkeys(j.label for j in job.ordered_joints if j.part is not None and j.id not in by_id)
-    if unread:
-        do.append(job.say(words.UNREAD, labels=listed(unread, naming.AND)))
-    held = [caution(cautions.CRANKING)] if any("engine running" in s.active for s in states) else []
+    do += _how_read(job, [r for _, r in taken])
+    turns = any(s.key == "crank" or "engine running" in s.active for s in states)
+    held = [caution(cautions.CRANKING)] if turns else []
     if any(_BRAKE in r.band.state.active for i, _ in taken for r in every[i]):
         held.append(caution(cautions.CHOCKS))
         do.append(job.say(words.BRAKE_LAST))
@@ -138,6 +135,20 @@ def _ends(job: Job, slips: Slips) -> Iterator[Step]:
         ),
         unproven=unproven_of(job, tuple(by_id.values())), cautions=tuple(held),
     )  # fmt: skip
+
+
+def _how_read(job: Job, taken: Sequence[Reading]) -> Iterator[Text]:
+    """Yield what to know before the leads are read: which have no line, and how to read while something turns."""
+    read = {r.joint for r in taken}
+    unread = dict.fromkeys(j.label for j in job.ordered_joints if j.part is not None and j.id not in read)
+    if unread:
+        yield job.say(words.UNREAD, labels=listed(unread, naming.AND))
+    if any(r.band.state.key == "crank" for r in taken):
+        yield job.say(measuring.CRANK)
+    if job.car.traits.fuel == "diesel" and any(r.band.state.key == "run" for r in taken):
+        yield job.say(measuring.GLOW)
+    if any(r.lamp.lit for r in taken):
+        yield job.say(words.LOADED)
 
 
 def _controller(job: Job) -> Step:

@@ -1,6 +1,6 @@
 """Part A of the guide: a plug into which nothing is joined by hand is checked in one step."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from loomwright.network.fitting_order import FitAction
 from loomwright.network.results import Reading
@@ -47,6 +47,12 @@ def _pin_lines(job: Job, joints: tuple[Joint, ...]) -> Iterator[Text]:
         yield job.say(words.PLUG_PIN, label=joint.label, colour=job.wire(joint), pin=pin, count=counted)
 
 
+def _by_words(taken: Sequence[tuple[str, Reading]], slips: Slips) -> tuple[tuple[str, Reading], ...]:
+    """Keep lines together whose state is told in the same words: what else must be at rest differs from pin to pin."""
+    order = {state: n for n, state in enumerate(dict.fromkeys(r.band.state for _, r in taken))}
+    return tuple(sorted(taken, key=lambda t: (order[t[1].band.state], slips.rest(t[0], t[1].band.state))))
+
+
 def measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going: Going) -> Step:
     """Return the one step that checks a plug into which nothing is joined by hand."""
     branch = next(b for b in job.kit.branches if b.id == action.branch)
@@ -56,7 +62,7 @@ def measure_plug(job: Job, action: FitAction, joints: tuple[Joint, ...], going: 
     photos, films = job.in_car(*first_seen(job, plug, going))
     here = arrive(job, joints[0].place, going)
     every = {pin: job.readings.of(j.id, "identify") for pin, j in by_pin.items()}
-    taken = of_plug(going.slips, every, going.asked)
+    taken = _by_words(of_plug(going.slips, every, going.asked), going.slips)
     found = tuple(r for _, r in taken)
     chosen = {pin: tuple(r for p, r in taken if p == pin) for pin in by_pin}
     count = pin_count(job, next(iter(by_pin)))

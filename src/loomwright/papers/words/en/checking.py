@@ -38,6 +38,7 @@ FIND = "Take the free kit plugs {plugs} in your hand. Take the lines below one a
 REST = "Where a line says nothing else: {rest}."
 BRAKE_LAST = "After the last line set the parking brake again, before anybody takes the chocks away."
 GROUND_FIRST = "Clip the long lead to battery positive for the first line, {label}; a sign before the number does not matter. Its other end is live then: keep it on the probe and off all metal. Then clip it back to battery negative."
+LOADED = "A meter shows volts even through one strand. Where a line says that the test lamp lights, hold the lamp there as well: it must burn bright."
 COUNT = "The number of each place stands beside it on the kit's plug."
 NEIGHBOURS = "The label tells as well: read it on the lead at the plug."
 UNREAD = "No line here for {labels}: with a part in the lead the meter tells nothing yet. Part E shows that it works."

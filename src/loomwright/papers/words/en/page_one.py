@@ -59,7 +59,7 @@ WORDS = (
 )
 HEAD_TOOLS = "Tools"
 TOOL_METER = "Digital meter, range 20 V direct current and ohms, with sharp thin probes; a long lead with two clips, with a fuse of one ampere at the clip for the battery, to bring battery negative to where you lie"
-TOOL_LAMP = "Test lamp with a bulb, only if you like it better than the meter where a step allows it"
+TOOL_LAMP = "Test lamp with a bulb, for the lines that allow it: it loads a joint as no meter does"
 TOOL_OPEN = "To open up: {tools}"
 TOOL_BATTERY = "Spanner for the nut of the battery clamp; cloth tape and cable ties"
 TOOL_GROUND = "Spanners for the nut of the battery clamp and for the ground bolt; emery cloth; cloth tape and cable ties"

@@ -38,6 +38,7 @@ FIND = "Prenez en main les connecteurs libres du kit {plugs}. Suivez les lignes 
 REST = "Là où une ligne ne dit rien d'autre : {rest}."
 BRAKE_LAST = "Après la dernière ligne, serrez de nouveau le frein de stationnement, avant que quelqu'un n'enlève les cales."
 GROUND_FIRST = "Pincez le long fil sur la borne positive de la batterie pour la première ligne, {label} ; un signe devant le nombre est sans importance. Son autre bout est alors sous tension : laissez-le sur la pointe, loin de tout métal. Remettez-le ensuite sur la borne négative."
+LOADED = "Un multimètre montre des volts même à travers un seul brin. Là où une ligne dit que la lampe d'essai s'allume, tenez-y aussi la lampe : elle doit briller franchement."
 COUNT = "Le numéro de chaque alvéole est inscrit à côté d'elle sur le connecteur du kit."
 NEIGHBOURS = "L'étiquette le dit aussi : lisez-la sur le fil, près du connecteur."
 UNREAD = "Pas de ligne ici pour {labels} : avec une pièce dans le fil, le multimètre ne dit encore rien. La partie E montre que cela marche."

@@ -60,7 +60,7 @@ WORDS = (
 )
 HEAD_TOOLS = "Outils"
 TOOL_METER = "Multimètre numérique, calibre 20 V continu et ohms, avec des pointes fines et aiguës ; un long fil avec deux pinces et un fusible d'un ampère près de la pince de batterie, pour amener la borne négative de la batterie là où vous êtes couché"
-TOOL_LAMP = "Lampe d'essai à ampoule, seulement si vous la préférez au multimètre là où une étape le permet"
+TOOL_LAMP = "Lampe d'essai à ampoule, pour les lignes qui la permettent : elle charge une jonction comme aucun multimètre"
 TOOL_OPEN = "Pour ouvrir : {tools}"
 TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et colliers"
 TOOL_GROUND = "Clés pour l'écrou de la cosse de batterie et pour le boulon de masse ; toile émeri ; ruban de tissu et colliers"
