@@ -135,10 +135,13 @@ def test_every_lead_is_rung_out_from_its_place_to_its_other_end(pair: tuple[str,
             terminal = job.terminal(joint)
             assert place == f"{terminal.plug.upper()}/{terminal.pin}"
             assert lead.startswith(joint.label)
-            if joint.branch is not None:
+            if joint.part is not None:
+                name = next(p.name for p in job.kit.parts if p.id == joint.part.part)
+                assert end.startswith(f"at the {name}")  # behind it nothing rings
+            elif joint.branch is not None:
                 # The T is built to the pins of its housing, which are those of the car's plug.
                 assert end.endswith(f", pin {(joint.pin or '').partition('/')[2]}")
             else:
-                assert end in ("its ring", "its bare end") or (joint.part is not None and end.startswith("at the "))
+                assert end in ("its ring", "its bare end")
         first = next(b for b in paper.blocks if isinstance(b, Heading))
         assert first.anchor == "ring-out", "before a supply is clipped on"

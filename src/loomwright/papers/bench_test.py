@@ -10,14 +10,16 @@ from dataclasses import dataclass
 from loomwright.documents.shop import Shop
 from loomwright.network.results import Proof, Readings
 from loomwright.network.vehicle_side import BATTERY_V
+from loomwright.papers.bench_outputs import outputs_tried
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Step, Table, Text
 from loomwright.papers.cautioning import caution
 from loomwright.papers.job import Job
 from loomwright.papers.measures import volts
+from loomwright.papers.programming import changed_settings, engine_learned
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.ring_out import ring_out
 from loomwright.papers.safety_tests import proving_words, title_of_test
-from loomwright.papers.saying import listed, say
+from loomwright.papers.saying import joined, listed, say
 from loomwright.papers.stepping import needs
 from loomwright.papers.words.en import bench_test as words
 from loomwright.papers.words.en import naming, tests
@@ -96,6 +98,14 @@ class _Bench:
         lamps = {j.label for j in self.job.installation.joints if j.function.startswith("parking light")}
         return listed((x for x in self.labels("ignition on", "cranking", "running") if x not in lamps), naming.AND)
 
+    def answered(self, needed: NeededTest) -> Text:
+        """Return how the lamps answer the start that a test has refused; nothing where none hang on the kit."""
+        asked = changed(REST, {"request": "start", **needed.test.sets})
+        replies = step(Mode(), asked, frozenset(), self.settings).replies
+        if not self.lamps or not replies or needed.test.id == "lamp":
+            return ()
+        return say(words.ANSWER_SEE, lamps=self.lamps, reply=replies[0].partition(":")[0])
+
     def does_in_car(self, needed: NeededTest) -> bool:
         """Tell whether only the car shows what a test is to show."""
         return not self.cranks or on_bench(needed, self.inputs) is None
@@ -138,17 +148,21 @@ def _blocks(bench: _Bench) -> Iterator[Block]:
     limit = Quantity(value=_LIMIT_A, unit="A", trace="practice:limit of a bench supply", digits=0)
     yield caution(words.SUPPLY, volts=volts(BATTERY_V, "practice:a full battery"), limit=limit)
     yield caution(words.LAMPS)
-    yield Paragraph(text=say(words.INTRO))
+    yield Paragraph(text=say(words.INTRO_PART if any(map(bench.does_in_car, bench.needed)) else words.INTRO))
     yield from ring_out(job)
     yield Heading(text=words.HEAD_CLIPS, level=1, anchor="clips")
     yield Table(head=words.CLIPS, rows=tuple(_clips(bench)), widths=(1.4, 1.6, 3.0))
     yield Heading(text=words.HEAD_TESTS, level=1, anchor="tests")
+    yield from _set_first(bench)
     if bench.cranks:
         yield _start(bench)
         yield _limit(bench)
         yield from (_try(bench, n, i) for n in bench.needed if (i := on_bench(n, bench.inputs)) is not None)
     else:
         yield _refuses(bench)
+    tried = tuple(dict.fromkeys(outputs_tried(job)))
+    if tried:
+        yield _step("outputs", words.OUTPUTS_TITLE, tried, say(words.OUTPUTS_SEE), say(words.IF_NOT_PLAIN))
     car = tuple(
         say(words.CAR, title=title_of_test(job, n.test.id), fault=n.shows[0].words)
         for n in bench.needed if bench.does_in_car(n)
@@ -159,6 +173,16 @@ def _blocks(bench: _Bench) -> Iterator[Block]:
         yield Bullets(items=car, ticked=True)
     yield Heading(text=tests.HEAD_PROVED, level=1, anchor="proved")
     yield Bullets(items=tuple(proving_words(job)))
+
+
+def _set_first(bench: _Bench) -> Iterator[Paragraph]:
+    """Yield which options the tests need otherwise than they came, and what is learned before them."""
+    job = bench.job
+    otherwise = [(s.name, c.value) for s, c, _ in changed_settings(job) if s.of == "controller"]
+    if otherwise:
+        told_of = listed((told(words.SET_ONE, name=name, value=value) for name, value in otherwise), naming.AND)
+        learned = say(words.LEARN_FIRST) if engine_learned(job) else ()
+        yield Paragraph(text=joined(say(words.SET_FIRST, changed=told_of), learned))
 
 
 def _clips(bench: _Bench) -> Iterator[tuple[Text, ...]]:
@@ -252,7 +276,9 @@ def _try(bench: _Bench, needed: NeededTest, given: BenchInput) -> Step:
         back = say(words.BACK_DO, label=label, clip=words.CLIP[given.rest])
         do = (rest, move, say(words.ASK_DO), back)
         seen = words.LAMP_SEE if needed.test.id == "lamp" else words.STILL_SEE
-    see = say(seen, outputs=bench.outputs, starter=bench.starter, first=bench.first)
+    see = joined(
+        say(seen, outputs=bench.dark_when_refused, starter=bench.starter, first=bench.first), bench.answered(needed)
+    )
     title = title_of_test(bench.job, needed.test.id)
     return _step(needed.test.id, title, do, see, say(words.IF_NOT, label=label))
 

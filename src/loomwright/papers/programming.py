@@ -16,7 +16,7 @@ from loomwright.papers.words.en import cautions, naming
 from loomwright.papers.words.en import programming as words
 from loomwright.sentences import told
 
-__all__ = ["changed_settings", "dialogues_needed", "exchange", "programming", "setting_rows"]
+__all__ = ["changed_settings", "dialogues_needed", "engine_learned", "exchange", "programming", "setting_rows"]
 
 
 def setting_rows(job: Job) -> tuple[tuple[Setting, SettingChoice, int], ...]:
@@ -45,12 +45,17 @@ def dialogues_needed(job: Job) -> tuple[Dialogue, ...]:
     ways = _ways_to_learn(job)
     wanted = job.car.traits.keys_to_learn
     right = next((d for d in ways if d.keys == wanted and wanted is not None), ways[0] if ways else None)
-    pulses = any(job.terminal(j).kind == "pulse input" for j in job.installation.joints)
     change = any(s.of == "controller" for s, _, _ in changed_settings(job))
     learn_car = [right] if right is not None and job.uses_module else []
     program = [d for d in job.kit.dialogues if d.kind == "programming" and change]
-    learn_engine = [d for d in job.kit.dialogues if d.kind == "learning" and d not in ways and pulses]
-    return (*learn_car, *program, *learn_engine)
+    return (*learn_car, *program, *engine_learned(job))
+
+
+def engine_learned(job: Job) -> tuple[Dialogue, ...]:
+    """Return the dialogues by which the controller learns the engine, where a wire brings pulses to count."""
+    ways = _ways_to_learn(job)
+    pulses = any(job.terminal(j).kind == "pulse input" for j in job.installation.joints)
+    return tuple(d for d in job.kit.dialogues if d.kind == "learning" and d not in ways and pulses)
 
 
 def _ways_to_learn(job: Job) -> tuple[Dialogue, ...]:

@@ -43,11 +43,11 @@ def _row(job: Job, joint: Joint) -> tuple[Text, ...]:
 
 def _end(job: Job, joint: Joint) -> str:
     """Return where a lead ends: in a plug of the harness, on a ring, at a part, or bare."""
-    if joint.branch is not None:
-        label = next(b.label for b in job.kit.branches if b.id == joint.branch)
-        return told(words.RING_PIN, label=label, pin=(joint.pin or "").partition("/")[2])
+    label = next((b.label for b in job.kit.branches if b.id == joint.branch), None)
     if joint.part is not None:
-        part = joint.part.part
-        return told(words.RING_PART, name=next(p.name for p in job.kit.parts if p.id == part))
+        name = next(p.name for p in job.kit.parts if p.id == joint.part.part)
+        return told(words.RING_PART, name=name) if label is None else told(words.RING_PART_IN, name=name, label=label)
+    if label is not None:
+        return told(words.RING_PIN, label=label, pin=(joint.pin or "").partition("/")[2])
     lead = next((one for one in job.kit.leads if one.id == joint.lead), None)
     return words.RING_RING if lead is not None and lead.end == "ring" else words.RING_BARE
