@@ -2,6 +2,8 @@
 
 import pytest
 
+from loomwright.network.ampacity import ampacity_a, area_for_fuse_mm2
+from loomwright.network.copper import nominal_areas_mm2
 from loomwright.papers.blocks import Bullets, Table
 from loomwright.papers.cut_list import cut_list
 from loomwright.papers.saying import plain
@@ -47,3 +49,18 @@ def test_thick_wire_comes_before_thin() -> None:
     table, _ = _parts(made)
     order = [areas[plain(row[0])] for row in table.rows]
     assert order == sorted(order, reverse=True)
+
+
+@pytest.mark.parametrize("pair", EVERY_PAIR, ids=" with ".join)
+def test_each_relay_has_its_supply_with_a_wire_that_its_fuse_guards(pair: tuple[str, str]) -> None:
+    made = built_pair(pair)
+    said = " ".join(plain(item) for b in cut_list(made.job) if isinstance(b, Bullets) for item in b.items)
+    for joint in made.installation.joints:
+        part = next((p for p in made.kit.parts if joint.part is not None and p.id == joint.part.part), None)
+        if part is None or part.kind != "relay" or part.fuse_a is None or joint.part.fed_from is None:  # type: ignore[union-attr]
+            continue
+        assert f"{joint.label}: from " in said
+        area = area_for_fuse_mm2(part.fuse_a)
+        assert ampacity_a(area) >= part.fuse_a
+        thinner = [a for a in nominal_areas_mm2() if a < area]
+        assert all(ampacity_a(a) < part.fuse_a for a in thinner)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
+from loomwright.network.copper import nominal_areas_mm2
 from loomwright.network.published import read_table
 from loomwright.units import awg_from_name, awg_name, mm2_from_awg, mm_from_mil
 
@@ -16,6 +17,7 @@ __all__ = [
     "Ampacity",
     "ampacity",
     "ampacity_a",
+    "area_for_fuse_mm2",
     "bundling_factor",
     "engine_space_factor",
     "fuse_guards_wire",
@@ -194,6 +196,28 @@ def fuse_guards_wire(fuse_a: float, wire_a: float) -> Literal["within", "within 
     if fuse_a <= wire_a:
         return "within"
     return "within 150 %" if fuse_a <= 1.5 * wire_a else "too large"
+
+
+def area_for_fuse_mm2(fuse_a: float) -> float:
+    """Return the thinnest nominal wire that a fuse guards, alone in free air of a cabin [mm2].
+
+    Parameters
+    ----------
+    fuse_a : float -- rating of the fuse at the beginning of the wire [A]
+
+    Raises
+    ------
+    ValueError
+        Where no size of the table is thick enough.
+
+    References
+    ----------
+    As for `ampacity` and `fuse_guards_wire`; the rating within the ampacity.
+    """
+    for area in nominal_areas_mm2():
+        if fuse_guards_wire(fuse_a, ampacity_a(area)) == "within":
+            return area
+    raise ValueError(f"no wire of the table is guarded by a fuse of {fuse_a:g} A")
 
 
 def sae_area_mm2(gauge: str) -> float:

@@ -197,6 +197,16 @@ def section_for_drop_mm2(current_a: float, round_trip_m: float, drop_v: float) -
     return _DROP_OHM_MM2_PER_M * current_a * round_trip_m / drop_v
 
 
+def nominal_areas_mm2() -> tuple[float, ...]:
+    """Return the nominal sizes of automotive wire, the thinnest first [mm2].
+
+    References
+    ----------
+    ISO 6722-1, from memory; see the table `metric_resistance`.
+    """
+    return tuple(sorted(_listed("ISO 6722-1")))
+
+
 def _check_area(area_mm2: float) -> None:
     if not 0 < area_mm2 < math.inf:
         msg = f"area_mm2: found {area_mm2:g} mm2, expected a positive size"

@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 
 from loomwright.documents.kit import Lead, Terminal
+from loomwright.network.ampacity import area_for_fuse_mm2
 from loomwright.papers.blocks import Block, Bullets, Heading, Paragraph, Table, Text
 from loomwright.papers.job import Job, colour_words
 from loomwright.papers.measures import amperes
 from loomwright.papers.saying import joined, say
+from loomwright.papers.wiring_rows import part_between
 from loomwright.papers.words.en import sheets as words
 from loomwright.planning.installation import Joint
 from loomwright.planning.leftovers import packed_leads
@@ -28,6 +30,31 @@ def cut_list(job: Job) -> Iterator[Block]:
     yield Table(head=words.CUT_TABLE, rows=rows, widths=(1.3, 1.4, 0.8, 0.8, 0.8, 2.4))
     yield Paragraph(text=say(words.CUT_SUMS))
     yield Bullets(items=tuple(_sums(job, ordered)))
+    supplies = tuple(_supplies(job))
+    if supplies:
+        yield Heading(text=words.HEAD_SUPPLIES)
+        yield Paragraph(text=say(words.SUPPLIES_INTRO), small=True)
+        yield Bullets(items=supplies)
+
+
+def _supplies(job: Job) -> Iterator[Text]:
+    """Yield the wires of each relay that are no lead of the car: its supply with the fuse, its coil and its ground."""
+    parts = {p.id: p for p in job.kit.parts}
+    for joint in job.ordered_joints:
+        drawn = part_between(job, joint)
+        if joint.part is None or drawn is None or not (drawn.feed or drawn.ground):
+            continue
+        part = parts[joint.part.part]
+        coil = job.measures.size(joint.area_mm2, f"joint:{joint.id}/area_mm2")
+        if drawn.feed_fuse and part.fuse_a is not None:
+            trace = f"document:{job.kit.id}/parts/{part.id}/fuse_a"
+            size = job.measures.size(area_for_fuse_mm2(part.fuse_a), trace)
+            yield say(
+                words.SUPPLY, label=joint.label, feed=drawn.feed, rating=amperes(part.fuse_a, trace), size=size,
+                coil=coil,
+            )  # fmt: skip
+        else:
+            yield say(words.SUPPLY_COIL, label=joint.label, at=drawn.feed or drawn.ground, coil=coil)
 
 
 def _row(job: Job, lead: Lead, terminal: Terminal, joint: Joint | None) -> tuple[Text, ...]:
