@@ -7,9 +7,10 @@ import pytest
 from loomwright.documents.behaviour import StartRequest
 from loomwright.network.results import Proof, Readings
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Step
+from loomwright.papers.gear_test import sees_key
 from loomwright.papers.job import Job
 from loomwright.papers.operating_card import operating_card
-from loomwright.papers.safety_tests import hands_over, needed_for, safety_tests, sees_key
+from loomwright.papers.safety_tests import hands_over, needed_for, safety_tests
 from loomwright.papers.saying import plain
 from loomwright.papers.words.en import tests as words
 from loomwright.planning.installation import Installation
