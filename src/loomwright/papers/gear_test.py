@@ -33,7 +33,7 @@ def gear_first(job: Job) -> Step:
     return Step(
         id="baseline-gear", title=words.GEAR_FIRST_TITLE, kind="test", needs=needs("on", "run"), place=SEAT.words,
         access=SEAT.access, do=do, see=job.say(words.GEAR_SEE), if_not=job.say(words.GEAR_FIRST_IF_NOT),
-        cautions=(caution(cautions.GEAR_TEST),),
+        cautions=(caution(cautions.GEAR_FIRST),),
     )  # fmt: skip
 
 

@@ -173,6 +173,11 @@ GEAR_TEST: Caution = (
     "prove nothing. Not sure? Have a workshop do it. If the starter turns, press "
     "the brake, switch the car off, pull the kit's fuses and call the shop.",
 )
+GEAR_FIRST: Caution = (
+    "WARNING",
+    "If something is wrong, the car moves in this test and can crush a person. Chock the wheels, set the parking brake, "
+    "keep the space in front and behind clear, and the foot hard on the brake throughout. Not sure? Have a workshop do it.",
+)
 KIT_LIVE: Caution = (
     "WARNING",
     "From now on the kit has power. It should start nothing before part D is done, but do not trust that: a starting "

@@ -126,6 +126,10 @@ GEAR_TEST = (
     "WARNING",
     "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Gardez le pied fermement sur le frein ; seulement là où l'étape demande un démarrage à distance, tenez-le au-dessus du frein, pas dessus, car un frein appuyé empêche à lui seul un démarrage à distance et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
 )
+GEAR_FIRST = (
+    "WARNING",
+    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière, et le pied fermement sur le frein tout du long. Vous n'êtes pas sûr ? Faites faire cet essai par un garage.",
+)
 KIT_LIVE = (
     "WARNING",
     "À partir de maintenant, le kit est alimenté. Il ne devrait rien démarrer avant la fin de la partie D, mais ne vous y fiez pas : un moteur qui démarre arrache les doigts. Avant que quiconque mette les mains sous le capot, retirez les fusibles du kit.",
