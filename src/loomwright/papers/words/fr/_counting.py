@@ -62,8 +62,8 @@ COUNTING: Mapping[str, str] = MappingProxyType({
     "a {colour}": "un fil {colour}",
     "an {colour}": "un fil {colour}",
     **{
-        f"the {{nth}} from the {first} of the {{alike}} {{colour}} wires of this {line}": f"le fil {{colour}} n° {{nth}} des {{alike}} de cette {words}, compté depuis {since}"
-        for (line, words), first, since in zip(_LINES.items(), ("left", "top"), ("la gauche", "le haut"), strict=True)
+        f"the {{nth}} from the {first} of the {{alike}} {{colour}} wires of this {line}": f"le fil {{colour}} (la {{nth}} des {{alike}} places de cette couleur dans cette {words}, en partant {since})"
+        for (line, words), first, since in zip(_LINES.items(), ("left", "top"), ("de la gauche", "du haut"), strict=True)
     },
     "The wire is {colour}.": "Le fil est {colour}.",
     "There is no wire in this place yet.": "Il n'y a pas encore de fil à cette place.",
@@ -74,7 +74,7 @@ COUNTING: Mapping[str, str] = MappingProxyType({
         for end in _SIDES
     },
     **{f"It has no neighbour in its {line}.": f"Il n'a pas de voisin dans sa {words}." for line, words in _LINES.items()},
-    **{f"Its {line} ends there.": f"Sa {words} finit là." for line, words in _LINES.items()},
+    **{f"Its {line} ends there.": f"Sa {words} s'arrête là." for line, words in _LINES.items()},
     "The same two sit beside another place of this plug as well, so count.": "Une autre place de ce connecteur a aussi ces deux voisins : comptez.",
     "From the {colour}, the only one in this plug, go {places} {way}.": "Depuis le fil {colour}, le seul de cette couleur dans ce connecteur, avancez de {places} {way}.",
     "1 place": "1 place",

@@ -19,12 +19,12 @@ OFF_DO_TWO = (
 )
 OFF_SEE_TWO = "Les deux cosses négatives sont retirées, le multimètre ne montre rien, et le plafonnier reste éteint quand vous ouvrez une portière."
 OFF_IF_NOT_TWO = "Si le multimètre montre des volts ou si une lampe s'allume encore, une des deux cosses touche encore sa borne, ou vous avez retiré la mauvaise. Regardez les deux. Toujours une lampe : arrêtez et appelez."
-OFF_PROVED = "Prouvez-le avec le multimètre en volts : une pointe sur la borne positive, l'autre sur un métal nu de la carrosserie. Il ne montre rien."
+OFF_PROVED = "Prouvez-le avec le multimètre en volts : une pointe sur la borne positive, l'autre sur du métal nu de la carrosserie. Il ne montre rien."
 OFF_LEAD = "Détachez de la batterie le long fil, et rangez-le."
 WAIT_TITLE = "Attendre pour les airbags"
 WAIT_DO = "Attendez {wait} à partir de maintenant. Regardez l'heure."
 WAIT_DO_UNKNOWN = "Cherchez le temps d'attente dans la documentation d'atelier du constructeur. Attendez au moins {wait}."
-WAIT_WORKS = "Pendant ce temps, restez hors de la voiture, et voyez que les fusibles du kit sont hors de leurs porte-fusibles : {labels}."
+WAIT_WORKS = "Pendant ce temps, restez hors de la voiture, et assurez-vous que les fusibles du kit sont retirés de leurs porte-fusibles : {labels}."
 WAIT_WORKS_NO_FUSE = "Pendant ce temps, restez hors de la voiture."
 WAIT_LAY = "Puis disposez le kit dans la voiture : le boîtier de commande et ses connecteurs sous le tableau de bord, loin des pédales et de tout airbag, là où il pourra être attaché à un renfort ; de là, les fils le long de ceux de la voiture jusqu'à leur place."
 WAIT_SEE = "Le temps est écoulé, et les fusibles du kit sont posés à côté de vous."
@@ -43,5 +43,5 @@ ON_DO_TWO = (
     "Serrez les deux écrous.",
 )
 ON_SEE = "Le plafonnier s'allume avec une portière ouverte. Pas de fumée, pas d'odeur, rien ne chauffe. Une minuscule étincelle quand la cosse touche sa borne est normale ; c'est à cela que sert la protection des yeux."
-ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez. Pas de lampe : la cosse ne tient pas, ou la lampe est éteinte ; regardez les deux. Toujours rien : appelez."
-ON_IF_NOT_TWO = "Odeur, fumée ou chaleur : retirez aussitôt les deux cosses. Ensuite, appelez. Pas de lampe : une cosse ne tient pas, ou la lampe est éteinte ; regardez les deux. Toujours rien : appelez."
+ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez. Le plafonnier ne s'allume pas : la cosse ne tient pas, ou le plafonnier est coupé à son interrupteur ; regardez les deux. Toujours rien : appelez."
+ON_IF_NOT_TWO = "Odeur, fumée ou chaleur : retirez aussitôt les deux cosses. Ensuite, appelez. Le plafonnier ne s'allume pas : une cosse ne tient pas, ou le plafonnier est coupé à son interrupteur ; regardez les deux. Toujours rien : appelez."

@@ -12,10 +12,10 @@ LAMPS = (
     "Des lampes remplacent la voiture. Prenez-en de petites, pas de démarreur et pas de relais de voiture : ce qui pend ici à un fil doit prendre moins que la limite de l'alimentation.",
 )
 INTRO = "Chaque fil dont un défaut passerait inaperçu est essayé ici avant que le kit ne parte, et encore une fois dans la voiture par la personne qui le monte (partie E du guide). Cochez chaque étape."
-INTRO_PART = "Parmi les fils dont personne ne remarquerait un défaut, ce qu'un établi peut montrer est essayé ici avant l'envoi du kit ; le reste est nommé sous « Seulement dans la voiture », et tout est essayé encore une fois dans la voiture par la personne qui monte le kit (partie E du guide). Cochez chaque étape."
+INTRO_PART = "Pour les fils dont un défaut passerait inaperçu, ce qu'un établi peut montrer est essayé ici avant que le kit ne parte ; le reste est nommé sous « Seulement dans la voiture », et tout est essayé encore une fois dans la voiture par la personne qui monte le kit (partie E du guide). Cochez chaque étape."
 SET_FIRST = "Les essais valent pour les options de la feuille de réglages. Réglez d'abord ce qui est livré autrement : {changed}."
 SET_ONE = "{name} sur {value}"
-LEARN_FIRST = "Faites ensuite apprendre une fois le ralenti au boîtier, avec les impulsions du premier essai."
+LEARN_FIRST = "Faites ensuite apprendre une fois le ralenti au boîtier de commande, avec les impulsions du premier essai."
 HEAD_RING = "D'abord, sonner les fils"
 RING_INTRO = "Boîtier de commande débranché, alimentation éteinte, les fusibles dans leurs porte-fusibles. Multimètre sur ohms ou sur le bip : chaque fil sonne de sa place dans le connecteur du kit à son autre bout, et à aucune ligne d'une autre place. Un fil qui porte une pièce sonne jusqu'à la pièce."
 RING = ("Connecteur du kit", "Fil", "Autre bout")
@@ -66,7 +66,7 @@ STILL_SEE = "Aucune lampe sur {starter} ne s'allume avant que le fil ne soit rem
 LAMP_SEE = "La lampe s'allume sur {first}. Elle reste éteinte sur {starter} aussi longtemps que le fil reste ainsi, et s'allume quand il est remis."
 RUNS_ON_SEE = "Aucune lampe sur {starter} ne s'allume à la deuxième demande. Un moteur qui tourne déjà n'est pas arrêté par ce fil."
 ANSWER_SEE = "La lampe sur {lamps} répond à la demande refusée : {reply}."
-OUTPUTS_TITLE = "Ce que la télécommande demande d'autre"
+OUTPUTS_TITLE = "Ce qu'on demande d'autre avec la télécommande"
 OUTPUT_DO = "{label} : {clip}. {how}"
 END_TO_GROUND = "une lampe de son bout côté voiture vers la borne négative"
 END_TO_PLUS = "une lampe de son bout côté voiture vers la borne positive"

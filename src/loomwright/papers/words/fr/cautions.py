@@ -23,7 +23,7 @@ TIMED = (
 )
 HIGH_VOLTAGE = (
     "WARNING",
-    "Un gros câble orange, ou un câble sous gaine orange, est sous haute tension et peut tuer, même batterie débranchée. N'y touchez pas ; un mince fil orange parmi d'autres est un fil ordinaire. Ce kit n'est pas fait pour une voiture hybride, électrique ou à réseau 48 V : arrêtez si vous en avez une devant vous.",
+    "Un gros câble orange, ou un câble sous gaine orange, est sous haute tension et peut tuer, même batterie débranchée. N'y touchez pas ; un fil orange mince parmi d'autres est un fil ordinaire. Ce kit n'est pas fait pour une voiture hybride, électrique ou à réseau 48 V : arrêtez si vous en avez une devant vous.",
 )
 MANUAL = (
     "WARNING",
@@ -124,7 +124,7 @@ RADIO = (
 )
 GEAR_TEST = (
     "WARNING",
-    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Gardez le pied fermement sur le frein ; seulement là où l'étape demande un démarrage à distance, tenez-le au-dessus du frein, pas dessus, car un frein appuyé empêche à lui seul un démarrage à distance et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
+    "Si quelque chose ne va pas, la voiture bouge pendant cet essai et peut écraser une personne. Calez les roues, serrez le frein de stationnement, gardez l'espace libre devant et derrière. Gardez le pied fermement sur le frein ; ne le tenez au-dessus du frein, sans y toucher, que là où l'étape demande un démarrage à distance, car un frein appuyé empêche à lui seul un démarrage à distance, et l'essai ne prouverait rien. Vous n'êtes pas sûr ? Faites faire cet essai par un garage. Si le démarreur tourne, appuyez sur le frein, arrêtez la voiture, retirez les fusibles du kit et appelez le fournisseur.",
 )
 GEAR_FIRST = (
     "WARNING",
@@ -160,7 +160,7 @@ IDLING = (
 )
 MISMATCH = (
     "WARNING",
-    "Ne continuez jamais avec une mesure qui ne correspond pas : faites ce qui est dit à « Sinon ». Là où cela finit, remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
+    "Ne continuez jamais avec une mesure qui ne correspond pas : faites ce qui est dit à « Sinon ». Quand il n'y a plus rien d'autre à y faire, remettez le câblage de la voiture comme il était et appelez. Un kit sur le mauvais fil peut mettre le feu ou démarrer la voiture avec un rapport engagé.",
 )
 REFUSED = ("WARNING", "{words}")
 EXHAUST_PLACE = (

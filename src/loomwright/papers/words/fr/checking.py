@@ -37,7 +37,7 @@ TITLE = "Les fils aux connecteurs du boîtier de commande, avant de les brancher
 FIND = "Prenez en main les connecteurs libres du kit {plugs}. Suivez les lignes ci-dessous l'une après l'autre : touchez le contact que nomme la ligne par l'arrière du connecteur, dans l'état qu'elle nomme."
 REST = "Là où une ligne ne dit rien d'autre : {rest}."
 BRAKE_LAST = "Après la dernière ligne, serrez de nouveau le frein de stationnement, avant que quelqu'un n'enlève les cales."
-GROUND_FIRST = "Pincez le long fil sur la borne positive de la batterie pour la première ligne, {label} ; un signe devant le nombre est sans importance. Son autre bout est alors sous tension : laissez-le sur la pointe, loin de tout métal. Remettez-le ensuite sur la borne négative."
+GROUND_FIRST = "Pincez le long fil sur la borne positive de la batterie pour la première ligne, {label} ; un signe devant le nombre est sans importance. L'autre bout de ce long fil est alors sous tension : gardez-le sur la pointe, loin de tout métal. Remettez ensuite la pince sur la borne négative."
 LOADED = "Un multimètre montre des volts même à travers un seul brin. Là où une ligne dit que la lampe d'essai s'allume, tenez-y aussi la lampe : elle doit briller franchement."
 COUNT = "Le numéro de chaque alvéole est inscrit à côté d'elle sur le connecteur du kit."
 NEIGHBOURS = "L'étiquette le dit aussi : lisez-la sur le fil, près du connecteur."
@@ -52,7 +52,7 @@ PLUG_UNUSED = "Ne branchez pas {plugs} : rien de cette voiture n'y est raccordé
 PLUG_DO = (
     "{Key_out}. Détachez de la batterie le long fil, et retirez de nouveau les fusibles du kit : {labels}.",
     "Enfoncez les connecteurs du kit dans le boîtier de commande, dans cet ordre : {plugs}. Chacun fait un déclic.",
-    "Fixez le boîtier là où il ne peut pas tomber : attaché à un renfort, loin du chauffage et de tout airbag, son bouton et son témoin en vue et à portée du siège du conducteur pour la partie D.",
+    "Fixez le boîtier là où il ne peut pas tomber : attaché à un renfort, loin du chauffage et de tout airbag, son bouton et son témoin visibles et à portée de main depuis le siège du conducteur, pour la partie D.",
     "Remettez les fusibles du kit.",
 )
 PLUG_DO_NO_FUSE = "{Key_out}. Détachez de la batterie le long fil."

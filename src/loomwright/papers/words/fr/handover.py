@@ -25,12 +25,12 @@ SWEEP_DO = (
 )
 SWEEP_SEE = "Rien n'accroche, ne frotte ni ne claque sous le tableau de bord. Le voyant des airbags s'est allumé puis éteint, et aucun nouveau voyant ne reste allumé."
 SWEEP_IF_NOT = "Attachez à l'écart le fil qui accroche, et refaites tout le contrôle. Le voyant des airbags reste allumé ou ne s'est jamais allumé : ne roulez pas, faites lire les défauts par un garage, et appelez le fournisseur."
-AGAIN_TITLE = "Ce qui arrête le moteur, encore une fois, tout refermé"
+AGAIN_TITLE = "Ce qui arrête le moteur, essayé encore une fois, tout étant refermé"
 AGAIN_DO = (
     "Un panneau qui se referme peut arracher une jonction. Refaites donc ces essais de la partie E, chacun comme il y est décrit : {titles}.",
 )
 AGAIN_SEE = "Chacun arrête le moteur ou l'empêche de démarrer, comme avant."
-AGAIN_IF_NOT = "Retirez les fusibles du kit, n'utilisez pas le kit, rouvrez cet endroit, et suivez « Sinon » de cet essai."
+AGAIN_IF_NOT = "Retirez les fusibles du kit, n'utilisez pas le kit, rouvrez cet endroit, et suivez le « Sinon » de cet essai."
 HEAD_HAND_OVER = "Remise de la voiture"
 HAND_OVER = (
     "Chaque essai de la partie E est réussi.",

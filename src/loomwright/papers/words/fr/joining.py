@@ -44,7 +44,7 @@ HOW_HEAD = "Comment chaque fil est raccordé"
 HOW = (
     "Reculez d'une largeur de main depuis le connecteur, là où il y a de la place. Écartez du faisceau, avec les doigts, le fil marqué de ruban, pas plus qu'il ne faut ; les fils d'airbag restent à leur place, avec ou sans gaine. Ouvrez dans l'isolant une fenêtre longue comme un doigt est large. N'entaillez pas le cuivre.",
     "Passez le bout nu du fil à travers le cuivre et autour, et soudez ; ou prenez le connecteur de piquage que nomme votre fournisseur et fermez-le comme il le demande. Tirez : cela tient.",
-    "Mesurez maintenant, comme le dit le tableau de l'étape, avant de mettre le ruban. Multimètre sur ohms : touchez d'abord ses deux pointes ensemble et notez ce qu'il montre, car c'est sa propre valeur : retranchez-la de chaque mesure. Les tableaux admettent {own} de plus pour l'erreur du multimètre.",
+    "Mesurez maintenant, comme le dit le tableau de l'étape, avant de mettre le ruban. Multimètre sur ohms : touchez d'abord ses deux pointes ensemble et notez ce qu'il montre. C'est sa propre valeur : retranchez-la de chaque mesure. Les tableaux admettent {own} de plus, pour l'erreur possible du multimètre.",
     "Une pointe se glisse de nouveau le long du fil de la voiture par l'arrière du connecteur, comme dans la partie A, et y tient toute seule. L'autre touche le métal dans l'alvéole du connecteur du kit.",
     "Enroulez la jonction bien serré de ruban de tissu, un doigt au-delà du cuivre nu des deux côtés.",
     "Attachez le fil à ceux de la voiture, à l'écart des pédales et de l'arbre de direction, jamais à un fil d'airbag.",
@@ -62,14 +62,14 @@ CUT_DO = (
     "Attachez le fil et sa pièce aux fils de la voiture, à l'écart des pédales et de l'arbre de direction.",
 )
 CUT_ENDS = {
-    "relay changes over": "La pièce ({name}) s'intercale. À son fil marqué 87a : {factory}. À son fil marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais sont déjà raccordés à la pièce : rien d'autre d'elle ne va à la voiture.",
+    "relay changes over": "La pièce ({name}) s'intercale. À son fil marqué 87a : {factory}. À son fil marqué 30 : l'autre bout. Le fil {label} et tout ce qui alimente le relais sont déjà raccordés à la pièce : aucun autre de ses fils ne va à la voiture.",
     "diode cuts in": "La pièce ({name}) s'intercale, sa bague à l'opposé de ceci : {factory}. Le fil {label}, {lead_colour}, se raccorde au bout qui est du côté de la bague.",
 }
 CUT_FROM = {"harness side": "le bout qui s'éloigne du connecteur", "plug side": "le bout qui reste sur le connecteur"}
 FACTORY = {"harness side": "côté du faisceau, à l'opposé du connecteur", "plug side": "côté du connecteur"}
 WAY_OUT = "Menez le fil {label} hors de l'habitacle jusque-là. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de l'arbre de direction, et attachez-le à chaque largeur de main."
 TAP_PART = "Le fil porte une pièce montée près de son bout ({name}). {pattern} Laissez-la en place, là où elle reste au sec."
-TAP_PART_FED = "L'alimentation et la masse de cette pièce sont déjà raccordées dans le faisceau : rien d'autre d'elle ne va à la voiture."
+TAP_PART_FED = "L'alimentation et la masse de cette pièce sont déjà raccordées dans le faisceau : aucun autre de ses fils ne va à la voiture."
 TAP_SEE = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Le multimètre correspond au tableau."
 TAP_SEE_PART = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Avec la pièce, un multimètre ne dit encore rien ; la partie E montre qu'elle marche."
 CUT_IF_NOT = "Refaites les deux jonctions. Si elles ne tiennent pas la deuxième fois, retirez la pièce ({name}), raccordez ensemble les deux bouts du fil de la voiture, comme à l'origine, isolez-les, et appelez le fournisseur."
@@ -90,10 +90,10 @@ PART_WORDS = {
 ADDED_TITLE = "{label} à la nouvelle pièce : {name}"
 ADDED_DO = (
     "Endroit : {place}",
-    "Posez-y la pièce ({name}) avec un peu de mastic sur sa pointe, retirez les mains, et fermez le capot doucement : le mastic montre jusqu'où il descend. Le capot fermé doit enfoncer la pièce de la moitié de sa course, pas plus.",
-    "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez à la taille de ses vis, ébavurez, peignez le bord ; laissez le métal nu là où pose la patte.",
+    "Posez-y la pièce ({name}) avec une boulette de mastic sur le bout de sa tige, retirez les mains, et fermez le capot doucement : le mastic montre jusqu'où il descend. Le capot fermé doit enfoncer la tige de la moitié de sa course, pas plus.",
+    "Regardez derrière la tôle avant de percer : pas de fil, pas de tuyau. Percez au diamètre des vis de la pièce, ébavurez, peignez le bord ; laissez le métal nu là où s'appuie la patte.",
     "Vissez la pièce ({name}) sur ce métal nu, pour qu'elle ait une masse.",
-    "Sertissez ou soudez le fil {label}, {lead_colour}, à la borne de la pièce ({name}). Isolez et attachez.",
+    "Sertissez ou soudez le fil {label}, {lead_colour}, sur la borne de la pièce ({name}). Isolez et attachez.",
 )
 ADDED_WAY = "Passez-le par un passe-fil en caoutchouc du tablier."
 ADDED_COUNT = "Une seule borne sur la pièce ({name}) ; il n'y a pas de broche à compter."
@@ -112,7 +112,7 @@ T_DO = (
     "Tirez doucement sur chaque connecteur. Aucun ne vient.",
     "Attachez le T, à l'écart de l'arbre de direction.",
 )
-T_DO_LATCH = "Regardez les deux verrous : chacun s'est accroché sur son ergot, et une tirette, un levier ou un boulon que vous avez bougé est revenu à sa place."
+T_DO_LATCH = "Regardez les deux verrous : chacun s'est accroché sur son ergot, et tout ce que vous avez bougé, tirette, levier ou boulon, est remis comme avant."
 T_CARRIED = "{label} ({lead}) à la broche {pin} ({colour})"
 T_COUNT = "Il ne va que dans un sens, verrou sur verrou ; il n'y a pas de broche à compter. À l'intérieur se rejoignent : {carried}. Toutes les autres broches passent tout droit."
 PLUG_COUNT = "Il ne va que dans un sens ; il n'y a pas de broche à compter. À l'intérieur se rejoignent : {carried}."
@@ -136,7 +136,7 @@ PLUG_SEE_PLAIN = "Le connecteur est droit et tient quand vous tirez."
 
 OHM_STATE = "batterie débranchée, {key_out}, multimètre sur ohms"
 OHM_CLIP_WIRE = "de nouveau le long du fil de la voiture, comme dans la partie A : {plug}, broche {pin}"
-OHM_CLIP_GROUND = "sur un métal nu de la carrosserie, loin du point de masse, par exemple la gâche de la portière"
+OHM_CLIP_GROUND = "sur du métal nu de la carrosserie, loin du point de masse, par exemple la gâche de la portière"
 OHM_PROBE = "au connecteur du kit {plug}, alvéole {pin}, fil {label}"
 OHM_PROBE_HOLDER = "dans le porte-fusible vide du fil {label}, sur son contact du côté du raccord"
 OHM_EXPECT = "{high} ou moins"

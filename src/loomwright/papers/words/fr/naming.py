@@ -80,7 +80,7 @@ KEY_BUTTON: Mapping[str, str] = MappingProxyType({
     "run": "deux appuis sur le bouton, sans toucher au frein (tableau de bord allumé, moteur arrêté)",
     "crank": "pied sur le frein, un aide appuie sur le bouton et le démarreur tourne",
     "any": "peu importe",
-    "running": "moteur au ralenti, démarré avec le bouton par un aide",
+    "running": "moteur au ralenti, démarré par un aide avec le bouton",
 })
 KEY: Mapping[str, str] = MappingProxyType({
     "out": "clé retirée",
@@ -90,7 +90,7 @@ KEY: Mapping[str, str] = MappingProxyType({
     "run": "contact mis, moteur arrêté",
     "crank": "clé tenue sur démarrage par un aide pendant deux secondes",
     "any": "clé dans n'importe quelle position",
-    "running": "moteur au ralenti, démarré avec la clé par un aide",
+    "running": "moteur au ralenti, démarré par un aide avec la clé",
 })
 
 HELD: tuple[tuple[float, str, str], ...] = (
@@ -132,8 +132,8 @@ DOING: Mapping[str, str] = MappingProxyType({
     "turn right on": "clignotant droit en marche",
     "start pressed": "bouton de démarrage maintenu, sans toucher au frein",
     "hatch pressed": "commande de hayon ou de coffre maintenue, portières déverrouillées",
-    "key turned to lock": "un aide dehors tient la clé sur verrouillage dans la portière fermée du conducteur",
-    "key turned to unlock": "un aide dehors tient la clé sur déverrouillage dans la portière fermée du conducteur",
+    "key turned to lock": "un aide à l'extérieur tient la clé tournée sur verrouillage dans la portière fermée du conducteur",
+    "key turned to unlock": "un aide à l'extérieur tient la clé tournée sur déverrouillage dans la portière fermée du conducteur",
 })
 AT_SWITCH: Mapping[str, str] = MappingProxyType({
     "lock pressed": "verrouillage maintenu : {switch}",

@@ -45,7 +45,7 @@ PLUGS_WITH = "avec {label}"
 PLUGS_GROUND = "boulon de masse"
 PLUGS_ADDED = "à la pièce : {name}"
 PLUGS_UNUSED = "inutilisé"
-PLUGS_FUSES = "Un fil à fusible porte un porte-fusible près de son extrémité, à une largeur de main de sa jonction ou de son T. Les fusibles restent retirés jusqu'à ce que ce guide le dise ; celui d'un fil inutilisé le reste pour de bon."
+PLUGS_FUSES = "Un fil à fusible porte un porte-fusible près de son extrémité, à une largeur de main de sa jonction ou de son T. Les fusibles restent retirés jusqu'à ce que ce guide le dise ; celui d'un fil inutilisé reste retiré pour de bon."
 PLUGS_MODULE = "Le module véhicule {module} se branche au fil {label}. Il reste débranché jusqu'à la partie D."
 PLUGS_MODULE_BY = "Le module véhicule {module} se branche au fil {label} ({plug}). Il reste débranché jusqu'à la partie D."
 HEAD_WORDS = "Mots de ce guide"
@@ -55,17 +55,17 @@ WORDS = (
     "Faisceau en T : des fils courts avec un connecteur à chaque bout, qui se placent entre un connecteur de la voiture et l'endroit où il était.",
     "Fil de données, ou bus : un fil par lequel les boîtiers de la voiture se parlent.",
     "Connecteur de piquage : une pince qui raccorde un fil à un autre sans le couper. N'utilisez que le modèle que votre fournisseur envoie ou nomme. Sertir : serrer fermement un manchon de métal autour d'un fil, avec l'outil fait pour cela.",
-    "GN/BK et autres : une couleur en abrégé, le fond avant la barre et le filet après. Le bout de fil dessiné à côté montre fond et filet.",
+    "GN/BK et autres : une couleur en abrégé, le fond avant la barre et le liseré après. Le bout de fil dessiné à côté montre le fond et le liseré.",
     "Alvéole : un trou numéroté d'un connecteur du kit. Broche : une place d'un connecteur de la voiture.",
 )
 HEAD_TOOLS = "Outils"
 TOOL_METER = "Multimètre numérique, calibre 20 V continu et ohms, avec des pointes fines et aiguës ; un long fil avec deux pinces et un fusible d'un ampère près de la pince de batterie, pour amener la borne négative de la batterie là où vous êtes couché"
-TOOL_LAMP = "Lampe d'essai à ampoule, pour les lignes qui la permettent : elle charge une jonction comme aucun multimètre"
+TOOL_LAMP = "Lampe d'essai à ampoule, pour les lignes qui la permettent : elle charge une jonction comme aucun multimètre ne le fait"
 TOOL_OPEN = "Pour ouvrir : {tools}"
 TOOL_BATTERY = "Clé pour l'écrou de la cosse de batterie ; ruban de tissu et colliers"
 TOOL_GROUND = "Clés pour l'écrou de la cosse de batterie et pour le boulon de masse ; toile émeri ; ruban de tissu et colliers"
 TOOL_JOIN = "Pince à dénuder, et un couteau bien affûté pour ouvrir l'isolant le long du fil ; un fer à souder pour travaux en 12 V, des manchons à sertir avec leur pince, ou les connecteurs de piquage approuvés de votre fournisseur, jamais les deux sur une même jonction"
-TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, peinture de retouche, un peu de mastic"
+TOOL_DRILL = "Ce que demande la pièce ajoutée : crayon, pointeau, perceuse, peinture de retouche, une boulette de mastic"
 TOOL_KEYS = "{count} clés de cette voiture qui marchent, le jour même : le kit les apprend dans la partie D, et sans elles il ne démarre pas la voiture. S'il en manque, faites-en faire une avant de commencer"
 TOOL_GUARD = "Protection des yeux, gants, deux cales de roue ; un aide qui {turns_key} et appuie sur les pédales"
 HEAD_TIME = "Combien de temps cela prend"
@@ -78,7 +78,7 @@ HEAD_CALL = "Quand arrêter et appeler"
 CALL = "{call}"
 CALL_WHEN = (
     "Un connecteur, une broche ou un fil n'est pas comme le montre l'image.",
-    "Une mesure ne correspond toujours pas quand vous avez fait ce qui est dit à « Sinon ».",
+    "Une mesure ne correspond toujours pas après que vous avez fait ce qui est dit à « Sinon ».",
     "Quelque chose sent, fume, claque tout seul ou chauffe.",
     "Le voyant des airbags reste allumé, ou ne s'allume pas du tout.",
     "Vous n'êtes pas sûr. Un appel coûte moins cher qu'un module.",
@@ -125,7 +125,7 @@ HEAD_BASELINE = "La voiture d'origine"
 BASELINE_INTRO = (
     "Examinez la voiture avant d'y toucher. Ce qui ne marche pas maintenant n'est pas la faute du kit, et un défaut trouvé "
     "maintenant épargne une journée plus tard. Chaque mesure a un tableau qui dit ce qu'elle signifie : un nombre à la limite de deux "
-    "lignes appartient à celle du dessus. Tant que rien n'est raccordé, avant la partie B, vous pouvez vous interrompre après "
+    "lignes appartient à celle du dessus. Tant que rien n'est raccordé, ce qui vient dans la partie B, vous pouvez vous interrompre après "
     "chaque étape et rouler."
 )
 BASELINE_BATTERY_TITLE = "La batterie au repos"
@@ -137,7 +137,7 @@ BASELINE_BATTERY_DO = (
 )
 BASELINE_BATTERY_TWO = "Cette voiture a deux batteries qui l'alimentent ensemble. Mesurez à l'une d'elles, et chaque fois à la même ; pincez-y aussi le long fil."
 BASELINE_BATTERY_SEE = "La mesure correspond à la première ligne du tableau."
-BASELINE_BATTERY_IF_NOT = "Trop bas : chargez la batterie et mesurez de nouveau après une heure de repos. Si elle ne remonte pas, ou si c'est encore trop haut, faites contrôler la batterie et la charge avant de commencer."
+BASELINE_BATTERY_IF_NOT = "Trop bas : chargez la batterie et mesurez de nouveau après une heure de repos. Si elle ne remonte pas, ou si la mesure est de nouveau trop haute, faites contrôler la batterie et la charge avant de commencer."
 BASELINE_KEY_TITLE = "La voiture démarre avec {its_key}"
 BASELINE_KEY_DO = (
     "{Turn_on} et regardez le tableau de bord : les voyants s'allument.",

@@ -36,7 +36,7 @@ FIRST_DO = (
     "{stop}",
 )
 FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
-FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez l'arrêt avec la télécommande, et retirez aussitôt les fusibles du kit. Il ne s'arrête pas à la demande : retirez les fusibles. Pas de démarrage : n'essayez pas plus de deux fois. Ensuite, appelez le fournisseur."
+FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez l'arrêt avec la télécommande, et retirez aussitôt les fusibles du kit. Le moteur ne s'arrête pas quand vous le demandez : retirez les fusibles. Pas de démarrage : n'essayez pas plus de deux fois. Ensuite, appelez le fournisseur."
 START = "Démarrez le moteur avec la télécommande."
 TITLES = {
     "brake": "Frein",
@@ -118,7 +118,7 @@ LOST = {
 HEAD_PROVED = "Fils dont personne ne remarquerait l'absence"
 PROVED_INTRO = "Un défaut de l'un de ces fils passerait inaperçu : la voiture démarre à distance comme toujours, et une protection a disparu. C'est pourquoi la partie E a un essai pour chacun, séparément."
 PROVED = "Si {fault}, {lost}. L'essai « {title} » le montre."
-ANSWERED = "À un démarrage refusé, les feux de position répondent : {reply}. Sans cela, le kit ne vous a pas entendu : demandez de plus près."
+ANSWERED = "À un démarrage refusé, les feux de position répondent : {reply}. Sans cela, le kit ne vous a pas entendu : redemandez de plus près."
 GEAR_DO = (
     "Calez les roues. Serrez le frein de stationnement. Personne devant ni derrière la voiture.",
     "Asseyez-vous sur le siège du conducteur, moteur arrêté : {at_rest}. {Turn_on}, sans démarrer.",
@@ -127,7 +127,7 @@ GEAR_DO = (
 )
 GEAR_REMOTE = "Tenez maintenant le pied au-dessus de la pédale, pas dessus : un frein appuyé empêcherait à lui seul un démarrage à distance. Demandez un démarrage avec la télécommande. Attendez dix secondes. Ce kit démarre aussi contact mis : seul le sélecteur peut donc l'en empêcher. Ensuite, le pied de nouveau fermement sur le frein."
 GEAR_NO_REMOTE = "Ne demandez pas ici de démarrage à distance : tant que {the_key} maintient le contact, le kit refuse de toute façon, et cela ne prouverait rien."
-GEAR_AGAIN = "Le pied fermement sur le frein, passez le sélecteur en R, et faites-y la même chose."
+GEAR_AGAIN = "Le pied fermement sur le frein, passez le sélecteur en R, et refaites la même chose."
 GEAR_END = "Appuyez sur le frein, sélecteur de nouveau en P, {key_out}. Retirez ensuite les cales."
 GEAR_SEE = "Le démarreur ne tourne ni en D ni en R."
 GEAR_IF_NOT = "Si le démarreur tourne : appuyez sur le frein, {key_off}, retirez les fusibles du kit, débranchez le boîtier de commande, et appelez le fournisseur. N'utilisez pas le kit."
@@ -163,13 +163,13 @@ EXTRA = {
     "horn": "Avertisseur. {means} Essayez : il sonne, et s'arrête.",
     "hatch": "Hayon ou coffre. {means} Essayez : il s'ouvre.",
     "factory alarm disarm": "Alarme. Descendez, fermez toutes les portières, verrouillez la voiture avec sa propre clé ou télécommande, et attendez que son alarme soit armée. Démarrez à distance : l'alarme reste silencieuse.",
-    "driver unlock": "Déverrouillage. {means} Essayez : les portières le font.",
+    "driver unlock": "Déverrouillage. {means} Essayez : les portières font ce qui est dit.",
     "factory alarm arm": "Alarme. {means} Essayez, toutes portières fermées : le voyant de l'alarme le montre.",
     "accessory": "Pendant que le moteur tourne à distance, la radio et les essuie-glaces sont alimentés.",
     "second ignition": "Pendant que le moteur tourne à distance, le ventilateur de chauffage tourne.",
     "parking brake": "{Start_engine}, sélecteur en P, roues calées. Serrez et desserrez le frein de stationnement : son voyant suit, comme avant le kit.",
 }
-EXTRA_FEEDS = "Pendant qu'il tourne à distance, tout ceci marche comme avec {the_key} : {feeds}."
+EXTRA_FEEDS = "Pendant que le moteur tourne à distance, tout ceci marche comme avec {the_key} : {feeds}."
 EXTRA_SEE = "Tout cela marche, comme avant le kit."
 IF_NOT_PLAIN = "{Stop_first}Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
 IF_NOT = "{Stop_first}Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
