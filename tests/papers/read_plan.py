@@ -96,7 +96,7 @@ def _ends(line: Line) -> Iterator[tuple[str, str]]:
         yield lead, f"{key}.{fuse}"
         lead = f"{key} behind the fuse"
         yield lead, f"{key}.{fuse}"
-    opened = re.search(r"the car's own signal comes from the (.*)$", line.joint)
+    opened = re.search(r"the car's own signal comes from the ([^.]*?)(?:\. .*)?$", line.joint)
     named = {"the lead": lead, "the car wire": f"{key} car", "the other end": f"{key} car"}
     if opened:
         named[f"the end at the {opened[1]}"] = f"{key} factory"

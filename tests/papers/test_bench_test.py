@@ -130,8 +130,10 @@ def test_every_lead_is_rung_out_from_its_place_to_its_other_end(pair: tuple[str,
         paper, job = _paper(one), job_of(one)
         table = next(b for b in paper.blocks if isinstance(b, Table) and b.head[0] == "Kit's plug")
         rows = [tuple(map(plain, row)) for row in table.rows]
-        assert len(rows) == len(job.ordered_joints)
-        for joint, (place, lead, end) in zip(job.ordered_joints, rows, strict=True):
+        # Conductors of a packed T that this car leaves over ring as well, and stand behind the joined ones.
+        labels = {c.label for b in job.kit.branches for c in b.conductors}
+        assert all(lead.split(", ")[0] in labels for _, lead, _ in rows[len(job.ordered_joints) :])
+        for joint, (place, lead, end) in zip(job.ordered_joints, rows, strict=False):
             terminal = job.terminal(joint)
             assert place == f"{terminal.plug.upper()}/{terminal.pin}"
             assert lead.startswith(joint.label)

@@ -7,7 +7,7 @@ from typing import Literal
 from loomwright.documents.colours import WireColour, clash_wires, parse_colour
 from loomwright.documents.faces import Direction, FaceShape, Side, Turn, find_pin, stands_upright, touching, view
 
-__all__ = ["Landmark", "Neglect", "Occupant", "Sight", "direction", "landmark"]
+__all__ = ["Landmark", "Neglect", "Occupant", "Sight", "direction", "in_line_across", "landmark"]
 
 Occupant = tuple[str, str | None]
 
@@ -184,6 +184,13 @@ def _keep_off(
         pin=other, where=direction(shape, pin, other, side, turn), colour=colour or "",
         reason=_clash(occupants, pin, other),
     )  # fmt: skip
+
+
+def in_line_across(shape: FaceShape, pin: str, other: str, side: Side, turn: Turn) -> bool:
+    """Tell whether another place lies straight across from a pin in another row, where a wrong row would lead."""
+    at = {cavity.pin: cavity for cavity in view(shape, side, turn)}
+    across = abs(at[other].y - at[pin].y) if stands_upright(shape, turn) else abs(at[other].x - at[pin].x)
+    return other != pin and across < 0.5
 
 
 def direction(shape: FaceShape, pin: str, other: str, side: Side, turn: Turn) -> tuple[Direction, ...]:

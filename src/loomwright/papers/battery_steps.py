@@ -16,9 +16,12 @@ __all__ = ["battery_off", "battery_on"]
 def battery_on(job: Job, name: str = "") -> Step:
     """Return the step that connects the battery again."""
     two = job.two_batteries
+    cold = (job.say(words.ON_COLD),) if job.cold_places else ()
     return Step(
         id=f"battery-on{name}", title=words.ON_TITLE, kind="prepare", needs=needs("on", "out"), place=BATTERY.words,
-        access=BATTERY.access, do=job.lines(words.ON_DO_TWO if two else words.ON_DO), see=job.say(words.ON_SEE),
+        access=BATTERY.access,
+        do=(*job.lines(words.ON_DO_TWO if two else words.ON_DO), *cold),
+        see=job.say(words.ON_SEE),
         if_not=job.say(words.ON_IF_NOT_TWO if two else words.ON_IF_NOT),
         cautions=(caution(cautions.BATTERY), caution(cautions.RINGS)),
     )  # fmt: skip

@@ -6,6 +6,7 @@ from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.cold import cold_again
 from loomwright.papers.fuse_places import fuses_found
 from loomwright.papers.job import Job
 from loomwright.papers.lead_ends import ends_of_leads, read_at_ends
@@ -33,7 +34,7 @@ def checking(job: Job, slips: Slips) -> Iterator[Block]:
     yield battery_on(job)
     tried = _cut_into(job)
     sound = job.sound_after(len(job.order) - 1)
-    pause = (job.say(words.KEY_BREAK if job.fused else words.KEY_BREAK_PLAIN),) if sound else ()
+    pause = (job.say(words.KEY_BREAK if job.fused else words.KEY_BREAK_PLAIN), *cold_again(job)) if sound else ()
     yield Step(
         id="key-after-joining", title=job.fill(words.KEY_TITLE), kind="test", needs=needs("on", "any"),
         place=SEAT.words, access=SEAT.access, do=(*job.lines(words.KEY_DO), *tried, *pause),
@@ -48,9 +49,10 @@ def checking(job: Job, slips: Slips) -> Iterator[Block]:
     yield from _ends(job, slips)
     yield _controller(job)
     stop = job.sound_in("fitted") and job.sound_in("kit dead")
+    pause = (job.say(words.STOP_DO), *cold_again(job)) if stop else ()
     yield Step(
         id="key-with-kit", title=job.fill(words.DEAD_TITLE), kind="test", needs=needs("on", "any"), place=SEAT.words,
-        access=SEAT.access, do=(*job.lines(words.KEY_DO), *((job.say(words.STOP_DO),) if stop else ())),
+        access=SEAT.access, do=(*job.lines(words.KEY_DO), *pause),
         see=job.say(words.KEY_SEE), if_not=job.say(words.DEAD_IF_NOT), may_stop=stop,
         cautions=(caution(cautions.CRANKING),),
     )  # fmt: skip
@@ -73,9 +75,10 @@ def _fuses_in(job: Job) -> Step:
             ratings[joint.label] = job.say(words.FUSES_RATING, label=joint.label, rating=job.fuse(joint))
     rated = joined(*ratings.values(), between="; ")
     place = job.fill(words.FUSES_AT, fuses=fuses_found(job))
+    do = (*job.lines(words.FUSES_DO, fuses=rated), *_fuses_of_parts(job), *cold_again(job))
     return Step(
         id="fuses-in", title=words.FUSES_TITLE, kind="prepare", needs=needs("on", "out"), place=place,
-        access=(naming.OPEN_AGAIN,), do=(*job.lines(words.FUSES_DO, fuses=rated), *_fuses_of_parts(job)),
+        access=(naming.OPEN_AGAIN,), do=do,
         see=job.say(words.FUSES_SEE), if_not=job.say(words.FUSES_IF_NOT),
     )  # fmt: skip
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from loomwright.network.joining import fuse_of
 from loomwright.papers.blocks import Block, Table, Text
+from loomwright.papers.cut_ends import ends_lead_to
 from loomwright.papers.job import Job, function_words, plug_of
 from loomwright.papers.saying import joined, lifted, say
 from loomwright.papers.wiring_rows import branch_label, by_place, fuse_words, kit_pin, part_between, part_of
@@ -71,7 +72,8 @@ def _joint(job: Job, joint: Joint) -> Text:
     kind = say(words.JOINT_IN, joint=naming.JOINT[joint.kind], branch=branch) if branch else (naming.JOINT[joint.kind],)
     if joint.factory_side is None:
         return kind
-    return joined(kind, say(words.FACTORY_FROM, side=joining.FACTORY[joint.factory_side]), between="; ")
+    factory = say(words.FACTORY_FROM, side=joining.FACTORY[joint.factory_side])
+    return joined(kind, joined(factory, *ends_lead_to(job, joint), between=". "), between="; ")
 
 
 def _lead(job: Job, joint: Joint) -> Text:

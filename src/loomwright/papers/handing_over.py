@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from loomwright.papers.blocks import Block, Bullets, Heading, Step, Text
 from loomwright.papers.checked import checked
+from loomwright.papers.cold import cold_again
 from loomwright.papers.job import Job
 from loomwright.papers.operating_card import operating
 from loomwright.papers.removal_page import removal
@@ -45,9 +46,10 @@ def _step(
 def _again(job: Job) -> Step:
     """Return the step that tries once more what must stop the engine: closing up is what pulls a joint apart."""
     titles = listed(stopping_titles(job), naming.AND)
+    do = (*job.lines(words.AGAIN_DO, titles=titles), *cold_again(job))
     return _step(
-        job, "again", words.AGAIN_TITLE, job.lines(words.AGAIN_DO, titles=titles), words.AGAIN_SEE, words.AGAIN_IF_NOT,
-        SEAT, may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
+        job, "again", words.AGAIN_TITLE, do, words.AGAIN_SEE, words.AGAIN_IF_NOT, SEAT,
+        may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
     )  # fmt: skip
 
 
@@ -63,7 +65,9 @@ def _closing(job: Job) -> Step:
     spot = at_controller(job)
     if places:
         spot = Place(words=capital(listed((p.name for p in places), naming.AND)), access=(naming.OPEN_ALL,))
-    return _step(
-        job, "panels", words.CLOSE_TITLE, (*job.lines(words.TIE_DO), *back, job.say(words.LABEL_DO)), words.CLOSE_SEE,
-        words.CLOSE_IF_NOT, spot,
-    )  # fmt: skip
+    fused = listed(job.fused, naming.AND)
+    first = (job.say(words.TIE_FUSES_OUT, labels=fused),) if fused else ()
+    again = (job.say(words.TIE_FUSES_IN),) if fused else ()
+    served = () if job.kit.service is None else (job.say(words.TIE_SERVICE, service=job.kit.service),)
+    do = (*first, *job.lines(words.TIE_DO), job.say(words.LABEL_DO), *again, *served, *back)
+    return _step(job, "panels", words.CLOSE_TITLE, do, words.CLOSE_SEE, words.CLOSE_IF_NOT, spot)

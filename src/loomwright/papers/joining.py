@@ -8,13 +8,15 @@ from loomwright.network.fitting_order import FitAction
 from loomwright.papers.battery_steps import battery_off
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Picture, ReadingField, Step, Text
 from loomwright.papers.cautioning import caution, clashes, for_joining, for_place
+from loomwright.papers.cold import cold_again
+from loomwright.papers.cut_ends import ends_lead_to
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.lead_ways import split_lead, way_out
 from loomwright.papers.measures import ohms
 from loomwright.papers.measuring import places_measured
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
 from loomwright.papers.resistance_checks import METER_OHM, conducts, opens
-from loomwright.papers.saying import capital
+from loomwright.papers.saying import capital, joined
 from loomwright.papers.stepping import UNDER_HOOD, at_place, needs
 from loomwright.papers.unproven import unproven_of, unproven_words
 from loomwright.papers.wiring_rows import part_between
@@ -68,6 +70,7 @@ def joining(job: Job) -> Iterator[Block]:
 
 
 def _breaking_off(job: Job) -> Iterator[Block]:
+    yield from (Paragraph(text=t) for t in cold_again(job))
     every = titles(job)
     sound = [title for n, title in enumerate(every, 1) if job.sound_after(n)]
     if len(sound) == len(every):
@@ -155,7 +158,8 @@ def _cut_lines(job: Job, joint: Joint, fields: Mapping[str, str]) -> tuple[Text,
         words.CUT_ENDS[use.pattern], name=part.name, label=joint.label, lead_colour=job.lead_colour(joint),
         factory=factory,
     )  # fmt: skip
-    return job.lines(words.CUT_DO, ends=ends, factory=factory, **fields)
+    do = job.lines(words.CUT_DO, ends=ends, factory=factory, **fields)
+    return (do[0], joined(do[1], *ends_lead_to(job, joint)), *do[2:])
 
 
 def _tap_if_not(job: Job, joint: Joint) -> Text:

@@ -8,6 +8,7 @@ from loomwright.network.results import Reading
 from loomwright.papers.battery_steps import battery_off, battery_on
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution, for_place
+from loomwright.papers.cold import cold_again
 from loomwright.papers.going import Going, arrive, find_plug, first_seen
 from loomwright.papers.job import Job, plug_of
 from loomwright.papers.lead_ends import asked_of_wires
@@ -15,7 +16,7 @@ from loomwright.papers.measures import METER_V, volts
 from loomwright.papers.measuring_plug import measure_plug
 from loomwright.papers.pin_face import dash_map, pin_view
 from loomwright.papers.probing import over_probe, reading_cautions, turning
-from loomwright.papers.reading_fields import limits_of, reading_field
+from loomwright.papers.reading_fields import limits_of, must_move, reading_field
 from loomwright.papers.saying import capital, joined, listed
 from loomwright.papers.slips import Slips
 from loomwright.papers.stepping import at_place, needs
@@ -68,7 +69,7 @@ def measuring(job: Job, slips: Slips) -> Iterator[Block]:
     ]
     if steps and job.sound_in("bare"):
         last = steps[-1]
-        steps[-1] = replace(last, do=(*last.do, job.say(words.BREAK)), may_stop=True)
+        steps[-1] = replace(last, do=(*last.do, job.say(words.BREAK), *cold_again(job)), may_stop=True)
     yield from steps
 
 
@@ -122,7 +123,7 @@ def _touching(job: Job, joint: Joint, found: tuple[Reading, ...], going: Going) 
 
 def _alike(job: Job, joint: Joint, found: tuple[Reading, ...], slips: Slips) -> Text:
     # A number that does not stand still is told from every steady one by looking at it.
-    if any(r.flicker for r in found):
+    if any(must_move(r) for r in found):
         return job.say(words.SEE, function=joint.function)
     limits = [(r.band.state, limits_of(r.band)) for r in found if r.band.driven]
     pins = slips.alike(joint.pin or "", [(s, m.low - METER_V, m.high + METER_V) for s, m in limits])

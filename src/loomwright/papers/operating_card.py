@@ -7,6 +7,7 @@ from loomwright.network.results import Proof, Readings
 from loomwright.papers.after_flat import after_flat
 from loomwright.papers.blocks import Block, Bullets, Heading, Paper, Paragraph, Table, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.cold import cold_again
 from loomwright.papers.fuse_places import fuses_found, fuses_reached
 from loomwright.papers.job import Job
 from loomwright.papers.measures import minutes
@@ -193,7 +194,7 @@ def service(job: Job) -> Iterator[Text]:
         yield job.say(words.SERVICE_FUSES, fuses=fuses_found(job))
         reached = fuses_reached(job)
         if reached:
-            yield job.say(words.FUSES_REACHED, places=joined(*reached))
+            yield joined(job.say(words.FUSES_REACHED, places=joined(*reached)), *cold_again(job))
     elif job.kit.service is None:
         yield job.say(words.SERVICE_NONE)
 

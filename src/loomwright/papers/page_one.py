@@ -127,6 +127,8 @@ def _tools(job: Job) -> Iterator[Text]:
     yield job.say(words.TOOL_GROUND if "ground point" in kinds else words.TOOL_BATTERY)
     if kinds & {"tap", "cut in"}:
         yield job.say(words.TOOL_JOIN)
+    if kinds & {"cut in", "added part"}:
+        yield job.say(words.TOOL_CRIMP)
     if "added part" in kinds:
         yield job.say(words.TOOL_DRILL)
     yield job.say(words.TOOL_GUARD)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from loomwright.documents.colours import WireColour, parse_colour
 from loomwright.documents.faces import Count, FaceShape, Side, Turn, count_to, latch_edge, shape_of, touching
-from loomwright.documents.landmarks import Landmark, direction, landmark
+from loomwright.documents.landmarks import Landmark, direction, in_line_across, landmark
 from loomwright.documents.vehicle import Plug
 from loomwright.papers.blocks import Face, Picture
 from loomwright.papers.count_words import (
@@ -141,7 +141,7 @@ def pin_view(job: Job, pin: str, keep_off: tuple[str, ...] = ()) -> PinView:
 def never_words(job: Job, plug_id: str, near: str | None = None) -> str:
     """Return which pins of a plug nobody touches because airbag wires sit in them; empty where none do.
 
-    Of those that border the pin `near` it is told on which side they are.
+    Of those that border the pin `near`, or stand straight above or below it in another row, it is told where they are.
     """
     restraint = job.restraint_pins(plug_id)
     if not restraint:
@@ -151,7 +151,7 @@ def never_words(job: Job, plug_id: str, near: str | None = None) -> str:
     border = () if near is None else touching(shape, near)
 
     def named(pin: str) -> str:
-        if near is None or pin not in border:
+        if near is None or not (pin in border or in_line_across(shape, near, pin, plug.seen_side, plug.seen_turn)):
             return told(naming.PIN, pin=pin)
         where = where_words(direction(shape, near, pin, plug.seen_side, plug.seen_turn))
         return told(words.NEVER_BESIDE, pin=told(naming.PIN, pin=pin), where=where)

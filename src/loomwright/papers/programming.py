@@ -7,6 +7,7 @@ from dataclasses import replace
 from loomwright.documents.kit import Dialogue, DialogueStep, Setting, SettingChoice
 from loomwright.papers.blocks import Block, Heading, Paragraph, Step, Table, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.cold import cold_again
 from loomwright.papers.count_words import ordinal
 from loomwright.papers.job import Job
 from loomwright.papers.quantity import Quantity
@@ -73,6 +74,7 @@ def programming(job: Job) -> Iterator[Block]:
     stop = job.sound_in("kit dead") and bool(job.fused)
     if stop:
         yield Paragraph(text=job.say(words.BREAK, labels=listed(job.fused, naming.AND)))
+        yield from (Paragraph(text=t) for t in cold_again(job))
     yield caution(cautions.LEARNING)
     dialogues = dialogues_needed(job)
     if not changed_settings(job):
@@ -83,7 +85,7 @@ def programming(job: Job) -> Iterator[Block]:
             yield _jumper(job, setting, choice)
     taught = [_dialogue(job, dialogue) for dialogue in dialogues]
     if taught and stop:
-        taught[-1] = replace(taught[-1], do=(*taught[-1].do, say(words.BREAK_DO)), may_stop=True)
+        taught[-1] = replace(taught[-1], do=(*taught[-1].do, say(words.BREAK_DO), *cold_again(job)), may_stop=True)
     yield from taught
 
 

@@ -18,7 +18,7 @@ from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Joint
 from loomwright.sentences import linked, told
 
-__all__ = ["Limits", "expect_text", "lamp_words", "limits_of", "reading_field", "state_text"]
+__all__ = ["Limits", "expect_text", "lamp_words", "limits_of", "must_move", "reading_field", "state_text"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,12 +102,13 @@ def resting_text(
 
 
 def expect_text(band: Band, trace: str, *, moving: bool = False) -> Text:
-    """Return what the meter should show, in words with its numbers."""
+    """Return what the meter should show, in words with its numbers; `moving` where it shows the mean of pulses."""
     limits = limits_of(band)
     if not band.driven:
         return (words.EXPECT_FREE,)
     if moving:
-        return say(words.EXPECT_MOVING, low=volts(limits.low, trace), high=volts(limits.high, trace))
+        template = words.EXPECT_MOVING if limits.low <= METER_V else words.EXPECT_AVERAGED
+        return say(template, low=volts(limits.low, trace), high=volts(limits.high, trace))
     if limits.relative:
         shown = {
             "drop": volts(limits.most_drop, trace), "battery": volts(limits.battery_v, trace),
@@ -131,6 +132,14 @@ def _on_slip(job: Job, verdict: str, pins: tuple[str, ...]) -> str:
         return verdict
     named = listed((job.pin_words(p) for p in pins[:3]), naming.OR)
     return told(words.ON_SLIP, verdict=verdict, pins=named)
+
+
+def must_move(reading: Reading) -> bool:
+    """Tell whether only a moving number shows that the probe touches: pulses whose mean may be as low as a free probe.
+
+    Where it cannot be that low, a steady mean is as good: many meters average pulses.
+    """
+    return reading.flicker and limits_of(reading.band).low <= METER_V
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,11 +184,12 @@ def _verdicts(job: Job, reading: Reading, pin: str | None, slips: Slips | None) 
     if not reading.band.driven:
         return (Verdict(low=None, high=None, words=words.FREE, good=True),)
     limits = limits_of(reading.band)
-    good = words.GOOD_MOVING if reading.flicker else words.GOOD
+    averaged = words.GOOD_AVERAGED if reading.flicker else words.GOOD
+    good = words.GOOD_MOVING if must_move(reading) else averaged
     right = _Row(low=limits.low, high=limits.high, words=good, good=True)
     state = reading.band.state
     rows = [right]
-    if reading.flicker:
+    if must_move(reading):
         # A contact missed shows a number within the band, but one that stands still.
         rows.append(_Row(low=limits.low, high=limits.high, words=words.STANDS_STILL))
     for row in _wrong_rows(state, limits):

@@ -7,11 +7,12 @@ hangs on a bus of the car. So it is found with a meter, before a supply is clipp
 from collections.abc import Iterator
 
 from loomwright.papers.blocks import Block, Heading, Paragraph, Table, Text
-from loomwright.papers.job import Job
+from loomwright.papers.job import Job, colour_words
 from loomwright.papers.saying import listed, say
 from loomwright.papers.words.en import bench_test as words
 from loomwright.papers.words.en import naming
 from loomwright.planning.installation import Joint
+from loomwright.planning.leftovers import packed_branches
 from loomwright.sentences import told
 
 __all__ = ["ring_out"]
@@ -21,7 +22,11 @@ def ring_out(job: Job) -> Iterator[Block]:
     """Yield what must conduct from where to where, with nothing connected."""
     yield Heading(text=words.HEAD_RING, level=1, anchor="ring-out")
     yield Paragraph(text=say(words.RING_INTRO))
-    yield Table(head=words.RING, rows=tuple(_row(job, j) for j in job.ordered_joints), widths=(1.0, 2.4, 2.6))
+    rows = (*(_row(job, j) for j in job.ordered_joints), *_left_over(job))
+    yield Table(head=words.RING, rows=rows, widths=(1.0, 2.4, 2.6))
+    diodes = [j.label for j in job.ordered_joints if j.part is not None and "diode" in j.part.pattern]
+    if diodes:
+        yield Paragraph(text=say(words.RING_DIODES, labels=listed(dict.fromkeys(diodes), naming.AND)))
     kinds = {b.id: b for b in job.kit.branches}
     through = dict.fromkeys(
         kinds[j.branch].label for j in job.ordered_joints if j.branch is not None and kinds[j.branch].kind == "t"
@@ -39,6 +44,20 @@ def _row(job: Job, joint: Joint) -> tuple[Text, ...]:
     place = say("{place}", place=told(words.RING_PLACE, plug=terminal.plug.upper(), pin=terminal.pin))
     lead = say("{lead}", lead=told(naming.LEAD, label=joint.label, colour=job.lead_colour(joint)))
     return place, lead, say("{end}", end=_end(job, joint))
+
+
+def _left_over(job: Job) -> Iterator[tuple[Text, ...]]:
+    """Yield the conductors inside the packed plugs that this car does not use: they ring all the same."""
+    terminals = {t.id: t for t in job.kit.controller.terminals}
+    joined = {(j.branch, j.label) for j in job.installation.joints}
+    for branch in packed_branches(job.kit, job.installation.joints):
+        for inside in branch.conductors:
+            if (branch.id, inside.label) not in joined and inside.pin is not None:
+                terminal = terminals[inside.terminal]
+                place = say("{place}", place=told(words.RING_PLACE, plug=terminal.plug.upper(), pin=terminal.pin))
+                colour = colour_words(inside.colour, inside.stripe)
+                lead = say("{lead}", lead=told(naming.LEAD, label=inside.label, colour=colour))
+                yield place, lead, say("{end}", end=told(words.RING_PIN, label=branch.label, pin=inside.pin))
 
 
 def _end(job: Job, joint: Joint) -> str:

@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from loomwright.papers.blocks import Block, Bullets, Caution, Heading, Paragraph, Step, Text
 from loomwright.papers.cautioning import caution
+from loomwright.papers.cold import cold_again
 from loomwright.papers.gear_test import resting_words, sees_key, selector_test
 from loomwright.papers.job import Job
 from loomwright.papers.programming import dialogues_needed, setting_rows
@@ -185,8 +186,12 @@ def safety_tests(job: Job) -> Iterator[Block]:
     if _lamp_first(job):
         yield _protection(job, needed["lamp"])
     yield _test(
-        job, "first", title_of_test(job, "first"), job.lines(words.FIRST_DO, start=_how_to_start(job), stop=_stop(job)),
-        words.FIRST_SEE, place=OUTSIDE, if_not=words.FIRST_IF_NOT,
+        job, "first", title_of_test(job, "first"),
+        (
+            *((job.say(words.FIRST_KEYS),) if job.has_button else ()),
+            *job.lines(words.FIRST_DO, start=_how_to_start(job), stop=_stop(job)),
+        ),
+        words.FIRST_SEE, place=OUTSIDE, if_not=words.FIRST_IF_NOT_BUTTON if job.has_button else words.FIRST_IF_NOT,
         held=(caution(cautions.CRANKING), caution(cautions.LEAVING)),
     )  # fmt: skip
     for name in ("brake", "hood"):
@@ -202,7 +207,7 @@ def safety_tests(job: Job) -> Iterator[Block]:
     extra = tuple(_extra(job))
     sound = job.sound_in("fitted") and job.sound_in("kit dead")
     if extra:
-        extra = (*extra, job.say(BREAK_DO)) if sound else extra
+        extra = (*extra, job.say(BREAK_DO), *cold_again(job)) if sound else extra
         yield _test(
             job, "extra", words.EXTRA_TITLE, extra, words.EXTRA_SEE, key="any", if_not=words.IF_NOT_PLAIN,
             held=(caution(cautions.CHOCKS),) if "parking brake" in job.served else (),
@@ -243,6 +248,8 @@ def _protection(job: Job, needed: NeededTest) -> Step:
     do = job.lines(
         words.DO[name], start=job.say(words.START), how=_how_to_start(job), stop=_stop(job), at_rest=at_rest
     )
+    if name in ("door", "hood") and "factory alarm arm" in _set_to_use(job) & job.served:
+        do = (*do[:1], job.say(words.ALARM_NOTE), *do[1:])
     return replace(
         _test(
             job, name, title_of_test(job, name), do, see, place=place, look=_look(job, function),
@@ -295,6 +302,7 @@ def _extra(job: Job) -> Iterator[Text]:
         for j in job.ordered_joints
         if HALVES.get(j.function, j.function) in _FEEDS and j.circuit is not None
     ]
+    yield job.say(words.EXTRA_LOCKED)
     if feeds:
         yield job.say(words.EXTRA_FEEDS, feeds=listed(dict.fromkeys(feeds), naming.AND))
 

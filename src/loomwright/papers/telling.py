@@ -12,7 +12,7 @@ from loomwright.network.results import Reading
 from loomwright.network.rules_live import LIVE_SHARE
 from loomwright.network.states import State
 from loomwright.papers.measures import METER_V
-from loomwright.papers.reading_fields import limits_of
+from loomwright.papers.reading_fields import limits_of, must_move
 from loomwright.papers.slips import Slips
 
 __all__ = ["at_free_plugs", "by_state", "effort", "of_plug", "of_wire", "rules_out", "same_state"]
@@ -28,7 +28,7 @@ def effort(state: State) -> tuple[object, ...]:
 
 def rules_out(slips: Slips, reading: Reading, other: str) -> bool:
     """Tell whether a right reading shows that the probe is not on another pin of the car."""
-    if reading.flicker:
+    if must_move(reading):
         return True  # a number that does not stand still is told from every steady one by looking at it
     volts = slips.at(other, reading.band.state)
     if volts is None or not reading.band.driven:

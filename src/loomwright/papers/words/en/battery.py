@@ -32,17 +32,18 @@ WAIT_SEE = "The time is over, and the kit's fuses lie beside you."
 WAIT_IF_NOT = "If you are not sure of the time, wait it once more."
 ON_TITLE = "Battery on"
 ON_DO = (
-    "Look once more: no bare copper, no tool, no loose lead end.",
+    "Look once more: no bare copper, no tool, no loose lead end; every unused lead has its cap.",
     "{Key_out}. The kit's fuses are out, the controller is unplugged.",
     "Take the cloth off and put the negative clamp back on its post.",
     "Tighten the nut.",
 )
 ON_DO_TWO = (
-    "Look once more: no bare copper, no tool, no loose lead end.",
+    "Look once more: no bare copper, no tool, no loose lead end; every unused lead has its cap.",
     "{Key_out}. The kit's fuses are out, the controller is unplugged.",
     "Take the cloths off and put the negative clamp back on its post at one battery, then at the other.",
     "Tighten both nuts.",
 )
+ON_COLD = "Nobody is in the car while the clamp goes on, and nothing lies on an airbag that is uncovered."
 ON_SEE = "The inside lamp lights with a door open. No smoke, no smell, nothing warm. A tiny spark as the clamp touches its post is normal; that is what the eye protection is for."
 ON_IF_NOT = "Smell, smoke or heat: clamp off at once. Then call. No lamp: the clamp does not sit, or the lamp is switched off; look at both. Still none: call."
 ON_IF_NOT_TWO = "Smell, smoke or heat: both clamps off at once. Then call. No lamp: a clamp does not sit, or the lamp is switched off; look at both. Still none: call."

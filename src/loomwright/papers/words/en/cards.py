@@ -80,7 +80,7 @@ LIMIT_SOURCE = "{source}; read on {on}"
 
 LABEL_TITLE = "This engine can start by itself"
 LABEL_SUBTITLE = "Label for the underside of the hood: {car}"
-LABEL_WARNING = "This engine can start by remote, without anybody at the car. Fan and belts take fingers and hands. Before you reach in: {before}"
+LABEL_WARNING = "This engine can start by remote, without anybody at the car. Fan and belts take fingers and hands. Before you reach in: stop the engine, lay every remote away, and {before}"
 LABEL_FUSES = "pull the plugs {plugs} of the starting kit's controller under the dash, or take the kit's fuses out: {fuses}."
 FUSE_AT = "{labels} ({place})"
 FUSE_REACHED = "{place}: {access} {tools}"

@@ -118,8 +118,8 @@ INTERLOCKS: Caution = (
 )
 HOOD: Caution = (
     "WARNING",
-    "This engine may start at any time. Before anybody reaches under the hood, pull the kit's fuses or keep "
-    "every remote in your own pocket. A starting engine takes fingers.",
+    "This engine may start at any time. Before anybody reaches under the hood, switch on the service mode or "
+    "pull the kit's fuses, and lay every remote away from the car and from yourself. A starting engine takes fingers.",
 )
 CLASH: Caution = (
     "NOTICE",

@@ -8,11 +8,14 @@ TIE_DO = (
     "Nothing lies over an airbag, a knee pad or in the way of the column.",
     "Fix the controller with two ties, and the vehicle module beside it if there is one. Leave the ends of its leads a little slack. Shake the harness: nothing rattles or slips.",
 )
-LABEL_DO = "With every remote in your own pocket stick the warning label to the underside of the hood: the one in the bag, or the printed sheet of that name. Tie the tag to the key ring if the bag holds one."
+LABEL_DO = "Stick the warning label to the underside of the hood: the one in the bag, or the printed sheet of that name. Tie the tag to the key ring if the bag holds one."
+TIE_FUSES_OUT = "Take the kit's fuses out while you work here: {labels}."
+TIE_FUSES_IN = "Put the kit's fuses back in. Hands off the dash and the hood from here on, but for the panels."
+TIE_SERVICE = "The button of the controller stays within reach with all panels on. Try the service mode now, and ask for a start: it is refused. {service}"
 CLOSE_TITLE = "Everything tied up and closed"
 CLOSE_DO = "Take every tool out. Then close one place after the other, each backwards from how you opened it."
 CLOSE_PLACE = "{place}. You did: {access} Undo that, the last thing first."
-CLOSE_COLD = "An airbag sits at: {places}. Battery off, and wait {wait}, before that panel goes on; then battery on."
+CLOSE_COLD = "An airbag sits at: {places}. Battery off, and wait {wait}, before that panel goes on; then battery on, and after it the fuses."
 CLOSE_SEE = "Every lead is tied. All screws and clips are in. No gap, no pinched lead."
 CLOSE_IF_NOT = "Add a tie where a lead moves. A panel that does not close sits on a lead. Open it and lay the lead aside."
 SWEEP_TITLE = "The last sweep: what moves, and the airbag lamp"
@@ -30,7 +33,7 @@ AGAIN_DO = (
     "A panel that closes can pull a joint apart. So do these tests of part E once more, each as it stands there: {titles}.",
 )
 AGAIN_SEE = "Each of them stops the engine or keeps it from starting, as before."
-AGAIN_IF_NOT = "Pull the kit's fuses, do not use the kit, open that place again, and go by \u201cIf not\u201d of that test."
+AGAIN_IF_NOT = "{Stop_first}Do not use the kit. Open that place again as in part A, pull the kit's fuses, and go by \u201cIf not\u201d of that test."
 HEAD_HAND_OVER = "Hand-over"
 HAND_OVER = (
     "Every test of part E is passed.",

@@ -64,8 +64,10 @@ CUT_ENDS = {
     "diode cuts in": "The {name} goes between, its band away from {factory}. The {label} lead, {lead_colour}, joins the end at the band.",
 }
 CUT_FROM = {"harness side": "the end that leads away from the plug", "plug side": "the end that stays on the plug"}
+CUT_COMES = "It comes there from the {plug}."
+CUT_GOES = "The other end leads on to the {plug}."
 FACTORY = {"harness side": "side of the harness, away from the plug", "plug side": "side of the plug"}
-WAY_OUT = "Lead the {label} lead out of the cabin to there. {through} Keep it clear of exhaust, fan, belts, hood hinge, pedals and steering shaft, and tie it every hand's width."
+WAY_OUT = "Lead the {label} lead out of the cabin to there. {through} Keep it clear of exhaust, fan, belts, hood hinge, pedals and steering shaft, and tie it every hand's width. Sleeve it where it passes metal, seal the grommet, and let it hang in a loop before the grommet, so that water drips off."
 TAP_PART = "The lead has a {name} built in near its end. {pattern} Leave it in, and keep it where it stays dry."
 TAP_PART_FED = "Its feed and its ground are joined in the harness already: nothing else of it goes to the car."
 TAP_SEE = "You can pull firmly and nothing moves. No copper shows. The meter fits the table."

@@ -21,7 +21,7 @@ BELOW = (
 CLIPPING = (
     "Clip the long lead to the negative post of the battery and bring its other end, clipped to the black probe of the "
     "meter, to where you lie: out at the rear corner of the hood on the driver's side, over the rubber seal, far from fan "
-    "and belts, and in at the door. The seal gives way, so the hood shuts on the lead without hurting it, and a door pulled to gently does as well. Only where a "
+    "and belts, and in at the door. The seal gives way, so the hood shuts on the lead without hurting it, and so does a door shut gently on it. Only where a "
     "step says battery positive, move the clip there. The battery sinks a little while you "
     "work: measure it again at each new place, and after each time the engine ran."
 )
@@ -46,7 +46,7 @@ OVER_PROBE = {
     "driver door open": "For the driver's door shut let the probe stand by itself, lead its wire and the long lead out at the edge of the door, shut the door gently on them, and read the meter outside.",
 }
 READ_EACH = "Read the meter in each state below, in this order. Afterwards: {key_out}."
-CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off. Nothing read in time? Try that line once more."
+CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off. Nothing read in time? Try that line once more. A meter that can hold its lowest value helps."
 GLOW = "Each time the key is on wait until the glow lamp is out, and measure the battery anew with the key on before you read."
 AWAKE = "Nothing at all with {key_out}? The boxes of the car may sleep: open and shut a door, and read within a minute."
 RUNNING = "Where the engine runs let the probe stand by itself, and be away from belts, fan, exhaust and pedals before it is started. Lay the meter where you can read it from there. Take the probe out when the engine stands."
@@ -76,9 +76,11 @@ EXPECT_DROP = "{least} to {drop} below the battery ({low} to {high} if it shows 
 EXPECT_DEAD = "nothing: {high} or less"
 EXPECT_BETWEEN = "{low} to {high}"
 EXPECT_MOVING = "a number that does not stand still (watch it for five seconds), between {low} and {high}"
+EXPECT_AVERAGED = "{low} to {high}, moving or not"
 EXPECT_FREE = "anything: nothing holds this wire now, so no reading is wrong"
 
 GOOD = "Right."
+GOOD_AVERAGED = "Right. It may keep moving or stand still: a meter averages pulses."
 GOOD_MOVING = "Right, if the number keeps changing."
 STANDS_STILL = "The number stands still: the probe does not touch, or it is another wire."
 FREE = "Not telling. Go on."
@@ -109,6 +111,7 @@ PIN_UNPROVEN_UNTOLD = "This wire was measured, and the record does not tell at w
 UNPROVEN_OF = "{labels}: {why}"
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only: do not talk yourself into a reading that does not fit."
 NOTE = "Good to know: {note}"
+COLD_AGAIN = "At {places}: battery off, and wait {wait}, each time before that panel comes off or goes on."
 BREAK_ANY = "You may break off after any step of this part, since nothing is joined yet: put the panels on by hand and take the long lead off the battery. The car may be driven so. Panels on by hand means: nothing loose is left on the floor, and a box or a brace that was bolted is bolted on again."
 BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the long lead off the battery."
 COLD = "An airbag sits where you open up at: {places}. There the battery comes off before the panel does, and goes on again to measure; the other places are opened with the battery on. Whenever that panel goes on again or comes off once more, for a break or at the end: battery off, and wait {wait} first."

@@ -35,6 +35,8 @@ FIRST_DO = (
     "Let it run for a minute.",
     "{stop}",
 )
+FIRST_KEYS = "Every key of this car lies far off, ten big steps from the car or more: else the car may start for the key, and the start proves nothing."
+FIRST_IF_NOT_BUTTON = "Starter keeps grinding: the car's own computer cranks on for some seconds, so stand clear; then press the start button. Does it go on, take the battery clamp off. It does not stop when asked: press the start button. No start: do not try more than twice. Then call the shop."
 FIRST_SEE = "The engine starts, runs, and stops when you ask it to. Lamps on and off as told."
 FIRST_IF_NOT = "{Stop_first}Starter keeps grinding: ask it to stop, and pull the kit's fuses at once. It does not stop when asked: pull the fuses. No start: do not try more than twice. Then call the shop."
 START = "Start the engine with the remote."
@@ -121,6 +123,7 @@ LOST = {
 HEAD_PROVED = "Wires that nobody would miss"
 PROVED_INTRO = "One fault of these wires would not be noticed: the car starts by remote as ever, and a protection is gone. That is why part E has a test for each, alone."
 PROVED = "If {fault}, {lost}. The test \u201c{title}\u201d shows it."
+ALARM_NOTE = "The alarm is armed again once the engine runs: it may sound in this test. That is right; quiet it with the car's own key or remote."
 ANSWERED = "To a refused start the parking lamps answer: {reply}. Without that the kit did not hear you: ask again from nearer."
 GEAR_DO = (
     "Chock the wheels. Set the parking brake. Nobody in front of the car or behind it.",
@@ -173,6 +176,7 @@ EXTRA = {
     "parking brake": "{Start_engine}, selector in park, wheels chocked. Set and release the parking brake: its dash lamp follows, as it did before the kit.",
 }
 EXTRA_FEEDS = "While it runs by remote all of this works as with {the_key}: {feeds}."
+EXTRA_LOCKED = "Locked. Get out, shut and lock all doors, and wait two minutes. Start by remote: it starts, and no alarm sounds."
 EXTRA_SEE = "All of it works, as it did before the kit."
 IF_NOT_PLAIN = "{Stop_first}Pull the kit's fuses, do not use the kit, and call the shop."
 IF_NOT = "{Stop_first}Pull the kit's fuses and do not use the kit. {look} Fails twice: call the shop."

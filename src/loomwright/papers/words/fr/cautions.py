@@ -84,7 +84,7 @@ INTERLOCKS = (
 )
 HOOD = (
     "WARNING",
-    "Ce moteur peut démarrer à tout moment. Avant que quiconque mette les mains sous le capot, retirez les fusibles du kit ou gardez toutes les télécommandes dans votre poche. Un moteur qui démarre arrache les doigts.",
+    "Ce moteur peut démarrer à tout moment. Avant que quiconque mette les mains sous le capot, passez en mode service ou retirez les fusibles du kit, et posez toutes les télécommandes loin de la voiture et de vous. Un moteur qui démarre arrache les doigts.",
 )
 CLASH = (
     "NOTICE",
