@@ -15,6 +15,7 @@ from loomwright.papers.measures import minutes
 from loomwright.papers.programming import setting_rows
 from loomwright.papers.quantity import Quantity
 from loomwright.papers.saying import capital, joined, lifted, listed, say
+from loomwright.papers.t_through import t_through
 from loomwright.papers.wiring_rows import wiring_drawing
 from loomwright.papers.words.en import handover, naming
 from loomwright.papers.words.en import sheets as words
@@ -57,6 +58,7 @@ def _blocks(job: Job) -> Iterator[Block]:
     yield Heading(text=words.HEAD_DRAWING, level=1, anchor="drawing")
     drawing = wiring_drawing(job)
     yield Picture(drawing=drawing, caption=words.DRAWING_CAPTION, words=words.DRAWING_WORDS, wide=True)
+    yield from t_through(job)
     yield from cut_list(job)
     yield from _unserved(job)
     yield from _findings(job)
