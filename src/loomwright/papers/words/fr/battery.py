@@ -31,18 +31,18 @@ WAIT_SEE = "Le temps est écoulé, et les fusibles du kit sont posés à côté 
 WAIT_IF_NOT = "Si vous n'êtes pas sûr du temps écoulé, attendez-le encore une fois."
 ON_TITLE = "Rebrancher la batterie"
 ON_DO = (
-    "Regardez encore une fois : pas de cuivre à nu, pas d'outil, pas de bout de fil libre ; chaque fil inutilisé a son embout.",
+    "Regardez encore une fois : pas de cuivre à nu, pas d'outil, pas de bout de fil libre ; chaque fil inutilisé a son embout ou son ruban.",
     "{Key_out}. Les fusibles du kit sont retirés, le boîtier de commande est débranché.",
     "Retirez le chiffon et remettez la cosse négative sur sa borne.",
     "Serrez l'écrou.",
 )
 ON_DO_TWO = (
-    "Regardez encore une fois : pas de cuivre à nu, pas d'outil, pas de bout de fil libre ; chaque fil inutilisé a son embout.",
+    "Regardez encore une fois : pas de cuivre à nu, pas d'outil, pas de bout de fil libre ; chaque fil inutilisé a son embout ou son ruban.",
     "{Key_out}. Les fusibles du kit sont retirés, le boîtier de commande est débranché.",
     "Retirez les chiffons et remettez la cosse négative sur sa borne à une batterie, puis à l'autre.",
     "Serrez les deux écrous.",
 )
-ON_COLD = "Personne n'est dans la voiture quand la cosse est remise, et rien ne se trouve sur un airbag découvert."
+ON_COLD = "Personne n'est dans la voiture au moment où la cosse est remise, et rien n'est posé sur un airbag dont le panneau est retiré."
 ON_SEE = "Le plafonnier s'allume avec une portière ouverte. Pas de fumée, pas d'odeur, rien ne chauffe. Une minuscule étincelle quand la cosse touche sa borne est normale ; c'est à cela que sert la protection des yeux."
 ON_IF_NOT = "Odeur, fumée ou chaleur : retirez aussitôt la cosse. Ensuite, appelez. Le plafonnier ne s'allume pas : la cosse ne tient pas, ou le plafonnier est coupé à son interrupteur ; regardez les deux. Toujours rien : appelez."
 ON_IF_NOT_TWO = "Odeur, fumée ou chaleur : retirez aussitôt les deux cosses. Ensuite, appelez. Le plafonnier ne s'allume pas : une cosse ne tient pas, ou le plafonnier est coupé à son interrupteur ; regardez les deux. Toujours rien : appelez."

@@ -80,7 +80,7 @@ LIMIT_SOURCE = "{source} ; lu le {on}"
 
 LABEL_TITLE = "Ce moteur peut démarrer tout seul"
 LABEL_SUBTITLE = "Étiquette pour le dessous du capot : {car}"
-LABEL_WARNING = "Ce moteur peut démarrer à distance, sans personne près de la voiture. Le ventilateur et les courroies arrachent doigts et mains. Avant d'y mettre les mains : arrêtez le moteur, posez toutes les télécommandes au loin, et {before}"
+LABEL_WARNING = "Ce moteur peut démarrer à distance, sans personne près de la voiture. Le ventilateur et les courroies arrachent doigts et mains. Avant d'y mettre les mains : arrêtez le moteur, éloignez toutes les télécommandes, et {before}"
 LABEL_FUSES = "débranchez les connecteurs {plugs} du boîtier de commande du kit, sous le tableau de bord, ou retirez les fusibles du kit : {fuses}."
 FUSE_AT = "{labels} ({place})"
 FUSE_REACHED = "{place} : {access} {tools}"

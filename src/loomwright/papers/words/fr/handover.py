@@ -10,12 +10,12 @@ TIE_DO = (
 )
 LABEL_DO = "Collez l'étiquette d'avertissement sous le capot : celle du sachet, ou la feuille imprimée de ce nom. Attachez la plaquette au porte-clés si le sachet en contient une."
 TIE_FUSES_OUT = "Retirez les fusibles du kit pendant ce travail : {labels}."
-TIE_FUSES_IN = "Remettez les fusibles du kit. À partir d'ici, plus de mains sous le tableau de bord ni sous le capot, sauf pour les panneaux."
-TIE_SERVICE = "Le bouton du boîtier de commande reste à portée, tous les panneaux remis. Essayez maintenant le mode service, et demandez un démarrage : il est refusé. {service}"
+TIE_FUSES_IN = "Remettez les fusibles du kit. À partir d'ici, ne mettez plus les mains sous le tableau de bord ni sous le capot, sauf pour remettre les panneaux."
+TIE_SERVICE = "Le bouton du boîtier de commande doit rester à portée une fois tous les panneaux remis. Essayez maintenant le mode service, et demandez un démarrage : il est refusé. {service}"
 CLOSE_TITLE = "Tout est attaché et refermé"
 CLOSE_DO = "Sortez tous les outils. Refermez ensuite un endroit après l'autre, chacun dans l'ordre inverse de son ouverture."
 CLOSE_PLACE = "{place}. Vous aviez fait : {access} Défaites cela, la dernière action d'abord."
-CLOSE_COLD = "Un airbag se trouve ici : {places}. Débranchez la batterie, et attendez {wait}, avant de remettre ce panneau ; ensuite, rebranchez la batterie, et seulement après remettez les fusibles."
+CLOSE_COLD = "Un airbag se trouve ici : {places}. Débranchez la batterie, et attendez {wait}, avant de remettre ce panneau ; rebranchez ensuite la batterie, et ne remettez les fusibles qu'après."
 CLOSE_SEE = "Tous les fils sont attachés. Toutes les vis et agrafes sont en place. Pas de jour, pas de fil pincé."
 CLOSE_IF_NOT = "Ajoutez un collier là où un fil bouge. Un panneau qui ne se ferme pas repose sur un fil. Ouvrez-le et écartez le fil."
 SWEEP_TITLE = "Dernier contrôle : ce qui bouge, et le voyant des airbags"
@@ -33,7 +33,7 @@ AGAIN_DO = (
     "Un panneau qui se referme peut arracher une jonction. Refaites donc ces essais de la partie E, chacun comme il y est décrit : {titles}.",
 )
 AGAIN_SEE = "Chacun arrête le moteur ou l'empêche de démarrer, comme avant."
-AGAIN_IF_NOT = "{Stop_first}N'utilisez pas le kit. Rouvrez cet endroit comme dans la partie A, retirez les fusibles du kit, et suivez « Sinon » de cet essai."
+AGAIN_IF_NOT = "{Stop_first}N'utilisez pas le kit. Rouvrez l'endroit concerné comme dans la partie A, retirez les fusibles du kit, et faites ce qui est dit à « Sinon » dans cet essai."
 HEAD_HAND_OVER = "Remise de la voiture"
 HAND_OVER = (
     "Chaque essai de la partie E est réussi.",

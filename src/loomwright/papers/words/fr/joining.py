@@ -66,10 +66,10 @@ CUT_ENDS = {
     "diode cuts in": "La pièce ({name}) s'intercale, sa bague à l'opposé de ceci : {factory}. Le fil {label}, {lead_colour}, se raccorde au bout qui est du côté de la bague.",
 }
 CUT_FROM = {"harness side": "le bout qui s'éloigne du connecteur", "plug side": "le bout qui reste sur le connecteur"}
-CUT_COMES = "Il y arrive depuis ce connecteur : {plug}."
-CUT_GOES = "L'autre bout continue vers ce connecteur : {plug}."
+CUT_COMES = "Il y arrive depuis un autre connecteur : {plug}."
+CUT_GOES = "L'autre bout du fil mène à ce connecteur : {plug}."
 FACTORY = {"harness side": "côté du faisceau, à l'opposé du connecteur", "plug side": "côté du connecteur"}
-WAY_OUT = "Menez le fil {label} hors de l'habitacle jusque-là. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de l'arbre de direction, et attachez-le à chaque largeur de main. Gainez-le là où il passe dans la tôle, rendez le passe-fil étanche, et laissez-le pendre en boucle juste avant, pour que l'eau s'égoutte."
+WAY_OUT = "Menez le fil {label} hors de l'habitacle jusque-là. {through} Tenez-le à l'écart de l'échappement, du ventilateur, des courroies, de la charnière du capot, des pédales et de l'arbre de direction, et attachez-le à chaque largeur de main. Mettez-le sous gaine là où il passe contre la tôle ou la traverse, rendez le passe-fil étanche, et laissez le fil pendre en boucle juste avant le passe-fil, pour que l'eau s'en égoutte."
 TAP_PART = "Le fil porte une pièce montée près de son bout ({name}). {pattern} Laissez-la en place, là où elle reste au sec."
 TAP_PART_FED = "L'alimentation et la masse de cette pièce sont déjà raccordées dans le faisceau : aucun autre de ses fils ne va à la voiture."
 TAP_SEE = "Vous pouvez tirer fermement et rien ne bouge. Aucun cuivre n'est visible. Le multimètre correspond au tableau."

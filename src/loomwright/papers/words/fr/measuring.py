@@ -23,7 +23,7 @@ CLIPPING = (
     "Pincez le long fil sur la borne négative de la batterie et amenez son autre bout, pincé sur la pointe noire du "
     "multimètre, là où vous êtes couché : il sort au coin arrière du capot côté conducteur, par-dessus le joint de "
     "caoutchouc, loin du ventilateur et des courroies, et entre par la portière. Le joint cède, si bien que le capot se "
-    "ferme sur le fil sans l'abîmer ; une portière tirée doucement ne l'abîme pas non plus. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
+    "ferme sur le fil sans l'abîmer ; une portière refermée doucement dessus ne l'abîme pas non plus. Seulement là où une étape dit borne positive, déplacez-y la pince. La batterie baisse "
     "un peu pendant que vous travaillez : mesurez-la de nouveau à chaque nouvel endroit, et chaque fois que le moteur a tourné."
 )
 OPENING = (
@@ -48,7 +48,7 @@ OVER_PROBE = {
     "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement sur eux, et lisez le multimètre dehors.",
 }
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
-CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le. Vous n'avez rien pu lire à temps ? Essayez encore une fois cette ligne."
+CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le. Vous n'avez rien pu lire à temps ? Essayez encore une fois cette ligne. Un multimètre qui sait retenir la valeur la plus basse aide."
 GLOW = "Chaque fois que le contact est mis, attendez que le témoin de préchauffage soit éteint, et mesurez de nouveau la batterie, contact mis, avant de lire."
 AWAKE = "Rien du tout ainsi ({key_out}) ? Les boîtiers de la voiture dorment peut-être : ouvrez et fermez une portière, et lisez dans la minute."
 RUNNING = "Là où le moteur tourne, laissez la pointe tenir seule, et écartez-vous des courroies, du ventilateur, de l'échappement et des pédales avant qu'il ne démarre. Posez le multimètre de façon à pouvoir le lire de là où vous êtes alors. Retirez la pointe quand le moteur est arrêté."
@@ -78,11 +78,11 @@ EXPECT_DROP = "de {least} à {drop} de moins ({low} à {high} si la batterie a {
 EXPECT_DEAD = "presque rien : {high} ou moins"
 EXPECT_BETWEEN = "{low} à {high}"
 EXPECT_MOVING = "un nombre qui ne reste pas fixe (regardez cinq secondes), entre {low} et {high}"
-EXPECT_AVERAGED = "de {low} à {high}, fixe ou non"
+EXPECT_AVERAGED = "{low} à {high}, que le nombre bouge ou non"
 EXPECT_FREE = "n'importe quoi : rien ne tient ce fil en ce moment, donc aucune mesure n'est fausse"
 
 GOOD = "Juste."
-GOOD_AVERAGED = "Juste. Il peut bouger ou rester fixe : un multimètre fait la moyenne des impulsions."
+GOOD_AVERAGED = "Juste. Le nombre peut bouger ou rester fixe : un multimètre fait la moyenne des impulsions."
 GOOD_MOVING = "Juste, si le nombre change sans cesse."
 STANDS_STILL = "Le nombre reste fixe : la pointe ne touche pas, ou c'est un autre fil."
 FREE = "Cela ne dit rien. Continuez."
@@ -113,7 +113,7 @@ PIN_UNPROVEN_UNTOLD = "Ce fil a été mesuré, sans que le relevé dise à quell
 UNPROVEN_OF = "{labels} : {why}"
 CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre : ne vous persuadez pas qu'une mesure est bonne quand elle ne correspond pas."
 NOTE = "Bon à savoir : {note}"
-COLD_AGAIN = "Ici ({places}) : débranchez la batterie, et attendez {wait}, chaque fois avant de retirer ou de remettre ce panneau."
+COLD_AGAIN = "Devant un airbag ({places}) : chaque fois, avant de retirer ou de remettre ce panneau, débranchez la batterie, et attendez {wait}."
 BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et détachez de la batterie le long fil. On peut rouler ainsi. Remettre les panneaux à la main veut dire : rien de détaché ne reste sur le plancher, et un boîtier ou un renfort qui était boulonné l'est de nouveau."
 BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et détachez de la batterie le long fil."
 COLD = "Un airbag se trouve là où vous ouvrez ceci : {places}. Là, la batterie est débranchée avant que le panneau ne soit retiré, puis rebranchée pour mesurer ; les autres endroits s'ouvrent batterie branchée. Chaque fois que ce panneau est remis ou retiré de nouveau, pour une pause ou à la fin : débranchez d'abord la batterie, et attendez {wait}."

@@ -35,8 +35,8 @@ FIRST_DO = (
     "Laissez-le tourner une minute.",
     "{stop}",
 )
-FIRST_KEYS = "Toutes les clés de cette voiture sont loin, à dix grands pas ou plus : sinon la voiture peut démarrer grâce à la clé, et le démarrage ne prouve rien."
-FIRST_IF_NOT_BUTTON = "Le démarreur continue de tourner : le calculateur de la voiture continue de lui-même quelques secondes, restez à l'écart ; appuyez ensuite sur le bouton de démarrage. S'il continue, retirez la cosse de la batterie. Le moteur ne s'arrête pas à la demande : appuyez sur le bouton de démarrage. Pas de démarrage : n'essayez pas plus de deux fois. Ensuite, appelez le fournisseur."
+FIRST_KEYS = "Toutes les clés de cette voiture sont loin d'elle, à dix grands pas ou plus : sinon, c'est peut-être la clé qui permet le démarrage, et il ne prouve rien."
+FIRST_IF_NOT_BUTTON = "Le démarreur continue de tourner : le calculateur de la voiture le fait tourner de lui-même quelques secondes encore, restez donc à l'écart ; appuyez ensuite sur le bouton de démarrage. S'il tourne toujours, débranchez la batterie, cosse négative. Le moteur ne s'arrête pas quand vous le demandez : appuyez sur le bouton de démarrage. Pas de démarrage : n'essayez pas plus de deux fois. Ensuite, appelez le fournisseur."
 FIRST_SEE = "Le moteur démarre, tourne, et s'arrête quand vous le demandez. Les feux s'allument et s'éteignent comme annoncé."
 FIRST_IF_NOT = "{Stop_first}Le démarreur continue de tourner : demandez l'arrêt avec la télécommande, et retirez aussitôt les fusibles du kit. Le moteur ne s'arrête pas quand vous le demandez : retirez les fusibles. Pas de démarrage : n'essayez pas plus de deux fois. Ensuite, appelez le fournisseur."
 START = "Démarrez le moteur avec la télécommande."
@@ -173,7 +173,7 @@ EXTRA = {
     "parking brake": "{Start_engine}, sélecteur en P, roues calées. Serrez et desserrez le frein de stationnement : son voyant suit, comme avant le kit.",
 }
 EXTRA_FEEDS = "Pendant que le moteur tourne à distance, tout ceci marche comme avec {the_key} : {feeds}."
-EXTRA_LOCKED = "Verrouillée. Descendez, fermez et verrouillez toutes les portières, et attendez deux minutes. Démarrez à distance : elle démarre, et aucune alarme ne sonne."
+EXTRA_LOCKED = "Voiture verrouillée. Descendez, fermez et verrouillez toutes les portières, et attendez deux minutes. Démarrez à distance : le moteur démarre, et aucune alarme ne sonne."
 EXTRA_SEE = "Tout cela marche, comme avant le kit."
 IF_NOT_PLAIN = "{Stop_first}Retirez les fusibles du kit, n'utilisez pas le kit, et appelez le fournisseur."
 IF_NOT = "{Stop_first}Retirez les fusibles du kit et n'utilisez pas le kit. {look} Deux échecs : appelez le fournisseur."
