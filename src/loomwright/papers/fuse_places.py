@@ -10,21 +10,21 @@ from loomwright.papers.words.en import cards as words
 from loomwright.papers.words.en import naming
 from loomwright.sentences import linked, told
 
-__all__ = ["fuses_found", "fuses_reached"]
+__all__ = ["fused_places", "fuses_found", "fuses_reached"]
 
 
 def fuses_found(job: Job) -> str:
     """Return the labels of the leads that carry a fuse, those of one place together; empty where none does."""
     found = [
         told(words.FUSE_AT, labels=listed(labels, naming.AND), place=job.car.places[place].name)
-        for place, labels in _fused_at(job).items()
+        for place, labels in fused_places(job).items()
     ]
     return listed(found, naming.AND)
 
 
 def fuses_reached(job: Job) -> tuple[Text, ...]:
     """Return how each place with a fuse in it is opened; nothing for a place that is open."""
-    places = [job.car.places[place] for place in _fused_at(job)]
+    places = [job.car.places[place] for place in fused_places(job)]
     return tuple(
         job.say(words.FUSE_REACHED, place=capital(p.name), access=linked(p.access), tools=_tools(p))
         for p in places
@@ -36,7 +36,7 @@ def _tools(place: Place) -> str:
     return told(words.FUSE_TOOLS, tools=listed(place.tools, naming.AND)) if place.tools else ""
 
 
-def _fused_at(job: Job) -> Mapping[str, tuple[str, ...]]:
+def fused_places(job: Job) -> Mapping[str, tuple[str, ...]]:
     """Return place -> labels of the leads whose fuse sits there."""
     found: dict[str, dict[str, None]] = {}
     for joint in job.installation.joints:

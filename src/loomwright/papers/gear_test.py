@@ -48,5 +48,5 @@ def selector_test(job: Job) -> Step:
     return Step(
         id="test:selector", title=job.fill(words.TITLES["selector"]), kind="test", needs=needs("on", "run"),
         place=SEAT.words, access=SEAT.access, do=do, see=job.say(words.GEAR_SEE), if_not=job.say(words.GEAR_IF_NOT),
-        cautions=(caution(cautions.GEAR_TEST),),
+        cautions=(caution(cautions.GEAR_FIRST if sees_key(job) else cautions.GEAR_TEST),),
     )  # fmt: skip

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from loomwright.papers.blocks import Block, Bullets, Heading, Step, Text
 from loomwright.papers.checked import checked
 from loomwright.papers.cold import cold_again
+from loomwright.papers.fuse_places import fused_places
 from loomwright.papers.job import Job
 from loomwright.papers.operating_card import operating
 from loomwright.papers.removal_page import removal
@@ -46,7 +47,8 @@ def _step(
 def _again(job: Job) -> Step:
     """Return the step that tries once more what must stop the engine: closing up is what pulls a joint apart."""
     titles = listed(stopping_titles(job), naming.AND)
-    do = (*job.lines(words.AGAIN_DO, titles=titles), *cold_again(job))
+    service = (job.say(words.SERVICE_TRY),) if job.kit.service is not None else ()
+    do = (*service, *job.lines(words.AGAIN_DO, titles=titles), *cold_again(job))
     return _step(
         job, "again", words.AGAIN_TITLE, do, words.AGAIN_SEE, words.AGAIN_IF_NOT, SEAT,
         may_stop=job.sound_in("fitted") and job.sound_in("kit dead"),
@@ -54,20 +56,33 @@ def _again(job: Job) -> Step:
 
 
 def _closing(job: Job) -> Step:
-    """Return the step that ties up the kit and closes every place, in the opposite order of opening."""
-    places = [job.car.places[p] for p in reversed(job.places)]
-    back = [job.say(words.CLOSE_PLACE, place=capital(p.name), access=linked(p.access)) for p in places if p.access]
-    if back:
-        back.insert(0, job.say(words.CLOSE_DO))
-    if job.cold_places:
-        named = listed((job.car.places[p].name for p in job.cold_places), naming.AND)
-        back.insert(1, job.say(words.CLOSE_COLD, places=named, wait=job.wait))
+    """Return the step that ties up the kit and closes every place, in the opposite order of opening.
+
+    The kit's fuses are out all the while: those places are closed last in which they sit.
+    """
+    places = [p for p in reversed(job.places) if job.car.places[p].access]
+    with_fuses = [p for p in places if p in fused_places(job)]
+    last = (_close(job, p) for p in with_fuses)
+    before = (_close(job, p) for p in places if p not in with_fuses)
+    cold = listed((job.car.places[p].name for p in job.cold_places), naming.AND)
+    service = job.kit.service
+    do: list[Text] = [job.say(words.TIE_FUSES_OUT, labels=listed(job.fused, naming.AND))] if job.fused else []
+    do += job.lines(words.TIE_DO)
+    do += [job.say(words.TIE_SERVICE)] if service is not None else []
+    do += [job.say(words.LABEL_DO)]
+    do += [job.say(words.CLOSE_DO)] if places else []
+    do += [job.say(words.CLOSE_COLD, places=cold, wait=job.wait)] if cold else []
+    do += before
+    do += [job.say(words.TIE_FUSES_IN)] if job.fused else []
+    do += [job.say(words.TIE_SERVICE_ON, service=service)] if service is not None else []
+    do += last
     spot = at_controller(job)
-    if places:
-        spot = Place(words=capital(listed((p.name for p in places), naming.AND)), access=(naming.OPEN_ALL,))
-    fused = listed(job.fused, naming.AND)
-    first = (job.say(words.TIE_FUSES_OUT, labels=fused),) if fused else ()
-    again = (job.say(words.TIE_FUSES_IN),) if fused else ()
-    served = () if job.kit.service is None else (job.say(words.TIE_SERVICE, service=job.kit.service),)
-    do = (*first, *job.lines(words.TIE_DO), job.say(words.LABEL_DO), *again, *served, *back)
-    return _step(job, "panels", words.CLOSE_TITLE, do, words.CLOSE_SEE, words.CLOSE_IF_NOT, spot)
+    if job.places:
+        named = (job.car.places[p].name for p in reversed(job.places))
+        spot = Place(words=capital(listed(named, naming.AND)), access=(naming.OPEN_ALL,))
+    return _step(job, "panels", words.CLOSE_TITLE, tuple(do), words.CLOSE_SEE, words.CLOSE_IF_NOT, spot)
+
+
+def _close(job: Job, place: str) -> Text:
+    here = job.car.places[place]
+    return job.say(words.CLOSE_PLACE, place=capital(here.name), access=linked(here.access))

@@ -15,7 +15,7 @@ from loomwright.papers.lead_ways import split_lead, way_out
 from loomwright.papers.measures import ohms
 from loomwright.papers.measuring import places_measured
 from loomwright.papers.pin_face import dash_map, pin_view, plug_face
-from loomwright.papers.resistance_checks import METER_OHM, conducts, opens
+from loomwright.papers.resistance_checks import METER_OHM, conducts, opens, resistor_reads
 from loomwright.papers.saying import capital, joined
 from loomwright.papers.stepping import UNDER_HOOD, at_place, needs
 from loomwright.papers.unproven import unproven_of, unproven_words
@@ -180,7 +180,7 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
     }  # fmt: skip
     do = _cut_lines(job, joint, fields) if joint.kind == "cut in" else _tap_lines(job, joint, fields)
     do = (*do[:1], *split_lead(job, joint), *way_out(job, joint), *do[1:])
-    readings: tuple[ReadingField, ...] = () if joint.part is not None else (conducts(job, joint),)
+    readings = _joint_reads(job, joint)
     return Step(
         id=f"join:{action.id}", title=_title(job, action), kind="join",
         needs=needs("off", "out", panel=_panel(job, joint.place)), place=_where(job, joint.place),
@@ -192,6 +192,13 @@ def _tap(job: Job, action: FitAction, extra: tuple[Caution, ...]) -> Step:
         readings=readings,
         unproven=unproven_words(job, joint), cautions=(*extra, *for_joining(job, joint)),
     )  # fmt: skip
+
+
+def _joint_reads(job: Job, joint: Joint) -> tuple[ReadingField, ...]:
+    """Return what an ohmmeter shows of a joint; nothing where a relay or a diode stands in the way."""
+    if joint.part is None:
+        return (conducts(job, joint),)
+    return (resistor_reads(job, joint),) if joint.part.pattern == "resistor" else ()
 
 
 def _added_name(job: Job, joint: Joint) -> str:

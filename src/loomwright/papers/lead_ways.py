@@ -16,10 +16,11 @@ __all__ = ["split_lead", "way_out"]
 def way_out(job: Job, joint: Joint) -> Iterator[Text]:
     """Yield how the lead, which sits in the kit's plug, gets out of the cabin to where it is joined.
 
-    A part that is added has no place of the car's: its lead goes by the way that the car's document tells first.
+    A part that is added has no place of the car's: its lead goes by the first way under the hood that is told.
     """
     places = job.car.places
-    ways = [p.through for p in places.values()] if joint.place is None else [places[joint.place].through]
+    under_hood = [p.through for p in places.values() if p.behind == "hood open"]
+    ways = under_hood if joint.place is None else [places[joint.place].through]
     through = next((way for way in ways if way is not None), None)
     if through is None and joint.kind == "added part":
         through = words.ADDED_WAY

@@ -10,11 +10,14 @@ from loomwright.papers.words.en import joining as words
 from loomwright.planning.installation import Joint
 from loomwright.sentences import told
 
-__all__ = ["METER_OHM", "OPEN_OHM", "conducts", "most_ohm", "opens"]
+__all__ = ["METER_OHM", "OPEN_OHM", "conducts", "most_ohm", "opens", "resistor_reads"]
 
 METER_OHM = 0.2
 """What a hand meter may err below 1 ohm once its own leads are taken off, with a probe that touches lightly [ohm];
 common practice."""
+
+RESISTOR_SHARE = 0.05
+"""How far a resistor of the E24 series may be off its value [-]; common practice."""
 
 OPEN_OHM = 10_000.0
 """An open switch shows at least this much, damp included [ohm]; common practice."""
@@ -52,6 +55,31 @@ def conducts(job: Job, joint: Joint, *, state: str = "", contact: bool = False) 
         verdicts=(
             Verdict(low=None, high=high, words=words.OHM_GOOD, good=True),
             Verdict(low=high, high=None, words=words.OHM_BAD, good=False),
+        ),
+        lamp="", lamp_allowed=False,
+    )  # fmt: skip
+
+
+def resistor_reads(job: Job, joint: Joint) -> ReadingField:
+    """Return the field that tells whether a joint conducts through the resistor in its lead.
+
+    Raises ValueError where the joint has none.
+    """
+    part = next((p for p in job.kit.parts if joint.part is not None and p.id == joint.part.part), None)
+    if part is None or part.resistance_ohm is None or joint.pin is None:
+        raise ValueError(f"{joint.label}: no resistor")
+    terminal, trace = job.terminal(joint), f"document:{job.kit.id}/parts/{part.id}/resistance_ohm"
+    low = ohms(part.resistance_ohm * (1 - RESISTOR_SHARE), trace)
+    high = ohms(part.resistance_ohm * (1 + RESISTOR_SHARE) + most_ohm(joint), trace)
+    plug = job.car.plugs[plug_of(joint.pin)].name
+    return ReadingField(
+        id=f"ohm:{joint.id}/resistor", clip=told(words.OHM_CLIP_WIRE, plug=plug, pin=joint.pin.partition("/")[2]),
+        probe=told(words.OHM_PROBE, plug=terminal.plug.upper(), pin=terminal.pin, label=joint.label),
+        state=job.fill(words.OHM_STATE), expect=say(words.OHM_RESISTOR_EXPECT, low=low, high=high), relative=False,
+        verdicts=(
+            Verdict(low=low, high=high, words=words.OHM_GOOD, good=True),
+            Verdict(low=high, high=None, words=words.OHM_BAD, good=False),
+            Verdict(low=None, high=low, words=words.OHM_RESISTOR_LOW, good=False),
         ),
         lamp="", lamp_allowed=False,
     )  # fmt: skip

@@ -46,7 +46,7 @@ OVER_PROBE = {
     "driver door open": "For the driver's door shut let the probe stand by itself, lead its wire and the long lead out at the edge of the door, shut the door gently on them, and read the meter outside.",
 }
 READ_EACH = "Read the meter in each state below, in this order. Afterwards: {key_out}."
-CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off. Nothing read in time? Try that line once more. A meter that can hold its lowest value helps."
+CRANK = "Where the starter turns: one try for each such line, ten seconds apart. What the meter shows while it turns counts. If the engine fires, let go at once and turn it off. Nothing read in time? Try that line once more."
 GLOW = "Each time the key is on wait until the glow lamp is out, and measure the battery anew with the key on before you read."
 AWAKE = "Nothing at all with {key_out}? The boxes of the car may sleep: open and shut a door, and read within a minute."
 RUNNING = "Where the engine runs let the probe stand by itself, and be away from belts, fan, exhaust and pedals before it is started. Lay the meter where you can read it from there. Take the probe out when the engine stands."
@@ -112,6 +112,6 @@ UNPROVEN_OF = "{labels}: {why}"
 CONTRADICTED = "The records about this wire disagree ({why}). Believe the meter only: do not talk yourself into a reading that does not fit."
 NOTE = "Good to know: {note}"
 COLD_AGAIN = "At {places}: battery off, and wait {wait}, each time before that panel comes off or goes on."
-BREAK_ANY = "You may break off after any step of this part, since nothing is joined yet: put the panels on by hand and take the long lead off the battery. The car may be driven so. Panels on by hand means: nothing loose is left on the floor, and a box or a brace that was bolted is bolted on again."
+BREAK_ANY = "You may break off after any step of this part, since nothing is joined yet: put the panels on by hand and take the long lead off the battery. The car may be driven so. Panels on by hand means: nothing loose is left on the floor, and a box, a brace or a panel that was bolted or screwed is fixed again."
 BREAK = "Everything is measured, and nothing is joined yet. For a break, put the panels back by hand and take the long lead off the battery."
 COLD = "An airbag sits where you open up at: {places}. There the battery comes off before the panel does, and goes on again to measure; the other places are opened with the battery on. Whenever that panel goes on again or comes off once more, for a break or at the end: battery off, and wait {wait} first."

@@ -113,7 +113,7 @@ SIGNAL: Mapping[str, str] = MappingProxyType({
 
 # What is done to make a stimulus differ from rest.
 DOING: Mapping[str, str] = MappingProxyType({
-    "brake pressed": "brake pedal pressed",
+    "brake pressed": "brake pedal pressed by a helper",
     "hood open": "hood open",
     "driver door open": "driver's door open",
     "passenger door open": "passenger's door open, the others shut",

@@ -48,7 +48,7 @@ OVER_PROBE = {
     "driver door open": "Pour la portière du conducteur fermée, laissez la pointe tenir seule, faites sortir son fil et le long fil par le bord de la portière, fermez-la doucement sur eux, et lisez le multimètre dehors.",
 }
 READ_EACH = "Lisez le multimètre dans chaque état ci-dessous, dans cet ordre. Ensuite : {key_out}."
-CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le. Vous n'avez rien pu lire à temps ? Essayez encore une fois cette ligne. Un multimètre qui sait retenir la valeur la plus basse aide."
+CRANK = "Là où le démarreur tourne : un essai pour chacune de ces lignes, à dix secondes d'intervalle. C'est ce que montre le multimètre pendant qu'il tourne qui compte. Si le moteur part, lâchez aussitôt et arrêtez-le. Vous n'avez rien pu lire à temps ? Essayez encore une fois cette ligne."
 GLOW = "Chaque fois que le contact est mis, attendez que le témoin de préchauffage soit éteint, et mesurez de nouveau la batterie, contact mis, avant de lire."
 AWAKE = "Rien du tout ainsi ({key_out}) ? Les boîtiers de la voiture dorment peut-être : ouvrez et fermez une portière, et lisez dans la minute."
 RUNNING = "Là où le moteur tourne, laissez la pointe tenir seule, et écartez-vous des courroies, du ventilateur, de l'échappement et des pédales avant qu'il ne démarre. Posez le multimètre de façon à pouvoir le lire de là où vous êtes alors. Retirez la pointe quand le moteur est arrêté."
@@ -114,6 +114,6 @@ UNPROVEN_OF = "{labels} : {why}"
 CONTRADICTED = "Les relevés sur ce fil se contredisent ({why}). Ne croyez que le multimètre : ne vous persuadez pas qu'une mesure est bonne quand elle ne correspond pas."
 NOTE = "Bon à savoir : {note}"
 COLD_AGAIN = "Devant un airbag ({places}) : chaque fois, avant de retirer ou de remettre ce panneau, débranchez la batterie, et attendez {wait}."
-BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et détachez de la batterie le long fil. On peut rouler ainsi. Remettre les panneaux à la main veut dire : rien de détaché ne reste sur le plancher, et un boîtier ou un renfort qui était boulonné l'est de nouveau."
+BREAK_ANY = "Vous pouvez vous interrompre après chaque étape de cette partie, puisque rien n'est encore raccordé : remettez les panneaux à la main et détachez de la batterie le long fil. On peut rouler ainsi. Remettre les panneaux à la main veut dire : rien de détaché ne reste sur le plancher, et un boîtier, un renfort ou un panneau qui était boulonné ou vissé l'est de nouveau."
 BREAK = "Tout est mesuré, et rien n'est encore raccordé. Pour une pause, remettez les panneaux à la main et détachez de la batterie le long fil."
 COLD = "Un airbag se trouve là où vous ouvrez ceci : {places}. Là, la batterie est débranchée avant que le panneau ne soit retiré, puis rebranchée pour mesurer ; les autres endroits s'ouvrent batterie branchée. Chaque fois que ce panneau est remis ou retiré de nouveau, pour une pause ou à la fin : débranchez d'abord la batterie, et attendez {wait}."

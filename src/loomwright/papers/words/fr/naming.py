@@ -108,7 +108,7 @@ SIGNAL: Mapping[str, str] = MappingProxyType({
 })
 
 DOING: Mapping[str, str] = MappingProxyType({
-    "brake pressed": "pédale de frein appuyée",
+    "brake pressed": "pédale de frein appuyée par un aide",
     "hood open": "capot ouvert",
     "driver door open": "portière du conducteur ouverte",
     "passenger door open": "portière du passager ouverte, les autres fermées",
