@@ -8,6 +8,7 @@ from loomwright.papers.job import Job
 from loomwright.papers.kit_plugs import kit_plugs
 from loomwright.papers.measures import AFTER_JOINING_MIN, FIRST_TIME, hours
 from loomwright.papers.quantity import Quantity
+from loomwright.papers.safety_tests import needed_for
 from loomwright.papers.saying import capital, joined, listed, say
 from loomwright.papers.words.en import naming
 from loomwright.papers.words.en import page_one as words
@@ -35,6 +36,8 @@ def page_one(job: Job) -> Iterator[Block]:
     yield Bullets(items=tuple(job.say(w) for w in words.WORDS))
     yield Heading(text=words.HEAD_TIME)
     yield Paragraph(text=_time(job))
+    if any(n.test.id == "lamp" for n in needed_for(job)):
+        yield Paragraph(text=job.say(words.TIME_COLD))
     yield Heading(text=words.HEAD_CALL)
     yield Paragraph(text=job.say(words.CALL, call=job.shop.call))
     yield Bullets(items=tuple(job.say(w) for w in words.CALL_WHEN))

@@ -73,6 +73,7 @@ TIME = (
     "A practised person is counted at {practised}, tests and closing up included. Take {beginner} for the first time, or a whole day with a break. Start "
     "in the morning, in daylight. You may stop where a step says that you may stop, and in parts A, B, D and E as told at the beginning of A, B and D."
 )
+TIME_COLD = "One test needs an engine that has stood cold overnight: plan a second morning for it, with the kit's fuses out until then."
 HEAD_CALL = "When to stop and call"
 CALL = "{call}"
 CALL_WHEN = (

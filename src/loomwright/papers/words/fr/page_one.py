@@ -75,6 +75,7 @@ TIME = (
     "pause. Commencez le matin, à la lumière du jour. Vous pouvez vous arrêter là où une étape le dit, et dans les "
     "parties A, B, D et E comme il est dit au début de A, de B et de D."
 )
+TIME_COLD = "Un essai demande un moteur resté froid toute la nuit : prévoyez pour lui un deuxième matin, les fusibles du kit retirés jusque-là."
 HEAD_CALL = "Quand arrêter et appeler"
 CALL = "{call}"
 CALL_WHEN = (
