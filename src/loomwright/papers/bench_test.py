@@ -17,6 +17,7 @@ from loomwright.papers.job import Job
 from loomwright.papers.measures import volts
 from loomwright.papers.programming import changed_settings, engine_learned
 from loomwright.papers.quantity import Quantity
+from loomwright.papers.refusal import refusal_answer
 from loomwright.papers.ring_out import ring_out
 from loomwright.papers.safety_tests import proving_words, title_of_test
 from loomwright.papers.saying import joined, listed, say
@@ -100,11 +101,10 @@ class _Bench:
 
     def answered(self, needed: NeededTest) -> Text:
         """Return how the lamps answer the start that a test has refused; nothing where none hang on the kit."""
-        asked = changed(REST, {"request": "start", **needed.test.sets})
-        replies = step(Mode(), asked, frozenset(), self.settings).replies
-        if not self.lamps or not replies or needed.test.id == "lamp":
+        reply = refusal_answer(self.settings, needed.test.sets)
+        if not self.lamps or reply is None or needed.test.id == "lamp":
             return ()
-        return say(words.ANSWER_SEE, lamps=self.lamps, reply=replies[0].partition(":")[0])
+        return say(words.ANSWER_SEE, lamps=self.lamps, reply=reply)
 
     def does_in_car(self, needed: NeededTest) -> bool:
         """Tell whether only the car shows what a test is to show."""
@@ -255,10 +255,10 @@ def _refuses(bench: _Bench) -> Step:
         if r.how == "bus" and FIELD_OF.get(r.function, "") in bench.settings.senses
     )  # fmt: skip
     names = {"heard": listed(dict.fromkeys(heard), naming.AND), "outputs": bench.dark_when_refused}
-    replies = step(Mode(), changed(REST, {"request": "start", "hood_open": True}), frozenset(), bench.settings).replies
-    if bench.lamps and replies:
+    reply = refusal_answer(bench.settings, {"hood_open": True})
+    if bench.lamps and reply is not None:
         # The lamps answer: without it a kit that heard nothing would pass as well.
-        see = say(words.REFUSE_SEE_ANSWER, lamps=bench.lamps, reply=replies[0].partition(":")[0], **names)
+        see = say(words.REFUSE_SEE_ANSWER, lamps=bench.lamps, reply=reply, **names)
     else:
         see = say(words.REFUSE_SEE, **names)
     return _step("refuses", words.REFUSE_TITLE, (say(words.REFUSE_DO),), see, say(words.IF_NOT_PLAIN))

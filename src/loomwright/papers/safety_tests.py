@@ -15,6 +15,7 @@ from loomwright.papers.gear_test import resting_words, sees_key, selector_test
 from loomwright.papers.job import Job
 from loomwright.papers.programming import dialogues_needed, setting_rows
 from loomwright.papers.quantity import Quantity
+from loomwright.papers.refusal import refusal_answer
 from loomwright.papers.saying import Field, joined, listed
 from loomwright.papers.stepping import OUTSIDE, SEAT, Key, Place, needs
 from loomwright.papers.words.en import cautions, naming
@@ -263,9 +264,8 @@ def _answered(job: Job, needed: NeededTest) -> Text:
     """Return how the kit answers a start that it refuses: without it one that was not heard would pass as well."""
     if "parking light" not in job.served or needed.test.id == "lamp":  # there it waits, and refuses nothing
         return ()
-    settings = start_settings(job.installation)
-    replies = step(Mode(), changed(REST, {"request": "start", **needed.test.sets}), frozenset(), settings).replies
-    return job.say(words.ANSWERED, reply=replies[0].partition(":")[0]) if replies else ()
+    reply = refusal_answer(start_settings(job.installation), needed.test.sets)
+    return () if reply is None else job.say(words.ANSWERED, reply=reply)
 
 
 def _ready(job: Job) -> Iterator[Block]:
